@@ -1,0 +1,57 @@
+// Edit: the only way a Board changes. Every gesture, key, page button, script message, undo step and class message is one.
+// An edit is checked first; when it does not fit the board stays as it was. Applying one gives its inverse.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "engine/board/board.h"
+#include "engine/error.h"
+
+namespace tiepoint {
+
+// Places a part. An empty name asks for the next free one; a zero id for a new one. Rigid parts need only leads[0] and turn.
+struct PlacePart { Part part; };
+// Moves a whole part: new holes (rigid: leads[0]), turn and mat position.
+struct MovePart { std::string part; std::vector<Hole> leads; int turn = 0; MatPoint mat = {}; };
+// Turns by quarter turns clockwise. Rigid parts turn about their middle; two-lead parts swap their leads at 2, and swing about
+// lead 0 at 1 and 3.
+struct TurnPart { std::string part; int quarters = 1; };
+// Re-seats one lead; an invalid hole lifts it out.
+struct SeatLead { std::string part; int lead = 0; Hole hole; };
+struct RemovePart { std::string part; };
+struct SetValue { std::string part; std::string key; double value = 0; };
+struct RenamePart { std::string part; std::string name; };
+struct LabelPart { std::string part; std::string label; };
+struct RouteWire { std::string part; std::vector<MatPoint> bends; };
+struct PressPart { std::string part; bool down = true; };            // momentary contact held or let go
+struct SlidePart { std::string part; int position = 0; };            // a switch that stays
+struct SwitchSupply { std::string part; bool on = true; };
+struct SetBreadboards { std::vector<Breadboard> breadboards; };      // errors when a seated lead would lose its hole
+struct SetTitle { std::string title; };
+struct Edit;
+struct Batch { std::vector<Edit> edits; };                           // all or nothing, one undo step
+
+struct Edit {
+  using Act = std::variant<PlacePart, MovePart, TurnPart, SeatLead, RemovePart, SetValue, RenamePart, LabelPart, RouteWire,
+                           PressPart, SlidePart, SwitchSupply, SetBreadboards, SetTitle, Batch>;
+  Act act;
+};
+
+// What an edit did.
+struct Applied {
+  Edit inverse;               // brings the board back exactly, applied to the changed board
+  std::string part;           // the part it was about (the name given to a placed one), "" for none
+  bool structural = true;     // connectivity may have changed; false for a press, a knob, a label
+  bool momentary = false;     // a press or release: not an undo step
+};
+
+// Errors leave the board untouched and carry part, lead and hole.
+Result<Applied> apply(Board& board, const Edit& edit);
+// Would it fit? Same checks, no change.
+Status check(const Board& board, const Edit& edit);
+
+}  // namespace tiepoint

@@ -1,0 +1,74 @@
+// Breadboard layouts as data: which holes there are, where they lie, which clip each belongs to.
+//
+// Geometry is in hole steps (1 step = the pitch, 2.54 mm), x to the right, y downwards, hole a1 at (0, 0).
+// Rows a-e lie at y = 0..4, the centre gap of 7.62 mm puts f-j at y = 7..11. Top rails: minus at y = -3, plus at
+// y = -2; bottom rails: minus at y = 13, plus at y = 14. (Common practice, no source; makers differ in the rail offset.)
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "engine/error.h"
+
+namespace tiepoint {
+
+inline constexpr double kPitch = 2.54e-3;  // [m]
+inline constexpr int kRowsPerColumn = 10;
+
+enum class LayoutKind : uint8_t { k830, k400, k170 };
+
+struct Layout {
+  LayoutKind kind;
+  std::string_view name;   // "830", "400", "170": the number of tie points
+  int columns;
+  int rail_holes;          // holes of each of the four rails; 0: no rails
+  int rail_first_column;   // 1-based column above which a rail's first hole lies
+  int hole_count() const { return columns * kRowsPerColumn + 4 * rail_holes; }
+};
+
+std::span<const Layout> layouts();
+const Layout& layout(LayoutKind kind);
+const Layout* find_layout(std::string_view name);  // null when unknown
+
+enum class Rail : uint8_t { kTopMinus, kTopPlus, kBottomMinus, kBottomPlus };
+
+// A hole of one breadboard of a Board. Index: terminal holes first, (column-1)*10 + row with row a=0..j=9; then the
+// rails in the order of Rail, columns*10 + rail*rail_holes + (k-1). Invalid by default: a lead in no hole.
+struct Hole {
+  uint8_t breadboard = 0;
+  uint16_t index = 0xFFFF;
+  bool valid() const { return index != 0xFFFF; }
+  auto operator<=>(const Hole&) const = default;
+};
+
+struct GridPoint {  // a point of the hole grid, hole steps
+  int x = 0, y = 0;
+  auto operator<=>(const GridPoint&) const = default;
+};
+
+// What an index means.
+struct HolePlace {
+  bool on_rail = false;
+  int column = 0;  // terminal holes: 1-based column
+  int row = 0;     // terminal holes: 0 = a .. 9 = j
+  Rail rail = Rail::kTopMinus;
+  int rail_hole = 0;  // rails: 1-based, from the left
+};
+
+HolePlace place_of(const Layout& layout, int index);
+int index_of(const Layout& layout, const HolePlace& place);      // -1 when off the layout
+GridPoint grid_of(const Layout& layout, int index);
+int index_at(const Layout& layout, GridPoint point);             // -1 when there is no hole at that grid point
+
+// Clips (terminal strips and rails) of one breadboard are numbered 0..strip_count-1: two per column (upper a-e, lower
+// f-j): (column-1)*2 + (row >= 5); then one per rail, or two (left, right half) when the rails are split in the middle.
+int strip_count(const Layout& layout, bool split_rails);
+int strip_of(const Layout& layout, bool split_rails, int index);
+
+// "e12", "top+7", "bottom-3"; on the second breadboard of a board "2:e12".
+std::string hole_name(const Layout& layout, Hole hole);
+
+}  // namespace tiepoint

@@ -1,0 +1,67 @@
+// The interface of an electrical model, and the table of all models.
+//
+// A circuit is the charge-oriented system  d/dt q(x) + f(x, t) = 0  over unknowns x: node voltages, then each element's extra
+// unknowns (a source's or coil's current). An element contributes local f and q: rows 0..terminals-1 are currents INTO the
+// element [A] and charges [C] at its terminals, rows after that are its own equations. Jacobians are df/dx and dq/dx, local,
+// row-major m*m with m = terminals + extra. Formula and source stand at the top of each model's file.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "engine/parts/element.h"
+
+namespace tiepoint {
+
+inline constexpr int kMaxLocal = 24;  // most local unknowns of any model
+
+struct ParameterSpec {
+  std::string_view name;  // as in circuit files: "resistance"
+  std::string_view unit;
+  double standard;        // default; NaN: must be given
+  double minimum, maximum;
+};
+
+struct Local {  // what evaluate fills; zeroed by the caller
+  double* f;    // [m]
+  double* q;    // [m]
+  double* df;   // [m*m]
+  double* dq;   // [m*m]
+};
+
+struct Instant {  // circumstances of an evaluation
+  double time = 0;          // [s]
+  double source_scale = 1;  // 0..1 during source stepping
+  bool settled = false;     // operating point: d/dt = 0
+  int mode = 0;             // discrete state of the element, 0 for models without one
+};
+
+struct Model {
+  ElementKind kind;
+  std::string_view name;                        // spelled out, as in circuit files: "voltage-source"
+  std::span<const std::string_view> terminals;
+  std::span<const ParameterSpec> parameters;
+  int extra = 0;                                // own unknowns after the terminals
+  bool linear = true;                           // df and dq do not depend on x
+  bool stores = false;                          // has charge or flux
+  bool supplies = false;                        // an independent source of energy: gives its group a reference (its last terminal)
+  bool timed = false;                           // f depends on time
+  void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, Local out) = nullptr;
+  // Junction limiting: moves `x` (proposed local unknowns) back towards `last`; true when it changed anything.
+  bool (*limit)(std::span<const double> p, const double* last, double* x) = nullptr;
+  // Next instant > time at which a timed source has a corner; +inf when none.
+  double (*next_corner)(std::span<const double> p, double time) = nullptr;
+  // Discrete states (latches, hysteresis): event(k) crosses zero from below when the element must change mode; next_mode says to
+  // which. Both null for models without modes.
+  int events = 0;
+  double (*event)(std::span<const double> p, const double* x, const Instant& at, int k) = nullptr;
+  int (*next_mode)(std::span<const double> p, const double* x, const Instant& at) = nullptr;
+};
+
+const Model& model(ElementKind kind);
+std::span<const Model* const> models();
+const Model* find_model(std::string_view name);  // null when unknown
+
+inline constexpr double kThermalVoltage = 0.025852;  // [V] kT/q at 300 K (the reference temperature of the junction models)
+
+}  // namespace tiepoint

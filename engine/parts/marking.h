@@ -1,0 +1,36 @@
+// Values and their markings: E series (IEC 60063), colour bands and letter code (IEC 60062), both ways; copper wire by AWG.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tiepoint {
+
+// Members of E3..E96 as integers of two (E3-E24) or three (E96) digits; empty for a series that does not exist.
+std::span<const int> e_series(int series);
+// The member nearest by ratio to `value` > 0, SI. Ties go up.
+double nearest_e_value(double value, int series);
+double step_e_value(double value, int series, int steps);  // next members up (+) or down (-)
+
+enum class Band : unsigned char { kBlack, kBrown, kRed, kOrange, kYellow, kGreen, kBlue, kViolet, kGrey, kWhite, kGold, kSilver, kPink, kNone };
+std::string_view name(Band band);
+std::optional<Band> find_band(std::string_view name);
+
+struct Banded { double resistance = 0; double tolerance = 0.20; };  // [ohm], fraction
+// Bands for a resistance: four when two digits suffice, else five. Empty when it cannot be marked.
+std::vector<Band> bands_for(double resistance, double tolerance);
+// Three to six bands read as IEC 60062; nothing when they mean no value.
+std::optional<Banded> read_bands(std::span<const Band> bands);
+
+// "4k7", "220R", "1M", "100n", "2u2" and back; also plain numbers, SI prefixes ("4.7k", "10 kohm") and a decimal comma. NaN-free.
+std::optional<double> parse_value(std::string_view text);
+std::string letter_code(double value);                      // "4k7", resistances
+std::string engineering(double value, std::string_view unit, int digits = 3);  // "4.7 kΩ", "9.2 mA"
+
+double awg_diameter(int awg);       // [m], ASTM B258 formula (from memory)
+double awg_resistance(int awg);     // [ohm/m] at 20 °C, annealed copper 1.7241e-8 ohm m (IACS, from memory)
+
+}  // namespace tiepoint

@@ -1,0 +1,91 @@
+// PartType: all that is known of a kind of part beyond its seat on the board: electrical model, ratings, how to draw it, what
+// its numbers mean. One file per family in this folder defines its types; catalogue.cpp lists them.
+#pragma once
+
+#include <cmath>
+#include <limits>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "engine/board/board.h"
+#include "engine/board/kind.h"
+#include "engine/parts/element.h"
+
+namespace tiepoint {
+
+inline constexpr double kNoReading = std::numeric_limits<double>::quiet_NaN();
+inline bool has_reading(double value) { return !std::isnan(value); }
+
+// A part's state in our own plain words; key(state) is what files, JSON and the message catalogue use.
+#define TIEPOINT_STATES(X)                                                                          \
+  X(kUnknown, "no-reading")      /* no solution, or no path to a supply */                          \
+  X(kIdle, "idle")               /* nothing flows */                                                \
+  X(kCarrying, "carrying")       /* current flows, within the rating */                             \
+  X(kTooHot, "too-hot")          /* more power than the rating */                                   \
+  X(kDark, "dark") X(kFaint, "faint") X(kLit, "lit") X(kTooBright, "too-bright") X(kReversed, "reversed") \
+  X(kConducting, "conducting") X(kBlocking, "blocking")                                             \
+  X(kOpen, "open") X(kClosed, "closed")                                                             \
+  X(kEmpty, "empty") X(kCharging, "charging") X(kCharged, "charged") X(kDischarging, "discharging") \
+  X(kOverVoltage, "over-voltage")                                                                   \
+  X(kOff, "off") X(kOn, "on") X(kAtLimit, "at-limit") X(kOverloaded, "overloaded")                  \
+  X(kBeingCharged, "being-charged")
+
+enum class State {
+#define X(id, key) id,
+  TIEPOINT_STATES(X)
+#undef X
+};
+std::string_view key(State state);
+
+// What a part's leads show, given to PartType::read. Everything NaN (kNoReading) where there is no reading.
+struct LeadNumbers {
+  std::span<const double> voltage;  // [V] voltage[lead], at the lead itself, against the island's reference
+  std::span<const double> current;  // [A] current[lead], positive into the part
+  std::span<const double> voltage_rate;  // [V/s] per lead; 0 when settled
+};
+
+// One part's reading. Terms: current positive from the first measured lead through the part to the second.
+struct PartNumbers {
+  double voltage = kNoReading;     // [V] across the part
+  double current = kNoReading;     // [A] through it; of a supply: delivered
+  double power = kNoReading;       // [W] taken from the circuit; negative: delivered
+  double brightness = 0;           // luminous output relative to the rated current, 0..; LEDs and lamps
+  State state = State::kUnknown;
+};
+
+// How the bench draws the body. Everything a picture needs that is not a value of the part.
+enum class Body : unsigned char {
+  kWire, kAxialResistor, kRoundLed, kAxialDiode, kDiscCapacitor, kCanCapacitor, kTactButton, kSlideSwitch,
+  kOutlet, kBatteryPack
+};
+
+struct Ratings {  // NaN where none applies
+  double power = kNoReading;            // [W]
+  double current = kNoReading;          // [A] continuous, forward
+  double voltage = kNoReading;          // [V] working
+  double reverse_voltage = kNoReading;  // [V]
+};
+
+struct PartType : PartKind {
+  std::string_view group;      // compartment of the parts box: "wires", "resistors", "light", "switches", "storage", "power"
+  Body body = Body::kWire;
+  // Electrical model of one part with its present values; appended to `out`.
+  void (*elements)(const Part& part, std::vector<ElementSpec>& out) = nullptr;
+  int inner_nodes = 0;
+  Ratings (*ratings)(const Part& part) = nullptr;
+  void (*read)(const Part& part, const LeadNumbers& leads, PartNumbers& out) = nullptr;
+  // Lead whose potential is the island's zero when this part supplies it, -1 when the part is no supply.
+  int reference_lead = -1;
+  std::string_view search = {};  // words the parts box finds it by
+};
+
+// All kinds of part, in the order of the parts box.
+const Catalogue& catalogue();
+// The type behind a part placed from catalogue().
+inline const PartType& type_of(const Part& part) { return static_cast<const PartType&>(*part.kind); }
+
+// Resistance of one spring contact [ohm], common practice, no maker's source found: tens of milliohms when good.
+inline constexpr double kContactResistance = 0.020;
+
+}  // namespace tiepoint

@@ -1,0 +1,49 @@
+// Simulation: state in time. Owns the unknowns of each island; finds operating points and steps them.
+#pragma once
+
+#include <memory>
+#include <span>
+
+#include "engine/circuit/circuit.h"
+#include "engine/solver/solution.h"
+
+namespace tiepoint {
+
+// The settled state: sources at their value at time 0, capacitors passed by no current, coils as wire. Nodes that only charge
+// ties down take the voltages they would have if everything had been empty before the supplies came on.
+Solution solve_operating_point(const Circuit& circuit, const SolverOptions& options = {});
+
+class Simulation {
+ public:
+  explicit Simulation(Circuit circuit, SolverOptions options = {});
+  ~Simulation();
+  Simulation(Simulation&&) noexcept;
+  Simulation& operator=(Simulation&&) noexcept;
+
+  const Circuit& circuit() const;
+  double time() const;  // [s]
+
+  // Sets the state to the operating point at the present time.
+  void settle();
+  // Sets the state to the given initial conditions (capacitor voltages, coil currents; those not given are 0) at time 0.
+  void start_from_initial_conditions();
+  // New parameter values, same structure (refresh_values). Charges and fluxes are kept; the next step restarts consistently.
+  void set_parameters(std::span<const double> parameters);
+  // Carries charge over from an older circuit of the same board: state of the elements whose (element_name) match.
+  void adopt_state(const Simulation& older);
+
+  struct Budget { long max_steps = 100000; };
+  // Advances to `time` [s]. Returns the time reached: less when the budget ran out or an error occurred. Islands at rest are not
+  // stepped. Interval ends are reached exactly; sampling within an interval goes through `on_step`.
+  double advance(double time, Budget budget = {});
+  // True when nothing will change until the next parameter change (all islands settled, no timed source).
+  bool at_rest() const;
+  // The present numbers, with terminal currents from the device equations.
+  const Solution& solution() const;
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace tiepoint
