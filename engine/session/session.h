@@ -32,7 +32,8 @@ class Session {
   // A new document; the journal starts afresh.
   void load(Board board);
 
-  double time() const { return simulation_.time(); }
+  // [s] simulated since the document was opened, time at rest included.
+  double time() const { return simulation_.time() + rested_; }
   // Advances simulated time by `seconds` within the step budget; returns the seconds actually gone by.
   double advance(double seconds, long max_steps = 20000);
   // Jumps to the settled state of the board as it stands.
@@ -55,6 +56,7 @@ class Session {
   SolverOptions options_;
   Wiring wiring_;
   Simulation simulation_;
+  double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still
   Readings readings_;
   uint64_t board_revision_ = 1, structure_revision_ = 1, readings_revision_ = 1;
 };

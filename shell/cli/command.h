@@ -1,0 +1,36 @@
+// What the commands of the terminal program share.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/board/board.h"
+#include "engine/board/edit.h"
+#include "engine/error.h"
+
+namespace tiepoint::cli {
+
+using Arguments = std::vector<std::string>;
+
+int solve(const Arguments& arguments);
+int parts(const Arguments& arguments);
+
+// The whole text of a file ("-": standard input). Errors: kFileAccess, kTooLarge (refused without reading it all).
+Result<std::string> read_file(const std::string& path);
+
+// Prints "tiepoint: FILE: sentence" (or the error as JSON on standard output) and gives the exit status 2.
+int fail(const std::string& file, const Error& error, bool json);
+
+// A duration or value with an SI prefix and optional unit: "0.5s", "200ms", "1.5". Errors: kUsage.
+Result<double> read_quantity(std::string_view text, std::string_view unit);
+
+// One word of --set: "S1=down", "S1=up@0.5s", "PS1=off", "R1.resistance=470".
+struct Setting {
+  Edit edit;
+  double time = 0;        // [s] when it happens
+  bool timed = false;     // an "@time" was given
+};
+Result<Setting> read_setting(std::string_view word, const Board& board);
+
+}  // namespace tiepoint::cli

@@ -1,0 +1,44 @@
+// tiepoint: the engine on the command line. Exit status: 0 done, 1 the board or the answer falls short, 2 bad usage or bad file.
+#include <cstdio>
+#include <string_view>
+
+#include "shell/cli/command.h"
+
+namespace {
+
+struct Command {
+  std::string_view name;
+  int (*run)(const tiepoint::cli::Arguments& arguments);
+  const char* summary;
+};
+
+constexpr Command kCommands[] = {
+    {"solve", tiepoint::cli::solve, "voltages, currents and part states of a board or circuit file"},
+    {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
+};
+
+void print_usage(std::FILE* out) {
+  std::fputs("usage: tiepoint COMMAND ...\n\n", out);
+  for (const Command& command : kCommands)
+    std::fprintf(out, "  %-8s %s\n", std::string(command.name).c_str(), command.summary);
+  std::fputs("\n'tiepoint COMMAND --help' says more. Exit status: 0 done, 1 the board falls short, 2 bad usage or bad file.\n", out);
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  if (count < 2) {
+    print_usage(stderr);
+    return 2;
+  }
+  const std::string_view name = words[1];
+  if (name == "--help" || name == "-h" || name == "help") {
+    print_usage(stdout);
+    return 0;
+  }
+  for (const Command& command : kCommands)
+    if (command.name == name) return command.run(tiepoint::cli::Arguments(words + 2, words + count));
+  std::fprintf(stderr, "tiepoint: there is no command '%s'\n", words[1]);
+  print_usage(stderr);
+  return 2;
+}
