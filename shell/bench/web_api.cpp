@@ -1,0 +1,130 @@
+// What web/host.js calls: plain numbers and strings. One module instance serves one canvas; JavaScript makes the WebGL context and keeps it current.
+#include <emscripten/emscripten.h>
+
+#include <algorithm>
+#include <memory>
+#include <string>
+
+#include "backends/imgui_impl_opengl3.h"
+#include "shell/bench/bench.h"
+#include "shell/bench/dom_keys.h"
+#include "shell/bench/host.h"
+#include "shell/bench/page_api.h"
+
+#include <GLES3/gl3.h>
+
+namespace tiepoint {
+namespace {
+
+struct App {
+  Bench bench;
+  Host host;
+  bool gl_ready = false;
+  double frames = 0, pictures = 0;  // counted for the tests: frames built, frames drawn
+  std::string reply;
+
+  App(float width, float height, float dpr) : host(bench, width, height, dpr) {}
+};
+
+// One canvas per module instance: JavaScript has no handle to pass.
+std::unique_ptr<App> app;
+
+void start_gl() {
+  ImGui_ImplOpenGL3_Init("#version 300 es");
+  app->host.take_fonts_changed();  // the first ImGui_ImplOpenGL3_NewFrame makes the font texture anyway
+  app->gl_ready = true;
+  app->host.forget_picture();
+}
+
+// The context is gone, and with it every object made in it: only our own bookkeeping can be dropped.
+void forget_gl() {
+  if (!app->gl_ready) return;
+  ImGui_ImplOpenGL3_Shutdown();
+  app->gl_ready = false;
+}
+
+void draw(ImDrawData* data) {
+  glViewport(0, 0, static_cast<GLsizei>(data->DisplaySize.x * data->FramebufferScale.x + 0.5f),
+             static_cast<GLsizei>(data->DisplaySize.y * data->FramebufferScale.y + 0.5f));
+  glClearColor(0, 0, 0, 0);
+  glClear(GL_COLOR_BUFFER_BIT);
+  ImGui_ImplOpenGL3_RenderDrawData(data);
+}
+
+}  // namespace
+}  // namespace tiepoint
+
+using namespace tiepoint;
+
+extern "C" {
+
+EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
+  app = std::make_unique<App>(width, height, dpr);
+  start_gl();
+  return app->gl_ready ? 1 : 0;
+}
+
+EMSCRIPTEN_KEEPALIVE void ui_resize(float width, float height, float dpr) { app->host.resize(width, height, dpr); }
+
+EMSCRIPTEN_KEEPALIVE void ui_pointer(int kind, int source, int button, float x, float y) {
+  app->host.pointer(static_cast<PointerKind>(kind), static_cast<PointerSource>(source), button, x, y);
+}
+
+EMSCRIPTEN_KEEPALIVE void ui_wheel(float dx, float dy) { app->host.wheel(dx, dy); }
+
+EMSCRIPTEN_KEEPALIVE void ui_gesture(float x, float y, float scale, float pan_x, float pan_y) {
+  app->host.gesture({.x = x, .y = y, .scale = scale, .pan_x = pan_x, .pan_y = pan_y});
+}
+
+EMSCRIPTEN_KEEPALIVE void ui_key(const char* code, const char* key, int down, int modifiers) {
+  app->host.key(key_from_dom(code, key), down != 0, modifiers);
+}
+
+EMSCRIPTEN_KEEPALIVE void ui_text(const char* utf8) { app->host.text(utf8); }
+
+EMSCRIPTEN_KEEPALIVE void ui_focus(int on) { app->host.focus(on != 0); }
+
+EMSCRIPTEN_KEEPALIVE void ui_prefs(int reduced_motion, int more_contrast, int dark) {
+  app->host.preferences({.reduced_motion = reduced_motion != 0, .more_contrast = more_contrast != 0, .dark = dark != 0});
+}
+
+// Milliseconds until the next frame: 0 at the next display refresh, -1 when only input can change anything.
+EMSCRIPTEN_KEEPALIVE double ui_frame(double now_ms) {
+  if (app->gl_ready) {
+    ImGui_ImplOpenGL3_NewFrame();  // makes shaders and textures that are missing
+    if (app->host.take_fonts_changed()) {
+      ImGui_ImplOpenGL3_DestroyFontsTexture();
+      ImGui_ImplOpenGL3_CreateFontsTexture();
+    }
+  }
+  const double wake = app->host.frame(now_ms / 1000);
+  app->frames += 1;
+  if (app->gl_ready && app->host.picture_changed()) {
+    draw(app->host.draw_data());
+    app->pictures += 1;
+  }
+  return wake > 0 ? std::max(wake * 1000, 1.0) : wake;
+}
+
+EMSCRIPTEN_KEEPALIVE int ui_want() { return app->host.want(); }
+EMSCRIPTEN_KEEPALIVE int ui_cursor() { return app->host.cursor(); }
+
+EMSCRIPTEN_KEEPALIVE void ui_context_lost() { forget_gl(); }
+EMSCRIPTEN_KEEPALIVE void ui_context_restored() {
+  if (!app->gl_ready) start_gl();
+}
+
+// For the tests: 0 frames built, 1 frames drawn.
+EMSCRIPTEN_KEEPALIVE double ui_count(int which) { return which == 0 ? app->frames : app->pictures; }
+
+EMSCRIPTEN_KEEPALIVE double tp_revision(int which) { return static_cast<double>(app->bench.revision(static_cast<Revision>(which))); }
+
+// The reply is valid until the next call.
+EMSCRIPTEN_KEEPALIVE const char* tp_call(const char* json) {
+  app->reply = call(app->bench, json);
+  return app->reply.c_str();
+}
+
+}  // extern "C"
+
+int main() { return 0; }
