@@ -42,23 +42,29 @@ struct Circuit {
   std::vector<std::string> node_name;  // for messages: "0", "out" in files; "e12", "top+" on boards
   std::vector<std::string> element_name;
   std::vector<NodeIndex> node_of_strip;                     // boards: -1 for a strip that no element touches
-  struct LeadTerm { int terminal; };                        // index into terminals
-  std::vector<std::vector<std::vector<int>>> lead_terminals;  // lead_terminals[part][lead]: terminals whose currents sum to the lead's
+  std::vector<int> first_lead_of_part;                      // size parts + 1: leads of all parts in one row
+  Rows<int> terminals_of_lead;                              // terminals_of_lead[first_lead_of_part[part] + lead]
   std::vector<int> first_element_of_part;                   // size parts + 1: elements of part p are [p], [p+1)
 
+  // Terminals (indices into `terminals`) whose currents sum to that of the lead.
+  std::span<const int> lead_terminals(int part, int lead) const {
+    return terminals_of_lead[size_t(first_lead_of_part[size_t(part)] + lead)];
+  }
   std::span<const NodeIndex> nodes(const Element& e) const { return {terminals.data() + e.first_terminal, size_t(e.terminal_count)}; }
   std::span<const double> values(const Element& e) const { return {parameters.data() + e.first_parameter, size_t(e.parameter_count)}; }
 };
 
 // Extracts the netlist of a board. Never fails: parts that touch nothing, islands without a supply, both leads in one strip and
-// an empty board are ordinary inputs. Terminals joined by legs that are one piece inside a part share a node.
+// an empty board are ordinary inputs. Nodes: every strip that an element's lead touches, in strip order, then the parts' inner
+// nodes in part order. Wires and legs that are one piece inside a part are elements too (metal has resistance): they join strips
+// to one net, not to one node. Linear in the size of the board.
 Circuit extract(const Board& board, const Wiring& wiring);
 
 // Copies the present values of one part into the circuit. False when its elements no longer have the same structure (then
 // extract again); true and the elements' parameters updated otherwise.
 bool refresh_values(Circuit& circuit, const Board& board, int part);
 
-// Groups of nodes joined galvanically by elements: group_of_node[node]; used for references and for "no reading".
+// Groups of nodes joined by elements of any kind (a capacitor ties its ends together by charge), numbered by their first node: group_of_node[node]; used for references and for "no reading".
 std::vector<int> galvanic_groups(const Circuit& circuit, int* group_count = nullptr);
 
 }  // namespace tiepoint

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "engine/board/board.h"
+#include "engine/circuit/rows.h"
 
 namespace tiepoint {
 
@@ -26,9 +27,9 @@ struct Wiring {
   int net_count = 0;
   std::vector<int> first_strip;               // first_strip[breadboard]
   std::vector<NetIndex> net_of_strip;         // size strip_count
-  std::vector<std::vector<StripIndex>> strip_of_lead;  // strip_of_lead[part][lead]
-  std::vector<std::vector<LeadRef>> leads_on_strip;    // size strip_count
-  std::vector<std::vector<StripIndex>> strips_of_net;  // size net_count
+  Rows<StripIndex> strip_of_lead;             // strip_of_lead[part][lead]
+  Rows<LeadRef> leads_on_strip;               // leads_on_strip[strip], in the order of parts and leads
+  Rows<StripIndex> strips_of_net;             // strips_of_net[net], ascending
 };
 
 Wiring wire_up(const Board& board);
@@ -38,7 +39,8 @@ NetIndex net_of(const Board& board, const Wiring& wiring, Hole hole);
 bool joined(const Board& board, const Wiring& wiring, Hole a, Hole b);
 // Holes of a strip in the order of their index; empty for a lead in the air.
 std::vector<Hole> holes_of(const Board& board, const Wiring& wiring, StripIndex strip);
-// A net in words of places: "e12", "top+" or "R1.1" for its first strip; for messages.
+// A strip in words: its first hole "a12" or "f12", the rail "top+" ("top+ left" when split), the lead in the air "R1.1"; with
+// "2:" in front on the second breadboard. For messages.
 std::string place_name(const Board& board, const Wiring& wiring, StripIndex strip);
 
 }  // namespace tiepoint

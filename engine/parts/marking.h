@@ -19,16 +19,25 @@ enum class Band : unsigned char { kBlack, kBrown, kRed, kOrange, kYellow, kGreen
 std::string_view name(Band band);
 std::optional<Band> find_band(std::string_view name);
 
-struct Banded { double resistance = 0; double tolerance = 0.20; };  // [ohm], fraction
-// Bands for a resistance: four when two digits suffice, else five. Empty when it cannot be marked.
+struct Banded {
+  double resistance = 0;               // [ohm]
+  double tolerance = 0.20;             // fraction
+  double temperature_coefficient = 0;  // [1/K], of a sixth band; 0: not marked
+};
+// Bands for a resistance: four when two digits suffice (three at 20 %), else five. Empty when it cannot be marked.
 std::vector<Band> bands_for(double resistance, double tolerance);
-// Three to six bands read as IEC 60062; nothing when they mean no value.
+// Three to six bands read as IEC 60062; nothing when they mean no value (a black first band, a gold digit, ...).
 std::optional<Banded> read_bands(std::span<const Band> bands);
 
 // "4k7", "220R", "1M", "100n", "2u2" and back; also plain numbers, SI prefixes ("4.7k", "10 kohm") and a decimal comma. NaN-free.
+// "1,000" means nothing: it may be one or a thousand.
 std::optional<double> parse_value(std::string_view text);
-std::string letter_code(double value);                      // "4k7", resistances
-std::string engineering(double value, std::string_view unit, int digits = 3);  // "4.7 kΩ", "9.2 mA"
+std::string letter_code(double value);                      // "4k7", resistances; up to four digits
+// "4.7 kΩ", "9.2 mA"; NaN reads "no reading". Rounded half away from zero to `digits` significant digits, no trailing zeros;
+// less than 1e-15 of the unit prints as 0. No prefix for "", "%" and "°C".
+std::string engineering(double value, std::string_view unit, int digits = 3);
+// A plain number: "4700", "0.047", "1.5e-12".
+std::string decimal(double value, int digits = 6);
 
 double awg_diameter(int awg);       // [m], ASTM B258 formula (from memory)
 double awg_resistance(int awg);     // [ohm/m] at 20 °C, annealed copper 1.7241e-8 ohm m (IACS, from memory)

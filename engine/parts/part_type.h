@@ -70,10 +70,12 @@ struct Ratings {  // NaN where none applies
 struct PartType : PartKind {
   std::string_view group;      // compartment of the parts box: "wires", "resistors", "light", "switches", "storage", "power"
   Body body = Body::kWire;
-  // Electrical model of one part with its present values; appended to `out`.
-  void (*elements)(const Part& part, std::vector<ElementSpec>& out) = nullptr;
+  // Electrical model of one part with its present values; appended to `out`. Kinds and terminals depend on the kind of part
+  // alone, never on its values: a press or a knob is no change of structure. The board gives a wire its length.
+  void (*elements)(const Board& board, const Part& part, ElementList& out) = nullptr;
   int inner_nodes = 0;
   Ratings (*ratings)(const Part& part) = nullptr;
+  // Fills `out` (handed over all unknown). Switch positions are told even where there is no reading.
   void (*read)(const Part& part, const LeadNumbers& leads, PartNumbers& out) = nullptr;
   // Lead whose potential is the island's zero when this part supplies it, -1 when the part is no supply.
   int reference_lead = -1;
@@ -87,5 +89,8 @@ inline const PartType& type_of(const Part& part) { return static_cast<const Part
 
 // Resistance of one spring contact [ohm], common practice, no maker's source found: tens of milliohms when good.
 inline constexpr double kContactResistance = 0.020;
+inline constexpr double kOpenResistance = 1e10;  // [ohm] an open contact, a supply switched off
+// [A] less than this is "nothing flows" to a person with a hand-held meter: the last digit of its finest range (from memory).
+inline constexpr double kIdleCurrent = 1e-6;
 
 }  // namespace tiepoint
