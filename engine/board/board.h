@@ -15,6 +15,10 @@ namespace tiepoint {
 
 inline constexpr int kMaxParts = 2000;
 inline constexpr int kMaxBreadboards = 4;
+inline constexpr int kMaxBends = 64;           // of one wire
+inline constexpr size_t kLongestName = 24;     // [byte] letters, digits, - and _; a letter first
+inline constexpr size_t kLongestText = 400;    // [byte] a title or a label, UTF-8
+inline constexpr double kMatReach = 1000;      // the mat extends this far from its origin, hole steps
 
 struct PartId {  // survives edits; 0 is no part
   uint32_t value = 0;
@@ -85,6 +89,11 @@ int lead_index(const PartKind& kind, std::string_view name);  // -1 when there i
 // A part of this kind with its default values and all leads in the air.
 Part make_part(const PartKind& kind);
 
+// May value number `index` of this kind be `value`? Finite, in range, one of the options. Errors: kBadValue.
+Status check_value(const PartKind& kind, int index, double value);
+
+// A step on the grid turned clockwise by quarter turns.
+GridPoint turned(GridPoint step, int quarters);
 // The holes all leads take when lead 0 sits in `anchor`; rigid parts only. Errors: kOffBoard with the lead.
 Result<std::vector<Hole>> rigid_holes(const Board& board, const PartKind& kind, Hole anchor, int turn);
 // Holes whose centre lies under the part's body (none for parts that stand clear or lie on the mat).
@@ -92,5 +101,7 @@ std::vector<Hole> covered_holes(const Board& board, const Part& part);
 // May this part stand like this on the board (parts with the same id are ignored)? Errors: kHoleOccupied, kHoleCovered,
 // kBodyOnLead, kSameHoleTwice, kOutOfReach, kOffBoard, kUnknownHole.
 Status check_seat(const Board& board, const Part& part);
+// Do the breadboards lie on the mat without overlapping? Errors: kTooMany, kBadValue.
+Status check_breadboards(const std::vector<Breadboard>& breadboards);
 
 }  // namespace tiepoint

@@ -2,6 +2,7 @@
 // An edit is checked first; when it does not fit the board stays as it was. Applying one gives its inverse.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -13,14 +14,23 @@
 
 namespace tiepoint {
 
-// Places a part. An empty name asks for the next free one; a zero id for a new one. Rigid parts need only leads[0] and turn.
-struct PlacePart { Part part; };
-// Moves a whole part: new holes (rigid: leads[0]), turn and mat position.
-struct MovePart { std::string part; std::vector<Hole> leads; int turn = 0; MatPoint mat = {}; };
+// Places a part. An empty name asks for the next free one; a zero id for a new one; no values for the standard ones. Rigid
+// parts need only leads[0] and turn. `index`: where in the list of parts, -1 for the end.
+struct PlacePart { Part part; int index = -1; };
+// Moves a whole part: new holes (rigid: leads[0]; none given: they stay), turn (rigid) and mat position (on the mat). The bends
+// of a wire come along when both of its leads move by the same step.
+// Given bends replace them.
+struct MovePart {
+  std::string part;
+  std::vector<Hole> leads;
+  int turn = 0;
+  MatPoint mat = {};
+  std::optional<std::vector<MatPoint>> bends = {};
+};
 // Turns by quarter turns clockwise. Rigid parts turn about their middle; two-lead parts swap their leads at 2, and swing about
 // lead 0 at 1 and 3.
 struct TurnPart { std::string part; int quarters = 1; };
-// Re-seats one lead; an invalid hole lifts it out.
+// Re-seats one lead; an invalid hole lifts it out. A rigid part follows as a whole.
 struct SeatLead { std::string part; int lead = 0; Hole hole; };
 struct RemovePart { std::string part; };
 struct SetValue { std::string part; std::string key; double value = 0; };

@@ -1,4 +1,5 @@
 // Journal: a Board and every Edit that made it. Undo and redo without limit; momentary edits (a press) are no steps.
+// A part that undo or redo brings back comes back with no hand on it: its momentary values are at rest.
 #pragma once
 
 #include <string>
@@ -26,7 +27,7 @@ class Journal {
   std::vector<Edit> history() const;
 
  private:
-  struct Step { Edit forward; Edit inverse; };
+  struct Step { Edit forward; Edit back; };  // as it was given; what takes the board to the other side of it
   Board board_;
   std::vector<Step> done_;
   std::vector<Step> undone_;

@@ -26,7 +26,7 @@ struct Layout {
   int columns;
   int rail_holes;          // holes of each of the four rails; 0: no rails
   int rail_first_column;   // 1-based column above which a rail's first hole lies
-  int hole_count() const { return columns * kRowsPerColumn + 4 * rail_holes; }
+  constexpr int hole_count() const { return columns * kRowsPerColumn + 4 * rail_holes; }
 };
 
 std::span<const Layout> layouts();
@@ -63,6 +63,9 @@ int index_of(const Layout& layout, const HolePlace& place);      // -1 when off 
 GridPoint grid_of(const Layout& layout, int index);
 int index_at(const Layout& layout, GridPoint point);             // -1 when there is no hole at that grid point
 
+// Holes of a split rail left of the cut: half of them, rounded up to whole groups of five (830: 25 of 50, 400: 15 of 25).
+int rail_cut(const Layout& layout);
+
 // Clips (terminal strips and rails) of one breadboard are numbered 0..strip_count-1: two per column (upper a-e, lower
 // f-j): (column-1)*2 + (row >= 5); then one per rail, or two (left, right half) when the rails are split in the middle.
 int strip_count(const Layout& layout, bool split_rails);
@@ -70,5 +73,9 @@ int strip_of(const Layout& layout, bool split_rails, int index);
 
 // "e12", "top+7", "bottom-3"; on the second breadboard of a board "2:e12".
 std::string hole_name(const Layout& layout, Hole hole);
+// The index behind "e12" or "top+7"; also "E12" and a typographic minus. Errors: kUnknownHole.
+Result<int> parse_hole(const Layout& layout, std::string_view name);
+// "a1 to j30, top+1 to top+25, …": every hole there is, for messages.
+std::string hole_range(const Layout& layout);
 
 }  // namespace tiepoint

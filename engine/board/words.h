@@ -1,0 +1,18 @@
+// Words for error messages: numbers, quantities and names as a person would read them.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace tiepoint {
+
+// Up to nine significant digits: for messages, not for files.
+std::string number_text(double value);
+// "4.7 kΩ": a number with an SI prefix and its unit; "4700" when there is no unit.
+std::string quantity_text(double value, std::string_view unit);
+// In quotation marks, cut at about 40 characters, never inside one.
+std::string quoted(std::string_view text);
+// Whole and valid UTF-8?
+bool is_utf8(std::string_view text);
+
+}  // namespace tiepoint
