@@ -1,0 +1,276 @@
+// Starts the page: words, bench, bar, notebook; and carries what the bench says to each of them.
+import {Announcer} from './announce.js';
+import {Bar, sayStep} from './bar.js';
+import {startBench} from './bench.js';
+import {Callout} from './callout.js';
+import {el, setAttribute} from './dom.js';
+import {acceptDrops, kLargestFile, readExample} from './files.js';
+import {Notebook} from './notebook.js';
+import {holdHint, kindName, summary} from './partwords.js';
+import {loadWords, say, sayError} from './words.js';
+
+/** @typedef {import('./types.js').Words} Words */
+/** @typedef {import('./types.js').BenchError} BenchError */
+
+const kFirstBoard = 'one-button';
+const kRefresh = 200; // ms between updates of the words while numbers run
+
+/** @param {string} id */
+const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+export class App {
+  /** @param {import('./bench.js').Bench} bench */
+  constructor(bench) {
+    this.bench = bench;
+    this.announcer = new Announcer(byId('status'), byId('alert'));
+    /** @type {?{button: string, light: ?string, pressed: boolean}} what to try first on this board */
+    this.hint = null;
+    this.words = this.read();
+    this.announcer.forget(this.words.parts);
+    this.bar = new Bar(byId('bar'), this);
+    this.notebook = new Notebook(byId('notebook'), this, bench.call({do: 'catalogue'}).kinds);
+    this.callout = new Callout(byId('callout'), this);
+    this.timer = 0;
+    this.lastUpdate = 0;
+    this.selected = '';
+    bench.onChange((what) => this.changed(what));
+    this.keys();
+    acceptDrops(document.body, (file) => this.openFile(file));
+    this.update();
+  }
+
+  /** @returns {Words} */
+  read() {
+    return this.bench.call({do: 'words'});
+  }
+
+  // --- following the bench ---
+
+  /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
+  changed(what) {
+    this.callout?.place();
+    if (!what.board && !what.readings && !what.view) return;
+    const wait = what.board || what.view ? 0 : Math.max(0, this.lastUpdate + kRefresh - performance.now());
+    if (this.timer && wait > 0) return;
+    clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => this.update(), wait);
+  }
+
+  update() {
+    this.timer = 0;
+    this.lastUpdate = performance.now();
+    this.words = this.read();
+    this.followHint();
+    this.bar.update(this.words);
+    this.notebook.update(this.words);
+    this.announcer.follow(this.words.parts);
+    this.followSelection();
+    this.callout.update();
+    setAttribute(byId('bench'), 'aria-label', say('canvas.label', {summary: summary(this.words)}));
+    document.title = this.words.title ? `${this.words.title} – ${say('app.name')}` : say('app.name');
+  }
+
+  /** The hint stays until the board is another one; its pointer on the bench until the button was held once. */
+  followHint() {
+    if (!this.hint) return;
+    if (!this.words.parts.some((part) => part.name === this.hint?.button) || this.words.undo) this.hint = null;
+    else if (this.isDown(this.hint.button)) this.hint.pressed = true;
+  }
+
+  followSelection() {
+    const {selected, parts} = this.words;
+    if (selected === this.selected) return;
+    this.selected = selected;
+    const part = parts.find((one) => one.name === selected);
+    if (!part) return;
+    if (document.activeElement === byId('bench')) this.announcer.say(say('say.selected', {part: part.name, kind: kindName(part)}));
+    byId('notebook').querySelector('[data-chosen]')?.scrollIntoView({block: 'nearest'});
+  }
+
+  // --- hands ---
+
+  /** @param {string} part */
+  isDown(part) {
+    return this.words.parts.some((one) => one.name === part && one.values.some((value) => value.use === 'momentary' && value.number === 1));
+  }
+
+  /** @param {string} part @param {boolean} down */
+  press(part, down) {
+    return this.try({do: 'press', part, down});
+  }
+
+  /** A command whose failure is shown. @param {object} command */
+  try(command) {
+    const answer = this.bench.call(command);
+    if (!answer.ok) this.fail(answer.error);
+    else this.dismiss();
+    return answer;
+  }
+
+  /** @param {object} edit */
+  edit(edit) {
+    return this.try({do: 'edit', edit});
+  }
+
+  /** @param {string} part */
+  remove(part) {
+    if (this.edit({edit: 'remove', part}).ok) this.announcer.say(say('part.removed', {part}));
+  }
+
+  undo() {
+    this.step('undo', 'say.undone');
+  }
+
+  redo() {
+    this.step('redo', 'say.redone');
+  }
+
+  /** @param {'undo'|'redo'} way @param {string} message */
+  step(way, message) {
+    const step = this.words[way];
+    if (!step) return;
+    if (this.try({do: way}).ok) this.announcer.say(say(message, {step: sayStep(step)}));
+  }
+
+  // --- boards ---
+
+  /** @param {string} layout @param {boolean} split */
+  newBoard(layout, split) {
+    if (!this.try({do: 'new', layout, splitRails: split}).ok) return;
+    this.hint = null;
+    this.took(say('say.new'));
+  }
+
+  /** @param {string} text of a board file @param {string} name for messages */
+  load(text, name) {
+    const answer = this.bench.call({do: 'load', text});
+    if (!answer.ok) {
+      this.fail(answer.error, name);
+      return false;
+    }
+    this.dismiss();
+    const words = this.read();
+    const hint = holdHint(words);
+    this.hint = hint && {...hint, pressed: false};
+    this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}));
+    return true;
+  }
+
+  /** Another board is on the bench. @param {string} message */
+  took(message) {
+    this.announcer.forget(this.read().parts);
+    this.announcer.say(message);
+    this.update();
+  }
+
+  /** @param {string} name */
+  async openExample(name) {
+    try {
+      this.load(await readExample(name), say(`example.${name}`));
+    } catch (reason) {
+      this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
+    }
+  }
+
+  /** @param {File} file */
+  async openFile(file) {
+    if (file.size > kLargestFile) {
+      const [found, expected] = [file.size, kLargestFile].map((bytes) => `${(bytes / (1 << 20)).toFixed(1)} MB`);
+      return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
+    }
+    try {
+      this.load(await file.text(), file.name);
+    } catch (reason) {
+      this.show(say('say.error.read', {file: file.name, reason: String(reason)}));
+    }
+  }
+
+  /** @param {string} name */
+  saved(name) {
+    this.announcer.say(say('say.saved', {file: name}));
+  }
+
+  // --- messages ---
+
+  /** @param {BenchError} error @param {string} [file] */
+  fail(error, file) {
+    const text = sayError(error);
+    this.show(file ? say('say.error.in-file', {file, error: text}) : text);
+  }
+
+  /** A message that stays until it is dismissed or the next thing works. @param {string} text */
+  show(text) {
+    const toast = byId('toast');
+    toast.replaceChildren(el('p', {}, text), el('button', {type: 'button', class: 'action', onclick: () => this.dismiss()}, say('say.dismiss')));
+    toast.hidden = false;
+    this.announcer.say(text);
+  }
+
+  dismiss() {
+    byId('toast').hidden = true;
+  }
+
+  // --- keyboard ---
+
+  toggleNotebook() {
+    document.body.classList.toggle('notebook-hidden');
+    this.bar.update(this.words);
+  }
+
+  keys() {
+    document.addEventListener('keydown', (event) => {
+      if (event.key === 'F6') {
+        event.preventDefault();
+        event.stopPropagation();
+        this.crossOver();
+      } else if ((event.ctrlKey || event.metaKey) && !event.altKey) {
+        this.undoKey(event);
+      }
+    }, {capture: true});
+  }
+
+  /** F6: from the bench to the notebook and back. */
+  crossOver() {
+    const notebook = byId('notebook');
+    const canvas = byId('bench');
+    if (document.activeElement !== canvas) return canvas.focus();
+    if (document.body.classList.contains('notebook-hidden')) this.toggleNotebook();
+    const chosen = /** @type {?HTMLElement} */ (notebook.querySelector('[data-chosen] .part-select'));
+    (chosen ?? notebook).focus();
+  }
+
+  /** Undo keys outside the bench (which has its own) and outside fields. @param {KeyboardEvent} event */
+  undoKey(event) {
+    const target = /** @type {HTMLElement} */ (event.target);
+    if (target.id === 'bench' || target.matches('input, select, textarea')) return;
+    const key = event.key.toLowerCase();
+    if (key === 'z') event.shiftKey ? this.redo() : this.undo();
+    else if (key === 'y') this.redo();
+    else return;
+    event.preventDefault();
+  }
+}
+
+async function start() {
+  const cover = byId('cover');
+  await loadWords('words/en.json');
+  cover.textContent = say('app.loading');
+  const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
+  canvas.setAttribute('role', 'application');
+  canvas.setAttribute('aria-roledescription', say('canvas.role'));
+  canvas.setAttribute('aria-describedby', 'bench-help');
+  byId('bench-help').textContent = say('canvas.help');
+  try {
+    const bench = await startBench(canvas);
+    const app = new App(bench);
+    await app.openExample(kFirstBoard);
+    document.body.classList.add('ready');
+    cover.hidden = true;
+    bench.expose(app);
+  } catch (reason) {
+    console.error(reason);
+    cover.replaceChildren(el('p', {}, say('app.no-start', {reason: String(reason)})), el('p', {}, say('app.no-start.hint')));
+  }
+}
+
+start();

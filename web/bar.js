@@ -1,0 +1,122 @@
+// The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
+import {el, setAttribute, setText} from './dom.js';
+import {examples, pickFile, saveBoard} from './files.js';
+import {say} from './words.js';
+
+/** A step of the journal in words: "place R1". @param {import('./types.js').Step} step */
+export function sayStep(step) {
+  return say(`step.${step.edit}`, {part: step.part ?? '', count: step.edits?.length ?? 0});
+}
+
+/** @param {string} path of a 20 x 20 drawing */
+function icon(path) {
+  const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+  svg.setAttribute('viewBox', '0 0 20 20');
+  svg.setAttribute('aria-hidden', 'true');
+  const line = document.createElementNS('http://www.w3.org/2000/svg', 'path');
+  line.setAttribute('d', path);
+  svg.append(line);
+  return svg;
+}
+
+/** @param {string} path @param {string} name @param {() => void} act @param {string} [kind] */
+function iconButton(path, name, act, kind = '') {
+  const button = el('button', {type: 'button', class: `bar-button ${kind}`, 'aria-label': name, title: name, onclick: act});
+  button.append(icon(path));
+  return button;
+}
+
+const kUndo = 'M8 4 3.5 8.5 8 13M4 8.5h8a4.5 4.5 0 0 1 0 9H9';
+const kRedo = 'M12 4l4.500 4.500L12 13M16 8.500H8a4.500 4.500 0 0 0 0 9h3';
+const kFit = 'M3 7V3h4M13 3h4v4M17 13v4h-4M7 17H3v-4';
+
+export class Bar {
+  /** @param {HTMLElement} root @param {import('./app.js').App} app */
+  constructor(root, app) {
+    this.app = app;
+    const {bench} = app;
+    this.title = el('h1', {class: 'bar-title'});
+    this.undo = iconButton(kUndo, say('bar.undo'), () => app.undo());
+    this.redo = iconButton(kRedo, say('bar.redo'), () => app.redo());
+    this.notebook = el('button', {type: 'button', class: 'bar-button wide', 'aria-controls': 'notebook', onclick: () => app.toggleNotebook()},
+                       say('bar.notebook'));
+    root.append(
+        el('span', {class: 'brand'}, el('img', {src: 'icon.svg', alt: '', width: 26, height: 26}), el('span', {class: 'brand-name'}, say('app.name'))),
+        this.title,
+        el('div', {class: 'bar-group'}, this.undo, this.redo),
+        el('div', {class: 'bar-group zoom'}, iconButton('M4 10h12', say('bar.zoom-out'), () => bench.call({do: 'view', zoom: 1 / 1.25})),
+           iconButton(kFit, say('bar.zoom-fit'), () => bench.call({do: 'view', fit: true})),
+           iconButton('M4 10h12M10 4v12', say('bar.zoom-in'), () => bench.call({do: 'view', zoom: 1.25}))),
+        this.menu(), this.notebook);
+    root.setAttribute('aria-label', say('bar.label'));
+  }
+
+  menu() {
+    const {app} = this;
+    const panel = el('div', {class: 'menu-panel', id: 'menu', hidden: true});
+    const button = el('button', {type: 'button', class: 'bar-button wide', 'aria-expanded': 'false', 'aria-controls': 'menu', id: 'menu-button'},
+                      say('bar.menu'), icon('M5 8l5 5 5-5'));
+    const shut = (/** @type {boolean} */ back) => {
+      panel.hidden = true;
+      setAttribute(button, 'aria-expanded', 'false');
+      if (back) button.focus();
+    };
+    const item = (/** @type {string} */ label, /** @type {() => void} */ act, /** @type {string} */ id) =>
+        el('li', {}, el('button', {type: 'button', class: 'menu-item', dataset: {item: id}, onclick: () => { shut(true); act(); }}, label));
+    const group = (/** @type {string} */ heading, /** @type {HTMLElement[]} */ ...items) =>
+        el('div', {class: 'menu-group'}, el('h2', {}, heading), el('ul', {}, ...items));
+    const empty = (/** @type {string} */ layout, split = false) =>
+        item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
+    panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
+                 group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
+                       item(say('menu.save'), () => saveBoard(app), 'save')),
+                 group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
+    button.addEventListener('click', () => {
+      panel.hidden = !panel.hidden;
+      setAttribute(button, 'aria-expanded', String(!panel.hidden));
+      if (!panel.hidden) panel.querySelector('button')?.focus();
+    });
+    const root = el('div', {class: 'menu'}, button, panel);
+    root.addEventListener('keydown', (event) => this.menuKey(event, panel, () => shut(true)));
+    document.addEventListener('pointerdown', (event) => {
+      if (!panel.hidden && !root.contains(/** @type {Node} */ (event.target))) shut(false);
+    });
+    root.addEventListener('focusout', (event) => {
+      if (event.relatedTarget && !root.contains(/** @type {Node} */ (event.relatedTarget))) shut(false);
+    });
+    return root;
+  }
+
+  /** @param {KeyboardEvent} event @param {HTMLElement} panel @param {() => void} shut */
+  menuKey(event, panel, shut) {
+    if (panel.hidden) return;
+    if (event.key === 'Escape') {
+      event.stopPropagation();
+      return shut();
+    }
+    const step = {ArrowDown: 1, ArrowUp: -1}[event.key];
+    if (!step) return;
+    event.preventDefault();
+    const items = [...panel.querySelectorAll('button')];
+    const at = items.indexOf(/** @type {HTMLButtonElement} */ (document.activeElement));
+    items[(at + step + items.length) % items.length].focus();
+  }
+
+  /** @param {import('./types.js').Words} words */
+  update(words) {
+    setText(this.title, words.title || say('bar.title.empty'));
+    this.name(this.undo, words.undo, 'bar.undo');
+    this.name(this.redo, words.redo, 'bar.redo');
+    const open = !document.body.classList.contains('notebook-hidden');
+    setAttribute(this.notebook, 'aria-expanded', String(open));
+    this.notebook.title = say(open ? 'bar.notebook.hide' : 'bar.notebook.show');
+  }
+
+  /** @param {HTMLButtonElement} button @param {?import('./types.js').Step} step @param {string} key */
+  name(button, step, key) {
+    const label = step ? say(`${key}.step`, {step: sayStep(step)}) : say(`${key}.nothing`);
+    setAttribute(button, 'aria-label', label);
+    setAttribute(button, 'title', label);
+    setAttribute(button, 'aria-disabled', step ? null : 'true');  // stays focusable: the keyboard is not thrown out at the last step
+  }
+}

@@ -1,0 +1,33 @@
+// The pointer on the bench at the first visit: a small flag "hold S1" beside the button, gone once it was held.
+import {setText} from './dom.js';
+import {say} from './words.js';
+
+export class Callout {
+  /** @param {HTMLElement} node @param {import('./app.js').App} app */
+  constructor(node, app) {
+    this.node = node;
+    this.app = app;
+    node.setAttribute('aria-hidden', 'true');  // the notebook says the same
+  }
+
+  update() {
+    const {hint} = this.app;
+    this.node.hidden = !hint || hint.pressed;
+    if (!hint) return;
+    setText(this.node, say('part.press', {part: hint.button}));
+    this.place();
+  }
+
+  /** Follows the camera. */
+  place() {
+    const {hint, bench} = this.app;
+    if (this.node.hidden || !hint) return;
+    const at = bench.call({do: 'point', part: hint.button});
+    if (!at.ok || !at.visible) {
+      this.node.classList.add('away');
+      return;
+    }
+    this.node.classList.remove('away');
+    this.node.style.transform = `translate(${Math.round(at.x)}px, ${Math.round(at.bottom ?? at.y)}px)`;
+  }
+}

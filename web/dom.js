@@ -1,0 +1,80 @@
+// Small helpers for building and keeping DOM. Nodes are kept by key and changed in place: focus, selection and an open field
+// survive every update.
+
+/**
+ * @template {keyof HTMLElementTagNameMap} K
+ * @param {K} tag
+ * @param {Record<string, any>} [props] "class", "on…" listeners, "dataset", else attributes; false and null leave one out
+ * @param {...(Node|string|null)} children
+ * @returns {HTMLElementTagNameMap[K]}
+ */
+export function el(tag, props = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(props)) {
+    if (name.startsWith('on')) node.addEventListener(name.slice(2), value);
+    else if (name === 'dataset') Object.assign(node.dataset, value);
+    else if (value === true) node.setAttribute(name, '');
+    else if (value !== false && value != null) node.setAttribute(name, String(value));
+  }
+  node.append(...children.filter((child) => child !== null));
+  return node;
+}
+
+/** Sets text only when it differs. @param {Node} node @param {string} text */
+export function setText(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+/** @param {Element} node @param {string} name @param {string|boolean|null} value */
+export function setAttribute(node, name, value) {
+  if (value === null || value === false) {
+    if (node.hasAttribute(name)) node.removeAttribute(name);
+  } else {
+    const text = value === true ? '' : value;
+    if (node.getAttribute(name) !== text) node.setAttribute(name, text);
+  }
+}
+
+/** Writes a field unless someone is writing in it. @param {HTMLInputElement|HTMLSelectElement} field @param {string} value */
+export function setField(field, value) {
+  if (document.activeElement !== field && field.value !== value) field.value = value;
+}
+
+/**
+ * Makes the children of `parent` follow `items`: new keys are created, gone ones removed, the rest updated in place and put in order.
+ * @template T
+ * @param {Element} parent @param {T[]} items @param {(item: T) => string} keyOf
+ * @param {(item: T) => HTMLElement} create @param {(node: HTMLElement, item: T) => void} update
+ */
+export function reconcile(parent, items, keyOf, create, update) {
+  /** @type {Map<string, HTMLElement>} */
+  const kept = new Map();
+  for (const child of [...parent.children]) kept.set(/** @type {HTMLElement} */ (child).dataset.key ?? '', /** @type {HTMLElement} */ (child));
+  /** @type {Element|null} */
+  let before = parent.firstElementChild;
+  for (const item of items) {
+    const key = keyOf(item);
+    let node = kept.get(key);
+    if (!node) {
+      node = create(item);
+      node.dataset.key = key;
+    }
+    kept.delete(key);
+    update(node, item);
+    if (node === before) before = node.nextElementSibling;
+    else parent.insertBefore(node, before);
+  }
+  for (const node of kept.values()) {
+    const held = node.contains(document.activeElement);
+    const next = node.nextElementSibling ?? node.previousElementSibling;
+    node.remove();
+    if (held) focusNear(next, parent);
+  }
+}
+
+/** The focused thing went away: the keyboard goes on from its neighbour. @param {Element|null} near @param {Element} parent */
+function focusNear(near, parent) {
+  const inside = near?.querySelector('button, input, select, summary, [tabindex]');
+  const target = /** @type {HTMLElement|null} */ (inside ?? parent.closest('[tabindex]'));
+  target?.focus({preventScroll: true});
+}

@@ -1,0 +1,64 @@
+// Boards in and out: examples, files from the disk, files dropped on the page.
+import {el} from './dom.js';
+
+/** The largest file the engine reads (engine/file/json.h): a larger one is refused before it is read into memory. */
+export const kLargestFile = 8 << 20; // byte
+
+/** Boards shown in the menu; each is examples/<name>.board.json. */
+export const examples = [
+  'one-button', 'two-in-series', 'two-in-parallel', 'call-bell-lamp', 'signal-lantern', 'harbour-lights', 'rc-afterglow', 'led-reversed',
+  'no-resistor', 'rail-split',
+];
+
+/** @param {string} name @returns {Promise<string>} */
+export async function readExample(name) {
+  const answer = await fetch(`examples/${name}.board.json`);
+  if (!answer.ok) throw new Error(`examples/${name}.board.json: ${answer.status}`);
+  return answer.text();
+}
+
+/** Lets the person choose a file. @param {(file: File) => void} then */
+export function pickFile(then) {
+  const input = el('input', {type: 'file', accept: '.json,application/json', id: 'file-input', class: 'visually-hidden', tabindex: -1});
+  input.addEventListener('change', () => {
+    if (input.files?.[0]) then(input.files[0]);
+    input.remove();
+  });
+  input.addEventListener('cancel', () => input.remove());
+  document.getElementById('file-input')?.remove();
+  document.body.append(input);
+  input.click();
+}
+
+/** @param {HTMLElement} target @param {(file: File) => void} then */
+export function acceptDrops(target, then) {
+  target.addEventListener('dragover', (event) => {
+    if (event.dataTransfer?.types.includes('Files')) event.preventDefault();
+  });
+  target.addEventListener('drop', (event) => {
+    const file = event.dataTransfer?.files[0];
+    if (!file) return;
+    event.preventDefault();
+    then(file);
+  });
+}
+
+/** "Two hands on the lantern" -> "two-hands-on-the-lantern.board.json" @param {string} title */
+export function fileName(title) {
+  const stem = title.normalize('NFKD').toLowerCase().replace(/[^\p{Letter}\p{Number}]+/gu, '-').replace(/^-+|-+$/g, '').slice(0, 60);
+  return `${stem || 'board'}.board.json`;
+}
+
+/** Hands the board to the browser as a download. @param {import('./app.js').App} app */
+export function saveBoard(app) {
+  const answer = app.bench.call({do: 'board'});
+  if (!answer.ok) return app.fail(answer.error);
+  const name = fileName(app.words.title);
+  const url = URL.createObjectURL(new Blob([answer.text], {type: 'application/json'}));
+  const link = el('a', {href: url, download: name});
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(url), 10000);
+  app.saved(name);
+}

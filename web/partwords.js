@@ -1,0 +1,89 @@
+// Sentences about parts, leads and numbers. Pure: data of the bench in, words out.
+import {list, say, word} from './words.js';
+
+/** @typedef {import('./types.js').Part} Part */
+
+/** @param {Part} part */
+export const kindName = (part) => word('kind', part.kind);
+
+/** A value as a person writes it: "330 Ω", "red". @param {import('./types.js').Value} value */
+export const valueText = (value) => (value.options ? word('option', value.text) : value.text);
+
+/** What is printed on the part, or would be asked for in the shop: "330 Ω", "red". @param {Part} part */
+export function mark(part) {
+  const value = part.values.find((one) => one.use === 'value');
+  return value ? valueText(value) : '';
+}
+
+/** "a5 to a10" @param {Part} part */
+export function places(part) {
+  const holes = part.leads.map((lead) => lead.hole || say('part.in-air'));
+  if (part.seat === 'rigid') return holes.length > 2 ? list(holes) : holes.join(' ');
+  return holes.length === 2 ? say('part.from-to', {from: holes[0], to: holes[1]}) : list(holes);
+}
+
+/** "9.2 mA through it, 1.94 V across it"; "" when there is nothing to read. @param {Part} part */
+export function numbers(part) {
+  const {currentText, voltageText} = part.reading;
+  if (part.supply && currentText && voltageText) return say('part.supplies', {current: currentText, voltage: voltageText});
+  const said = [];
+  if (currentText) said.push(say('part.through', {current: currentText}));
+  if (voltageText) said.push(say('part.across', {voltage: voltageText}));
+  return said.join(', ');
+}
+
+/** @param {Part} part */
+export const stateWord = (part) => word('state', part.reading.state);
+
+/** How a state looks: its class in the style sheet and a sign, so that colour is never alone. @param {string} state */
+export function stateLook(state) {
+  if (['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'reversed'].includes(state)) return {look: 'warn', sign: '⚠'};
+  if (['lit', 'faint'].includes(state)) return {look: 'lit', sign: '●'};
+  if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging'].includes(state)) return {look: 'live', sign: '▶'};
+  return {look: 'calm', sign: '○'};
+}
+
+const kMostOthers = 4;
+
+/** "anode: b12, joined with R1 lead 2 and W3 lead 1" @param {import('./types.js').Words} words @param {number} partIndex @param {number} leadIndex */
+export function leadSentence(words, partIndex, leadIndex) {
+  const lead = words.parts[partIndex].leads[leadIndex];
+  const name = word('lead', lead.name);
+  if (!lead.hole) return say('part.lead.air', {lead: name});
+  const others = words.nets[lead.net].filter(([part]) => part !== partIndex).map(
+      ([part, at]) => say('part.lead.ref', {part: words.parts[part].name, lead: word('lead', words.parts[part].leads[at].name)}));
+  if (others.length === 0) return say('part.lead', {lead: name, hole: lead.hole});
+  const shown = others.slice(0, kMostOthers);
+  if (others.length > kMostOthers) shown.push(say('part.lead.more', {count: others.length - kMostOthers}));
+  return say('part.lead.joined', {lead: name, hole: lead.hole, others: list(shown)});
+}
+
+/** @param {import('./types.js').Words} words */
+export function summary(words) {
+  const wires = words.parts.filter((part) => part.wire).length;
+  const parts = words.parts.length - wires;
+  if (words.parts.length === 0) return say('notebook.summary.empty');
+  return say('notebook.summary', {parts: say('notebook.summary.parts', {count: parts}), wires});
+}
+
+/** @param {import('./types.js').Words} words */
+export function boardSentence(words) {
+  const names = words.breadboards.map(({layout, splitRails}) => {
+    const name = say(`notebook.layout.${layout}`);
+    return splitRails ? say('notebook.layout.split', {layout: name}) : name;
+  });
+  return say('notebook.layout.boards', {layout: list(names)});
+}
+
+/** The button to hold and the light to watch, when the board has both and nothing is held yet. @param {import('./types.js').Words} words */
+export function holdHint(words) {
+  const button = words.parts.find((part) => part.values.some((value) => value.use === 'momentary'));
+  if (!button) return null;
+  const light = words.parts.find((part) => part.kind === 'led');
+  return {button: button.name, light: light?.name ?? null};
+}
+
+/** "e12, d12 and a12" shortened to "a12 to e12" where the holes follow each other. @param {string[]} holes */
+export function holeRange(holes) {
+  return holes.length > 2 ? say('joined.range', {first: holes[0], last: holes[holes.length - 1]}) : list(holes);
+}

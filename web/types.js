@@ -1,0 +1,21 @@
+// Shapes of what the bench answers (shell/bench/page_api.h); types only.
+
+/**
+ * @typedef {{code: string, text: string, part?: string, lead?: string, hole?: string, found?: string, expected?: string,
+ *   pointer?: string, line?: number, column?: number}} BenchError
+ * @typedef {{name: string, hole: string, net: number, current: ?number, voltage: ?number}} Lead
+ * @typedef {{key: string, unit: string, use: 'value'|'momentary'|'position', number: number, text: string, minimum: number,
+ *   maximum: number, series: number, options?: string[]}} Value
+ * @typedef {{state: string, current: ?number, voltage: ?number, power: ?number, brightness: number, currentText: ?string,
+ *   voltageText: ?string, powerText: ?string}} Reading
+ * @typedef {{name: string, kind: string, group: string, seat: 'flexible'|'rigid'|'mat', turn: number, wire: boolean,
+ *   supply: boolean, label: string, leads: Lead[], values: Value[], bands?: string[], reading: Reading}} Part
+ * @typedef {{edit: string, part?: string, edits?: object[]}} Step
+ * @typedef {{ok: true, title: string, time: number, atRest: boolean, revision: {board: number, readings: number},
+ *   breadboards: {layout: string, splitRails: boolean}[], undo: ?Step, redo: ?Step, parts: Part[],
+ *   nets: [number, number][][], selected: string, problem?: BenchError}} Words
+ * @typedef {{key: string, prefix: string, group: string, seat: 'flexible'|'rigid'|'mat', wire: boolean, reachMin: number,
+ *   reachMax: ?number, leads: {name: string, dx: number, dy: number}[], values: Value[]}} Kind
+ */
+
+export {};

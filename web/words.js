@@ -1,0 +1,111 @@
+// The message catalogue in the page: messages with {name}, {n, plural, =0 {…} one {…} other {…}} and {x, select, a {…} other {…}},
+// the syntax of ICU MessageFormat, of which this is the part the catalogue uses. Plural classes come from Intl.
+
+/** @type {Record<string, string>} */
+let catalogue = {};
+let locale = 'en';
+/** @typedef {Record<string, string|number>} Arguments */
+
+/**
+ * @param {string} url of the catalogue
+ * @param {string} language BCP 47 tag
+ */
+export async function loadWords(url, language = 'en') {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
+  useWords(await answer.json(), language);
+}
+
+/** @param {Record<string, string>} messages @param {string} language */
+export function useWords(messages, language = 'en') {
+  catalogue = messages;
+  locale = language;
+}
+
+/** @param {string} key */
+export const hasWords = (key) => Object.hasOwn(catalogue, key);
+
+/**
+ * The message of a key, arguments filled in; the key itself when there is none, so that a missing word shows.
+ * @param {string} key @param {Arguments} [args]
+ */
+export function say(key, args = {}) {
+  return hasWords(key) ? fill(catalogue[key], args) : key;
+}
+
+/** The word for something the engine names by key; the key when the catalogue has none. @param {string} group @param {string} key */
+export function word(group, key) {
+  return hasWords(`${group}.${key}`) ? say(`${group}.${key}`) : key;
+}
+
+/** "R1, S1 and LED1" @param {string[]} items */
+export const list = (items) => new Intl.ListFormat(locale, {type: 'conjunction'}).format(items);
+
+/** First letter large, full stop at the end. @param {string} text */
+export function sentence(text) {
+  const begun = text.charAt(0).toLocaleUpperCase(locale) + text.slice(1);
+  return /[.!?]$/.test(begun) ? begun : `${begun}.`;
+}
+
+/** An error of the bench as a sentence with its place. @param {import('./types.js').BenchError} error */
+export function sayError(error) {
+  const args = {part: '', lead: '', hole: '', found: '', expected: '', ...error};
+  if (error.lead) args.lead = word('lead', error.lead);
+  const text = sentence(hasWords(`error.${error.code}`) ? say(`error.${error.code}`, args) : error.text);
+  if (error.line) return say('say.error.position', {line: error.line, column: error.column ?? 0, error: text});
+  if (error.pointer) return say('say.error.pointer', {pointer: error.pointer, error: text});
+  return text;
+}
+
+/** @param {string} message @param {Arguments} args @param {string} [counted] what # stands for @returns {string} */
+function fill(message, args, counted = '#') {
+  let out = '';
+  for (let i = 0; i < message.length; ) {
+    const c = message[i];
+    if (c === '{') {
+      const end = closing(message, i);
+      out += argument(message.slice(i + 1, end), args);
+      i = end + 1;
+    } else {
+      out += c === '#' ? counted : c;
+      ++i;
+    }
+  }
+  return out;
+}
+
+/** Index of the brace that closes the one at `open`. @param {string} text @param {number} open */
+function closing(text, open) {
+  let depth = 0;
+  for (let i = open; i < text.length; ++i) {
+    if (text[i] === '{') ++depth;
+    if (text[i] === '}' && --depth === 0) return i;
+  }
+  return text.length;
+}
+
+/** @param {string} body between the braces @param {Arguments} args */
+function argument(body, args) {
+  const [name, kind, ...rest] = body.split(',');
+  const value = args[name.trim()] ?? '';
+  if (kind === undefined) return String(value);
+  const branches = readBranches(rest.join(','));
+  if (kind.trim() === 'select') return fill(branches[String(value)] ?? branches.other ?? '', args);
+  const number = Number(value);
+  const branch = branches[`=${number}`] ?? branches[new Intl.PluralRules(locale).select(number)] ?? branches.other ?? '';
+  return fill(branch, args, new Intl.NumberFormat(locale).format(number));
+}
+
+/** "one {…} other {…}" @param {string} text */
+function readBranches(text) {
+  /** @type {Record<string, string>} */
+  const branches = {};
+  for (let i = 0; i < text.length; ) {
+    const open = text.indexOf('{', i);
+    if (open < 0) break;
+    const end = closing(text, open);
+    branches[text.slice(i, open).trim()] = text.slice(open + 1, end);
+    i = end + 1;
+  }
+  return branches;
+}
