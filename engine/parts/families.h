@@ -1,0 +1,49 @@
+// The families of parts, one file each; catalogue.cpp puts them into the order of the parts box. Also the few sums every
+// family's `read` needs.
+#pragma once
+
+#include "engine/parts/part_type.h"
+
+namespace tiepoint {
+
+extern const PartType kJumperWire;           // wire.cpp
+extern const PartType kResistor;             // resistor.cpp
+extern const PartType kLed;                  // led.cpp
+extern const PartType kDiode;                // diode.cpp
+extern const PartType kPushButton;           // switches.cpp
+extern const PartType kSlideSwitch;          // switches.cpp
+extern const PartType kCeramicCapacitor;     // capacitors.cpp
+extern const PartType kElectrolyticCapacitor;  // capacitors.cpp
+extern const PartType kUsbSupply;            // supplies.cpp
+extern const PartType kBatteryPack;          // supplies.cpp
+
+inline constexpr double kTwoContacts = 2 * kContactResistance;  // [ohm] of a two-lead part, folded into its own resistance
+
+inline constexpr double kJunctionThermalVoltage = 0.025852;  // [V] kT/q at 300 K, the temperature the figures are given for
+
+// Have all leads a reading?
+inline bool known(const LeadNumbers& leads) {
+  for (double v : leads.voltage)
+    if (!has_reading(v)) return false;
+  for (double i : leads.current)
+    if (!has_reading(i)) return false;
+  return true;
+}
+
+// [W] taken from the circuit by a part of any number of leads: the sum of v*i over its leads (currents into the part).
+inline double power_taken(const LeadNumbers& leads) {
+  double sum = 0;
+  for (size_t k = 0; k < leads.voltage.size(); ++k) sum += leads.voltage[k] * leads.current[k];
+  return sum;
+}
+
+// Voltage, current and power of a part with two leads; false when there is no reading.
+inline bool read_two_leads(const LeadNumbers& leads, PartNumbers& out) {
+  if (!known(leads)) return false;
+  out.voltage = leads.voltage[0] - leads.voltage[1];
+  out.current = leads.current[0];
+  out.power = power_taken(leads);
+  return true;
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,24 @@
+// The electrical and optical figures of the LEDs, for led.cpp and for the check against the data sheets.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+namespace tiepoint {
+
+struct LedFigures {
+  std::string_view colour;
+  double saturation_current;  // [A]
+  double emission;            // 1
+  double series_resistance;   // [ohm]
+  double largest_current;     // [A] continuous
+  double reverse_voltage;     // [V] the most it is made to bear
+};
+
+// In the order of the LED's option "colour".
+std::span<const LedFigures> led_figures();
+
+inline constexpr double kLedFullCurrent = 0.020;  // [A] the sheets' test current; brightness 1
+inline constexpr double kLedLeakage = 10e6;       // [ohm] across the junction
+
+}  // namespace tiepoint
