@@ -1,5 +1,5 @@
 // Sentences about parts, leads and numbers. Pure: data of the bench in, words out.
-import {list, say, word} from './words.js';
+import {hasWords, list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
 
@@ -9,10 +9,11 @@ export const kindName = (part) => word('kind', part.kind);
 /** A value as a person writes it: "330 Ω", "red". @param {import('./types.js').Value} value */
 export const valueText = (value) => (value.options ? word('option', value.text) : value.text);
 
-/** What is printed on the part, or would be asked for in the shop: "330 Ω", "red". @param {Part} part */
+/** What one would ask for in the shop: "330 Ω", "red", "3 cells". @param {Part} part */
 export function mark(part) {
   const value = part.values.find((one) => one.use === 'value');
-  return value ? valueText(value) : '';
+  if (!value) return '';
+  return hasWords(`mark.${value.key}`) ? say(`mark.${value.key}`, {value: value.text}) : valueText(value);
 }
 
 /** "a5 to a10" @param {Part} part */

@@ -50,7 +50,6 @@ export function sentence(text) {
 /** An error of the bench as a sentence with its place. @param {import('./types.js').BenchError} error */
 export function sayError(error) {
   const args = {part: '', lead: '', hole: '', found: '', expected: '', ...error};
-  if (error.lead) args.lead = word('lead', error.lead);
   const text = sentence(hasWords(`error.${error.code}`) ? say(`error.${error.code}`, args) : error.text);
   if (error.line) return say('say.error.position', {line: error.line, column: error.column ?? 0, error: text});
   if (error.pointer) return say('say.error.pointer', {pointer: error.pointer, error: text});
