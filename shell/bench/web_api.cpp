@@ -1,4 +1,5 @@
-// What web/host.js calls: plain numbers and strings. One module instance serves one canvas; JavaScript makes the WebGL context and keeps it current.
+// What web/host.js calls: plain numbers and strings. One module instance serves one canvas. Without WebGL the picture is rasterised in
+// software and handed over as pixels.
 #include <emscripten/emscripten.h>
 
 #include <algorithm>
@@ -10,8 +11,22 @@
 #include "shell/bench/dom_keys.h"
 #include "shell/bench/host.h"
 #include "shell/bench/page_api.h"
+#include "shell/bench/raster.h"
 
 #include <GLES3/gl3.h>
+
+// The context of Module.canvas, made current. ImGui smooths its own edges. 0: there is no WebGL 2.
+EM_JS(int, make_gl_context, (), {
+  const handle = GL.createContext(Module["canvas"], {
+    majorVersion : 2,
+    minorVersion : 0,
+    alpha : false,
+    antialias : false,
+    depth : false,
+    stencil : false
+  });
+  return handle > 0 && GL.makeContextCurrent(handle) ? 1 : 0;
+});
 
 namespace tiepoint {
 namespace {
@@ -19,7 +34,10 @@ namespace {
 struct App {
   Bench bench;
   Host host;
-  bool gl_ready = false;
+  bool gl = false;        // the canvas has a WebGL context, else it takes pixels
+  bool gl_ready = false;  // and that is not lost
+  bool pixels_fresh = false;
+  Image pixels;
   double frames = 0, pictures = 0;  // counted for the tests: frames built, frames drawn
   std::string reply;
 
@@ -51,6 +69,14 @@ void draw(ImDrawData* data) {
   ImGui_ImplOpenGL3_RenderDrawData(data);
 }
 
+void draw_in_software(const ImDrawData& data) {
+  app->pixels.resize(static_cast<int>(data.DisplaySize.x * data.FramebufferScale.x + 0.5f),
+                     static_cast<int>(data.DisplaySize.y * data.FramebufferScale.y + 0.5f));
+  app->pixels.clear(IM_COL32_BLACK);
+  rasterise(data, atlas_coverage(), app->pixels);
+  app->pixels_fresh = true;
+}
+
 }  // namespace
 }  // namespace tiepoint
 
@@ -58,10 +84,12 @@ using namespace tiepoint;
 
 extern "C" {
 
+// 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
   app = std::make_unique<App>(width, height, dpr);
-  start_gl();
-  return app->gl_ready ? 1 : 0;
+  app->gl = make_gl_context() == 1;
+  if (app->gl) start_gl();
+  return app->gl ? 1 : 0;
 }
 
 EMSCRIPTEN_KEEPALIVE void ui_resize(float width, float height, float dpr) { app->host.resize(width, height, dpr); }
@@ -99,11 +127,19 @@ EMSCRIPTEN_KEEPALIVE double ui_frame(double now_ms) {
   }
   const double wake = app->host.frame(now_ms / 1000);
   app->frames += 1;
-  if (app->gl_ready && app->host.picture_changed()) {
-    draw(app->host.draw_data());
+  const bool can_draw = app->gl_ready || !app->gl;
+  if (can_draw && app->host.picture_changed()) {
+    app->gl ? draw(app->host.draw_data()) : draw_in_software(*app->host.draw_data());
     app->pictures += 1;
   }
   return wake > 0 ? std::max(wake * 1000, 1.0) : wake;
+}
+
+// Without WebGL: RGBA pixels of a picture not yet fetched, canvas width times height of them; null when there is none.
+EMSCRIPTEN_KEEPALIVE const uint8_t* ui_pixels() {
+  if (!app->pixels_fresh) return nullptr;
+  app->pixels_fresh = false;
+  return app->pixels.rgba.data();
 }
 
 EMSCRIPTEN_KEEPALIVE int ui_want() { return app->host.want(); }

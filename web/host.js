@@ -1,0 +1,458 @@
+// The browser layer under the bench: one canvas, its pointers, keys, text, sizes and frames, passed on to the WebAssembly module.
+// Nothing here knows of boards. Positions and sizes are CSS pixels.
+//
+//   const bench = await mount(canvas, {changed, leave});
+//   bench.call({do: 'words'})      a request to the bench (shell/bench/page_api.h), answered at once
+//   bench.revision('board')        grows with each change of 'board', 'readings', 'view'
+//
+// Frames are drawn on demand: the module says when it wants the next one, and sleeps without a timer when nothing moves.
+
+/**
+ * @typedef {object} HostOptions
+ * @property {(changed: {board: boolean, readings: boolean, view: boolean}) => void} [changed] after a frame in which any of them grew
+ * @property {(backwards: boolean) => void} [leave] F6 on the canvas: the keyboard goes elsewhere; Shift+F6 goes back
+ * @property {boolean} [embedded] inside a host page: the wheel scrolls that page until the learner clicks into the bench
+ * @property {() => number} [clock] milliseconds, for tests; performance.now by default
+ * @property {string} [module] address of the module's script
+ */
+
+/** @typedef {{reducedMotion: boolean, moreContrast: boolean, dark: boolean}} Preferences */
+
+const MOVE = 0, DOWN = 1, UP = 2, LEAVE = 3, CANCEL = 4;
+const SOURCE = {mouse: 0, touch: 1, pen: 2};
+const BUTTON = [0, 2, 1, 3, 4];  // DOM left, middle, right, back, forward
+const WANT_TEXT = 2;
+const REVISIONS = /** @type {const} */ (['board', 'readings', 'view']);
+const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
+const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
+
+/** Loads the module and ties it to the canvas. @param {HTMLCanvasElement} canvas @param {HostOptions} [options] */
+export async function mount(canvas, options = {}) {
+  const address = new URL(options.module ?? 'tiepoint.js', import.meta.url);
+  const create = (await import(address.href)).default;
+  const module = await create({canvas, locateFile: (/** @type {string} */ name) => new URL(name, address).href});
+  return new Host(canvas, module, options);
+}
+
+export class Host {
+  /** @param {HTMLCanvasElement} canvas @param {any} module @param {HostOptions} options */
+  constructor(canvas, module, options) {
+    this.canvas = canvas;
+    this.options = options;
+    this.failure = /** @type {Error|null} */ (null);
+    this.m = module;
+    this.clock = options.clock ?? (() => performance.now());
+    this.frameRequest = 0;
+    this.timer = 0;
+    this.touches = /** @type {Map<number, {x: number, y: number}>} */ (new Map());
+    this.pinching = false;
+    this.buttons = 0;
+    this.keysDown = /** @type {Map<string, string>} */ (new Map());
+    this.keyUnnamed = false;  // an on-screen keyboard sent a key without a name; its meaning comes with the text
+    this.seen = [-1, -1, -1];
+    this.off = new AbortController();
+
+    const {width, height, ratio} = this.measure(null);
+    this.canvas.width = Math.round(width * ratio);
+    this.canvas.height = Math.round(height * ratio);
+    this.usesGpu = this.m._ui_init(width, height, ratio) === 1;
+    if (!this.usesGpu) this.paper = canvas.getContext('2d', {alpha: false});
+
+    this.field = this.makeField();
+    this.listenToPointers();
+    this.listenToKeys();
+    this.listenToSize();
+    this.listenToPage();
+    this.kick();
+  }
+
+  // ---- What the page uses.
+
+  /** @param {object} request @returns {any} */
+  call(request) {
+    const bytes = new TextEncoder().encode(JSON.stringify(request));
+    const at = this.m._malloc(bytes.length + 1);
+    if (at === 0) throw new Error('out of memory');
+    this.m.HEAPU8.set(bytes, at);
+    this.m.HEAPU8[at + bytes.length] = 0;
+    let reply;
+    try {
+      reply = this.m.UTF8ToString(this.m._tp_call(at));
+    } finally {
+      this.m._free(at);
+    }
+    this.kick();
+    return JSON.parse(reply);
+  }
+
+  /** @param {'board'|'readings'|'view'} which */
+  revision(which) {
+    return this.m._tp_revision(REVISIONS.indexOf(which));
+  }
+
+  focus() {
+    this.canvas.focus({preventScroll: true});
+  }
+
+  /** Frames built and pictures drawn since the start. */
+  counts() {
+    return {frames: this.m._ui_count(0), pictures: this.m._ui_count(1)};
+  }
+
+  /** What the learner set in the app goes before what the system says. @param {Partial<Preferences>} chosen */
+  setPreferences(chosen) {
+    this.chosen = chosen;
+    this.sendPreferences();
+  }
+
+  dispose() {
+    this.off.abort();
+    this.sizes.disconnect();
+    cancelAnimationFrame(this.frameRequest);
+    clearTimeout(this.timer);
+    this.field.remove();
+    this.failure = new Error('disposed');
+  }
+
+  // ---- Frames.
+
+  /** Asks for a frame at the next refresh of the display; every event ends here. */
+  kick() {
+    if (this.frameRequest || document.hidden || this.failure) return;
+    clearTimeout(this.timer);
+    this.timer = 0;
+    this.frameRequest = requestAnimationFrame(() => this.frame());
+  }
+
+  frame() {
+    this.frameRequest = this.timer = 0;
+    if (this.failure) return;
+    let wake;
+    try {
+      wake = this.m._ui_frame(this.clock());
+    } catch (error) {
+      // The module stopped for good; the page keeps its last words and can still offer the board for download.
+      this.failure = /** @type {Error} */ (error);
+      throw error;
+    }
+    if (!this.usesGpu) this.putPixels();
+    this.canvas.style.cursor = CURSORS[this.m._ui_cursor()] ?? 'none';
+    this.moveTextFocus();
+    this.tellChanges();
+    if (wake === 0) this.kick();
+    else if (wake > 0 && !this.frameRequest) this.timer = setTimeout(() => this.kick(), wake);
+  }
+
+  putPixels() {
+    const at = this.m._ui_pixels();
+    if (at === 0 || !this.paper) return;
+    const {width, height} = this.canvas;
+    this.paper.putImageData(new ImageData(new Uint8ClampedArray(this.m.HEAPU8.buffer, at, width * height * 4), width, height), 0, 0);
+  }
+
+  tellChanges() {
+    const now = REVISIONS.map((_, index) => this.m._tp_revision(index));
+    const grew = now.map((value, index) => value !== this.seen[index]);
+    this.seen = now;
+    if (grew.includes(true)) this.options.changed?.({board: grew[0], readings: grew[1], view: grew[2]});
+  }
+
+  // ---- Size. The device-pixel box is exact where the browser has it.
+
+  /** @param {ResizeObserverEntry|null} entry */
+  measure(entry) {
+    const ratio = window.devicePixelRatio || 1;
+    const box = this.canvas.getBoundingClientRect();
+    let across = Math.max(1, Math.round(box.width * ratio)), down = Math.max(1, Math.round(box.height * ratio));
+    const exact = entry?.devicePixelContentBoxSize?.[0];
+    // Under an emulated ratio the box tells of the real screen: trust it only where both agree.
+    if (exact && Math.abs(exact.inlineSize - across) <= 2 && Math.abs(exact.blockSize - down) <= 2) {
+      across = Math.max(1, exact.inlineSize);
+      down = Math.max(1, exact.blockSize);
+    }
+    return {width: across / ratio, height: down / ratio, ratio, across, down};
+  }
+
+  /** @param {ResizeObserverEntry|null} entry */
+  resize(entry) {
+    const {width, height, ratio, across, down} = this.measure(entry);
+    if (this.canvas.width !== across) this.canvas.width = across;
+    if (this.canvas.height !== down) this.canvas.height = down;
+    this.m._ui_resize(width, height, ratio);
+    // Setting the size blanked the canvas: draw before it is shown.
+    cancelAnimationFrame(this.frameRequest);
+    this.frame();
+  }
+
+  listenToSize() {
+    this.sizes = new ResizeObserver((entries) => this.resize(entries[entries.length - 1]));
+    try {
+      this.sizes.observe(this.canvas, {box: 'device-pixel-content-box'});
+    } catch {
+      this.sizes.observe(this.canvas);  // WebKit knows only the content box
+    }
+    const watch = () => {
+      const query = matchMedia(`(resolution: ${window.devicePixelRatio}dppx)`);
+      query.addEventListener('change', () => { this.resize(null); watch(); }, {once: true, signal: this.off.signal});
+    };
+    watch();
+  }
+
+  // ---- Pointers.
+
+  /** @param {{clientX: number, clientY: number}} event */
+  place(event) {
+    const box = this.canvas.getBoundingClientRect();
+    return {x: event.clientX - box.left, y: event.clientY - box.top};
+  }
+
+  /** @param {number} kind @param {PointerEvent} event @param {number} [button] */
+  sendPointer(kind, event, button = -1) {
+    const {x, y} = this.place(event);
+    this.m._ui_pointer(kind, SOURCE[/** @type {'mouse'} */ (event.pointerType)] ?? 0, button, x, y);
+    this.kick();
+  }
+
+  listenToPointers() {
+    const on = this.listener(this.canvas);
+    this.canvas.style.touchAction = 'none';
+    on('pointerdown', (event) => {
+      try {
+        this.canvas.setPointerCapture(event.pointerId);
+      } catch { /* a pointer that is gone already */ }
+      if (event.pointerType === 'touch') return this.touchDown(event);
+      this.buttons = event.buttons;
+      this.sendPointer(DOWN, event, BUTTON[event.button]);
+    });
+    on('pointermove', (event) => {
+      if (event.pointerType === 'touch') return this.touchMove(event);
+      // A second button of a mouse comes and goes as a move.
+      if (event.button >= 0 && event.buttons !== this.buttons) {
+        const pressed = event.buttons > this.buttons;
+        this.buttons = event.buttons;
+        return this.sendPointer(pressed ? DOWN : UP, event, BUTTON[event.button]);
+      }
+      this.sendPointer(MOVE, event);
+    });
+    on('pointerup', (event) => {
+      if (event.pointerType === 'touch') return this.touchUp(event);
+      this.buttons = event.buttons;
+      this.sendPointer(UP, event, BUTTON[event.button]);
+    });
+    on('pointercancel', (event) => {
+      this.touches.delete(event.pointerId);
+      if (this.touches.size === 0) this.pinching = false;
+      this.buttons = 0;
+      this.sendPointer(CANCEL, event);
+    });
+    on('pointerleave', (event) => {
+      if (event.pointerType !== 'touch' && event.buttons === 0) this.sendPointer(LEAVE, event);
+    });
+    on('contextmenu', (event) => event.preventDefault());
+    on('wheel', (event) => this.wheel(event), {passive: false});
+  }
+
+  /** @param {PointerEvent} event */
+  touchDown(event) {
+    this.touches.set(event.pointerId, this.place(event));
+    if (this.touches.size === 1) return this.sendPointer(DOWN, event, 0);
+    if (!this.pinching) this.sendPointer(CANCEL, event);
+    this.pinching = true;
+  }
+
+  /** @param {PointerEvent} event */
+  touchMove(event) {
+    if (!this.touches.has(event.pointerId)) return;
+    if (!this.pinching) {
+      this.touches.set(event.pointerId, this.place(event));
+      return this.sendPointer(MOVE, event);
+    }
+    const before = this.span();
+    this.touches.set(event.pointerId, this.place(event));
+    const after = this.span();
+    if (!before || !after) return;  // one finger of two is left: it does nothing more
+    const scale = before.length > 1 && after.length > 1 ? after.length / before.length : 1;
+    this.m._ui_gesture(after.x, after.y, scale, after.x - before.x, after.y - before.y);
+    this.kick();
+  }
+
+  /** @param {PointerEvent} event */
+  touchUp(event) {
+    if (!this.touches.delete(event.pointerId)) return;
+    if (!this.pinching) this.sendPointer(UP, event, 0);
+    if (this.touches.size === 0) this.pinching = false;
+  }
+
+  /** Centre and distance of the first two fingers. */
+  span() {
+    const [a, b] = this.touches.values();
+    if (!a || !b) return null;
+    return {x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, length: Math.hypot(a.x - b.x, a.y - b.y)};
+  }
+
+  /** @param {WheelEvent} event */
+  wheel(event) {
+    if (this.options.embedded && !this.hasFocus()) return;
+    event.preventDefault();
+    const {x, y} = this.place(event);
+    if (event.ctrlKey) {  // so the browser reports a pinch on a trackpad
+      this.m._ui_gesture(x, y, Math.exp(-event.deltaY * 0.01), 0, 0);
+    } else {
+      const unit = [1 / 100, 1 / 3, 10][event.deltaMode] ?? 1 / 100;
+      this.m._ui_pointer(MOVE, SOURCE.mouse, -1, x, y);
+      this.m._ui_wheel(-event.deltaX * unit, -event.deltaY * unit);
+    }
+    this.kick();
+  }
+
+  // ---- Keys and text. The canvas has the keyboard; while the bench wants text a hidden field has it, for the sake of input methods.
+
+  makeField() {
+    const field = document.createElement('textarea');
+    field.tabIndex = -1;
+    field.setAttribute('aria-hidden', 'true');
+    for (const [name, value] of Object.entries({autocapitalize: 'off', autocomplete: 'off', spellcheck: 'false'}))
+      field.setAttribute(name, value);
+    Object.assign(field.style, {position: 'absolute', left: '0', bottom: '0', width: '1px', height: '1px', padding: '0', border: '0',
+                                opacity: '0', resize: 'none', pointerEvents: 'none'});
+    this.canvas.after(field);
+    return field;
+  }
+
+  hasFocus() {
+    const root = /** @type {Document|ShadowRoot} */ (this.canvas.getRootNode());
+    return root.activeElement === this.canvas || root.activeElement === this.field;
+  }
+
+  wantsText() {
+    return (this.m._ui_want() & WANT_TEXT) !== 0;
+  }
+
+  moveTextFocus() {
+    if (!this.hasFocus()) return;
+    const root = /** @type {Document|ShadowRoot} */ (this.canvas.getRootNode());
+    const target = this.wantsText() ? this.field : this.canvas;
+    if (root.activeElement !== target) target.focus({preventScroll: true});
+  }
+
+  /** @param {KeyboardEvent} event @param {boolean} down */
+  sendKey(event, down) {
+    const modifiers = (event.shiftKey ? 1 : 0) | (event.ctrlKey ? 2 : 0) | (event.altKey ? 4 : 0) | (event.metaKey ? 8 : 0);
+    if (down) this.keysDown.set(event.code, event.key);
+    else this.keysDown.delete(event.code);
+    this.m.ccall('ui_key', null, ['string', 'string', 'number', 'number'], [event.code, event.key, down ? 1 : 0, modifiers]);
+    // macOS never reports keys that come up while Command is held.
+    if (!down && event.key === 'Meta') this.releaseKeys();
+    this.kick();
+  }
+
+  releaseKeys() {
+    for (const [code, key] of this.keysDown)
+      this.m.ccall('ui_key', null, ['string', 'string', 'number', 'number'], [code, key, 0, 0]);
+    this.keysDown.clear();
+  }
+
+  /** @param {string} text */
+  sendText(text) {
+    if (text === '') return;
+    this.m.ccall('ui_text', null, ['string'], [text]);
+    this.kick();
+  }
+
+  /** A press and release of a key that only told its meaning. @param {string} name */
+  tapKey(name) {
+    for (const down of [1, 0]) this.m.ccall('ui_key', null, ['string', 'string', 'number', 'number'], [name, name, down, 0]);
+    this.kick();
+  }
+
+  /** @param {KeyboardEvent} event */
+  keyDown(event) {
+    this.keyUnnamed = event.keyCode === 229;
+    if (event.isComposing || this.keyUnnamed) return;
+    if (event.key === 'F6') {
+      if (!this.options.leave) return;
+      event.preventDefault();
+      return this.options.leave(event.shiftKey);
+    }
+    if (event.key === 'Tab') return;  // the keyboard must be able to leave
+    const text = this.wantsText(), shortcut = event.ctrlKey || event.metaKey;
+    if (text && shortcut && event.key.toLowerCase() === 'v') return;  // comes as a paste event
+    this.sendKey(event, true);
+    const printable = event.key.length === 1 && !shortcut && !event.altKey;
+    if (text) {
+      // The field may not have the keyboard yet when the first letters come.
+      if (printable && event.target === this.canvas) this.sendText(event.key);
+    } else if (printable || SCROLL_KEYS.has(event.key) || (shortcut && 'zy'.includes(event.key.toLowerCase()))) {
+      event.preventDefault();  // no scrolling, no quick search, no going back
+    }
+  }
+
+  listenToKeys() {
+    for (const target of [this.canvas, this.field]) {
+      const on = this.listener(target);
+      on('keydown', (event) => this.keyDown(event));
+      on('keyup', (event) => { if (event.key !== 'Tab' && event.key !== 'F6') this.sendKey(event, false); });
+      on('focus', () => { this.m._ui_focus(1); this.kick(); });
+      on('blur', (event) => {
+        if (event.relatedTarget !== this.canvas && event.relatedTarget !== this.field) this.letGo();
+      });
+    }
+    const on = this.listener(this.field);
+    on('beforeinput', (event) => {
+      if (event.isComposing) return;
+      if (event.inputType === 'insertText' && event.data) this.sendText(event.data);
+      else if (this.keyUnnamed && event.inputType === 'deleteContentBackward') this.tapKey('Backspace');
+      else if (this.keyUnnamed && event.inputType === 'insertLineBreak') this.tapKey('Enter');
+      event.preventDefault();
+    });
+    on('compositionend', (event) => {
+      this.sendText(event.data ?? '');
+      // Never empty: an on-screen keyboard says nothing of deleting from an empty field.
+      this.field.value = ' ';
+    });
+    on('paste', (event) => {
+      event.preventDefault();
+      this.sendText(event.clipboardData?.getData('text/plain') ?? '');
+    });
+    this.field.value = ' ';
+  }
+
+  /** Keyboard or page went away: nothing stays pressed. */
+  letGo() {
+    this.releaseKeys();
+    this.m._ui_focus(0);
+    this.kick();
+  }
+
+  // ---- Page.
+
+  listenToPage() {
+    const on = this.listener(document);
+    on('visibilitychange', () => {
+      if (!document.hidden) return this.kick();
+      this.letGo();
+      cancelAnimationFrame(this.frameRequest);
+      clearTimeout(this.timer);
+      this.frameRequest = this.timer = 0;
+    });
+    const onCanvas = this.listener(this.canvas);
+    onCanvas('webglcontextlost', (event) => { event.preventDefault(); this.m._ui_context_lost(); });
+    onCanvas('webglcontextrestored', () => { this.m._ui_context_restored(); this.kick(); });
+    this.queries = ['(prefers-reduced-motion: reduce)', '(prefers-contrast: more)', '(forced-colors: active)', '(prefers-color-scheme: dark)']
+        .map((query) => matchMedia(query));
+    for (const query of this.queries) query.addEventListener('change', () => this.sendPreferences(), {signal: this.off.signal});
+    this.sendPreferences();
+  }
+
+  sendPreferences() {
+    const [still, contrast, forced, dark] = (this.queries ?? []).map((query) => query.matches);
+    const all = {reducedMotion: still, moreContrast: contrast || forced, dark, ...this.chosen};
+    this.m._ui_prefs(all.reducedMotion ? 1 : 0, all.moreContrast ? 1 : 0, all.dark ? 1 : 0);
+    this.kick();
+  }
+
+  /** @param {EventTarget} target @returns {(name: string, handler: (event: any) => void, options?: AddEventListenerOptions) => void} */
+  listener(target) {
+    return (name, handler, options) => target.addEventListener(name, handler, {...options, signal: this.off.signal});
+  }
+}
