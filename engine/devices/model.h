@@ -13,7 +13,8 @@
 
 namespace tiepoint {
 
-inline constexpr int kMaxLocal = 24;  // most local unknowns of any model
+inline constexpr int kMaxLocal = 24;      // most local unknowns of any model
+inline constexpr int kMaxParameters = 16;  // most parameters of any model
 
 struct ParameterSpec {
   std::string_view name;  // as in circuit files: "resistance"
@@ -31,8 +32,9 @@ struct Local {  // what evaluate fills; zeroed by the caller
 
 struct Instant {  // circumstances of an evaluation
   double time = 0;          // [s]
+  double since = 0;         // [s] start of the smooth piece of time that is being solved: a waveform is followed on the piece that
+                            // begins there, so that a step may end exactly on a corner and still see the value before it
   double source_scale = 1;  // 0..1 during source stepping
-  bool settled = false;     // operating point: d/dt = 0
   int mode = 0;             // discrete state of the element, 0 for models without one
 };
 
@@ -41,22 +43,33 @@ struct Model {
   std::string_view name;                        // spelled out, as in circuit files: "voltage-source"
   std::span<const std::string_view> terminals;
   std::span<const ParameterSpec> parameters;
+  std::string_view joins;                       // a letter per terminal: equal letters are joined by a path for direct current
   int extra = 0;                                // own unknowns after the terminals
-  bool linear = true;                           // df and dq do not depend on x
+  int (*extra_for)(std::span<const double> p) = nullptr;  // when their number depends on the parameters; at most `extra`
+  bool linear = true;                           // df and dq do not depend on x (they may on the mode, and on `since`)
   bool stores = false;                          // has charge or flux
   bool supplies = false;                        // an independent source of energy: gives its group a reference (its last terminal)
+  bool shorts = false;                          // an ideal voltage V(t) between two terminals; its own row is v(p) - v(n) - V(t)
   bool timed = false;                           // f depends on time
   void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, Local out) = nullptr;
   // Junction limiting: moves `x` (proposed local unknowns) back towards `last`; true when it changed anything.
   bool (*limit)(std::span<const double> p, const double* last, double* x) = nullptr;
-  // Next instant > time at which a timed source has a corner; +inf when none.
+  // Charges and fluxes at the start, from initial conditions in the parameters, into q[m] (zeroed by the caller).
+  void (*initial)(std::span<const double> p, double* q) = nullptr;
+  // Next instant > time at which a timed model has a corner; +inf when none.
   double (*next_corner)(std::span<const double> p, double time) = nullptr;
+  // Timed models: does f change between corners, in the piece that begins at `since`? And the longest step that still sees it [s].
+  bool (*moving)(std::span<const double> p, double since) = nullptr;
+  double (*longest_step)(std::span<const double> p) = nullptr;
   // Discrete states (latches, hysteresis): event(k) crosses zero from below when the element must change mode; next_mode says to
   // which. Both null for models without modes.
   int events = 0;
   double (*event)(std::span<const double> p, const double* x, const Instant& at, int k) = nullptr;
   int (*next_mode)(std::span<const double> p, const double* x, const Instant& at) = nullptr;
 };
+
+// The number of own unknowns of an element with these parameters.
+inline int extra_of(const Model& m, std::span<const double> p) { return m.extra_for ? m.extra_for(p) : m.extra; }
 
 const Model& model(ElementKind kind);
 std::span<const Model* const> models();

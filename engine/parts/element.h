@@ -14,19 +14,27 @@ enum class ElementKind : uint8_t {
   kResistor,       // p n             | resistance
   kCapacitor,      // p n             | capacitance, initial_voltage (NaN: free), series_resistance
   kInductor,       // p n             | inductance, initial_current (NaN: free), series_resistance
-  kVoltageSource,  // p n             | see devices/source.cpp
-  kCurrentSource,  // p n             | the same waveforms
+  // p n | waveform (code of devices/source.h), amplitude [V], offset [V], frequency [Hz], phase [rad], delay [s], rise [s],
+  // fall [s], width [s], duty. A battery without resistance is {0, volts}.
+  kVoltageSource,
+  kCurrentSource,  // p n             | the same waveforms in [A]; the current flows from p through the source to n
   // anode cathode | saturation_current [A], emission, series_resistance [ohm], thermal_voltage [V], junction_capacitance [F],
-  // transit_time [s], breakdown_voltage [V] (infinite: none)
+  // transit_time [s], breakdown_voltage [V] (infinite: none), breakdown_current [A] (that flows at the breakdown voltage)
   kDiode,
   // p n | voltage [V], resistance [ohm], current_limit [A] (infinite: none). Delivers voltage - resistance * I until I reaches
   // the limit, then the limit's current whatever the voltage below. Pushed back (I < 0) it stays voltage - resistance * I.
   // A supply that is switched off is the same element with voltage 0 and resistance 1e10: no change of structure.
   kLimitedSupply,
-  kNpn,            // collector base emitter
-  kPnp,
-  kNmos,           // drain gate source
-  kPmos,
+  // collector base emitter | saturation_current [A], forward_gain, reverse_gain, thermal_voltage [V], base_emitter_capacitance
+  // [F], base_collector_capacitance [F], transit_time [s]
+  kNpn,
+  kPnp,            // the same, all polarities turned round
+  kNmos,           // drain gate source | transconductance [A/V^2], threshold [V], gate_source_capacitance, gate_drain_capacitance [F]
+  kPmos,           // the same, all polarities turned round; its threshold is given as a positive number
+  kTimedSwitch,    // p n | starts_closed (0 or 1), first_toggle [s], second_toggle [s], closed_resistance, open_resistance [ohm]
+  // p n | closing_voltage [V], opening_voltage [V], closed_resistance, open_resistance [ohm]: closes when v(p) - v(n) rises to
+  // the one, opens when it falls to the other; a gas-filled lamp, struck and extinguished
+  kTriggeredSwitch,
   kCount
 };
 
@@ -40,7 +48,7 @@ struct ElementList {
   };
   std::vector<Entry> entries;
   std::vector<int> terminals;
-  std::vector<double> parameters;  // in the order of the model's parameter list, SI units
+  std::vector<double> parameters;  // in the order of the model's parameter list, SI units; those left out at the end are standard
 
   void add(ElementKind kind, std::initializer_list<int> ends, std::initializer_list<double> values) {
     entries.push_back({kind, int(terminals.size()), int(ends.size()), int(parameters.size()), int(values.size())});

@@ -1,0 +1,89 @@
+// A p-n junction with a resistance in series, solved in closed form.
+//
+// Notation: i = current [A], v = voltage across junction and resistance [V], IS = saturation current [A], V1 = emission
+// coefficient times thermal voltage [V], R = series resistance [ohm].
+//
+//   i = IS * (exp((v - R*i) / V1) - 1)
+//
+// With y = R * (i + IS) / V1 this is  y + ln y = z,  z = ln(IS*R/V1) + (v + IS*R) / V1:  y is the Wright omega function of z, the
+// Lambert W of exp(z) without its overflow (Banwell & Jayakumar, Electron. Lett. 36, 2000; Corless et al., Adv. Comput. Math. 5,
+// 1996; both from memory). So a resistance inside the junction costs no unknown of its own and no digits, and makes the curve
+// straight far out. R = 0 is the plain exponential.
+#pragma once
+
+#include <cmath>
+
+namespace tiepoint {
+
+struct Junction {
+  double saturation;  // [A] IS
+  double scale;       // [V] V1
+  double resistance;  // [ohm] R
+};
+
+struct JunctionPoint {
+  double current;  // [A]
+  double slope;    // [S] di/dv
+};
+
+inline constexpr double kStraightFrom = 200;  // exp() is continued by its tangent from here on, so that nothing overflows
+
+// exp(x) - 1 and its derivative, straight beyond kStraightFrom.
+inline void tame_exp(double x, double* value, double* slope) {
+  if (x > kStraightFrom) {
+    *slope = std::exp(kStraightFrom);
+    *value = *slope * (1 + (x - kStraightFrom));
+  } else if (std::fabs(x) < 0.5) {
+    *value = std::expm1(x);
+    *slope = *value + 1;
+  } else {
+    *slope = std::exp(x);
+    *value = *slope - 1;
+  }
+}
+
+// The Wright omega function for real z: y + ln y = z. Start values and the fourth-order step are Fritsch, Shafer & Crowley
+// (Comm. ACM 16, 1973; from memory); two steps reach double precision for all z.
+inline double wright_omega(double z) {
+  if (z < -40) return std::exp(z);
+  double y = z <= -2 ? std::exp(z) : z <= 1 ? std::exp(2 * (z - 1) / 3) : z - std::log(z) + std::log(z) / z;
+  for (int k = 0; k < 2; ++k) {
+    const double r = z - y - std::log(y);
+    const double t = (1 + y) * (1 + y + 2.0 / 3.0 * r);
+    y *= 1 + r / (1 + y) * (t - r / 2) / (t - r);
+  }
+  return y;
+}
+
+inline JunctionPoint junction_at(const Junction& j, double v) {
+  if (j.resistance > 0) {
+    const double knee = j.saturation * j.resistance / j.scale;
+    const double y = wright_omega(std::log(knee) + knee + v / j.scale);
+    return {y * j.scale / j.resistance - j.saturation, y / (1 + y) / j.resistance};
+  }
+  double value, slope;
+  tame_exp(v / j.scale, &value, &slope);
+  return {j.saturation * value, j.saturation * slope / j.scale};
+}
+
+// Newton's method must not follow the tangent of an exponential far upwards. Below the critical voltage, where the curve bends
+// most, a proposal is stopped there; above it the tangent is read as a current instead: the next point is the one of the curve
+// that carries the tangent's current,  v' = V1 ln(i'/IS + 1) + R*i'.  `last` is where the tangent touches, `v` is the proposal.
+// True when v was changed.
+inline bool limit_junction(const Junction& j, double last, double* v) {
+  const double critical_current = j.scale / std::sqrt(2.0);  // at a load of 1 ohm, the usual choice
+  const double critical = j.scale * std::log(critical_current / j.saturation + 1) + j.resistance * critical_current;
+  if (*v <= critical || *v - last <= 2 * j.scale) return false;
+  if (last < critical) {
+    *v = critical;
+    return true;
+  }
+  const JunctionPoint at = junction_at(j, last);
+  const double current = at.current + at.slope * (*v - last);
+  const double next = j.scale * std::log(current / j.saturation + 1) + j.resistance * current;
+  if (!(next < *v)) return false;
+  *v = next;
+  return true;
+}
+
+}  // namespace tiepoint

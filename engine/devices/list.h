@@ -1,0 +1,22 @@
+// Every model, one per file of this folder; models.cpp puts them in the order of ElementKind.
+#pragma once
+
+#include "engine/devices/model.h"
+
+namespace tiepoint {
+
+extern const Model kResistorModel;         // resistor.cpp
+extern const Model kCapacitorModel;        // capacitor.cpp
+extern const Model kInductorModel;         // inductor.cpp
+extern const Model kVoltageSourceModel;    // source.cpp
+extern const Model kCurrentSourceModel;    // source.cpp
+extern const Model kDiodeModel;            // diode.cpp
+extern const Model kLimitedSupplyModel;    // limited_supply.cpp
+extern const Model kNpnModel;              // bipolar.cpp
+extern const Model kPnpModel;              // bipolar.cpp
+extern const Model kNmosModel;             // mosfet.cpp
+extern const Model kPmosModel;             // mosfet.cpp
+extern const Model kTimedSwitchModel;      // timed_switch.cpp
+extern const Model kTriggeredSwitchModel;  // triggered_switch.cpp
+
+}  // namespace tiepoint

@@ -1,0 +1,24 @@
+#include <array>
+
+#include "engine/devices/list.h"
+
+namespace tiepoint {
+namespace {
+
+constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
+    &kResistorModel, &kCapacitorModel, &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel, &kLimitedSupplyModel,
+    &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel};
+
+}  // namespace
+
+const Model& model(ElementKind kind) { return *kModels[size_t(kind)]; }
+
+std::span<const Model* const> models() { return kModels; }
+
+const Model* find_model(std::string_view name) {
+  for (const Model* m : kModels)
+    if (m->name == name) return m;
+  return nullptr;
+}
+
+}  // namespace tiepoint
