@@ -1,0 +1,162 @@
+#include "engine/circuit/circuit.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "engine/parts/part_type.h"
+
+namespace tiepoint {
+namespace {
+
+// Elements of all parts, one after another, and where each part's begin.
+void list_elements(const Board& board, ElementList& list, Circuit& circuit) {
+  const size_t parts = board.parts.size();
+  circuit.first_element_of_part.reserve(parts + 1);
+  circuit.first_lead_of_part.reserve(parts + 1);
+  list.entries.reserve(2 * parts);
+  list.terminals.reserve(4 * parts);
+  list.parameters.reserve(8 * parts);
+  int leads = 0;
+  for (const Part& part : board.parts) {
+    circuit.first_element_of_part.push_back(int(list.entries.size()));
+    circuit.first_lead_of_part.push_back(leads);
+    type_of(part).elements(board, part, list);
+    leads += int(part.leads.size());
+  }
+  circuit.first_element_of_part.push_back(int(list.entries.size()));
+  circuit.first_lead_of_part.push_back(leads);
+}
+
+NodeIndex add_node(Circuit& circuit, NodeOrigin origin, std::string name) {
+  circuit.node_origin.push_back(origin);
+  circuit.node_name.push_back(std::move(name));
+  return circuit.node_count++;
+}
+
+// A node for every strip that an element's lead touches, in strip order.
+void number_strips(const Board& board, const Wiring& wiring, const ElementList& list, Circuit& circuit) {
+  constexpr NodeIndex kTouched = 0, kNone = -1;
+  circuit.node_of_strip.assign(size_t(wiring.strip_count), kNone);
+  for (size_t p = 0; p < board.parts.size(); ++p) {
+    const std::span<const StripIndex> strips = wiring.strip_of_lead[p];
+    for (int e = circuit.first_element_of_part[p]; e < circuit.first_element_of_part[p + 1]; ++e)
+      for (int terminal : list.ends(list.entries[size_t(e)]))
+        if (size_t(terminal) < strips.size()) circuit.node_of_strip[size_t(strips[size_t(terminal)])] = kTouched;
+  }
+  for (int strip = 0; strip < wiring.strip_count; ++strip)
+    if (circuit.node_of_strip[size_t(strip)] == kTouched)
+      circuit.node_of_strip[size_t(strip)] = add_node(circuit, {.strip = strip}, place_name(board, wiring, strip));
+}
+
+std::string element_name(const Part& part, int number) {
+  return number == 0 ? part.name : part.name + "#" + std::to_string(number + 1);
+}
+
+// The part's inner nodes and elements. `lead_of_terminal` gets, per terminal, the lead it belongs to in the row of all leads or -1.
+void add_part(const Board& board, const Wiring& wiring, const ElementList& list, int p, Circuit& circuit,
+              std::vector<int>& lead_of_terminal) {
+  const Part& part = board.parts[size_t(p)];
+  const std::span<const StripIndex> strips = wiring.strip_of_lead[size_t(p)];
+  const NodeIndex first_inner = circuit.node_count;
+  for (int inner = 0; inner < type_of(part).inner_nodes; ++inner)
+    add_node(circuit, {.part = p, .inner = inner}, "inside " + part.name);
+  const int first_element = circuit.first_element_of_part[size_t(p)];
+  for (int e = first_element; e < circuit.first_element_of_part[size_t(p) + 1]; ++e) {
+    const ElementList::Entry& entry = list.entries[size_t(e)];
+    circuit.elements.push_back({.kind = entry.kind,
+                                .first_terminal = entry.first_terminal,
+                                .terminal_count = entry.terminal_count,
+                                .first_parameter = entry.first_parameter,
+                                .parameter_count = entry.parameter_count,
+                                .part = p});
+    circuit.element_name.push_back(element_name(part, e - first_element));
+    for (int terminal : list.ends(entry)) {
+      const bool is_lead = size_t(terminal) < strips.size();
+      circuit.terminals.push_back(is_lead ? circuit.node_of_strip[size_t(strips[size_t(terminal)])]
+                                          : first_inner + terminal - int(strips.size()));
+      lead_of_terminal.push_back(is_lead ? circuit.first_lead_of_part[size_t(p)] + terminal : -1);
+    }
+  }
+}
+
+// The zero of each group: the reference lead of its first supply in board order.
+void choose_references(const Board& board, const Wiring& wiring, Circuit& circuit) {
+  int groups = 0;
+  const std::vector<int> group = galvanic_groups(circuit, &groups);
+  std::vector<char> has_zero(size_t(groups), 0);
+  for (size_t p = 0; p < board.parts.size(); ++p) {
+    const int lead = type_of(board.parts[p]).reference_lead;
+    if (lead < 0) continue;
+    const NodeIndex node = circuit.node_of_strip[size_t(wiring.strip_of_lead[p][size_t(lead)])];
+    if (node < 0 || has_zero[size_t(group[size_t(node)])]) continue;
+    has_zero[size_t(group[size_t(node)])] = 1;
+    circuit.references.push_back(node);
+  }
+}
+
+}  // namespace
+
+Circuit extract(const Board& board, const Wiring& wiring) {
+  Circuit circuit;
+  ElementList list;
+  list_elements(board, list, circuit);
+  number_strips(board, wiring, list, circuit);
+  circuit.elements.reserve(list.entries.size());
+  circuit.element_name.reserve(list.entries.size());
+  circuit.terminals.reserve(list.terminals.size());
+  std::vector<int> lead_of_terminal;
+  lead_of_terminal.reserve(list.terminals.size());
+  for (int p = 0; p < int(board.parts.size()); ++p) add_part(board, wiring, list, p, circuit, lead_of_terminal);
+  circuit.parameters = std::move(list.parameters);
+  circuit.terminals_of_lead = sort_into_rows<int>(
+      circuit.first_lead_of_part.back(), int(lead_of_terminal.size()), [&](int t) { return lead_of_terminal[size_t(t)]; },
+      [](int t) { return t; });
+  choose_references(board, wiring, circuit);
+  return circuit;
+}
+
+bool refresh_values(Circuit& circuit, const Board& board, int part) {
+  if (part < 0 || part >= int(board.parts.size()) || circuit.first_element_of_part.size() != board.parts.size() + 1) return false;
+  const int first = circuit.first_element_of_part[size_t(part)];
+  const int count = circuit.first_element_of_part[size_t(part) + 1] - first;
+  ElementList list;
+  type_of(board.parts[size_t(part)]).elements(board, board.parts[size_t(part)], list);
+  if (int(list.entries.size()) != count) return false;
+  for (int k = 0; k < count; ++k) {
+    const ElementList::Entry& entry = list.entries[size_t(k)];
+    const Element& element = circuit.elements[size_t(first + k)];
+    if (entry.kind != element.kind || entry.terminal_count != element.terminal_count ||
+        entry.parameter_count != element.parameter_count)
+      return false;
+  }
+  // One part's parameters lie in one piece, in the order of its elements.
+  if (count > 0)
+    std::copy(list.parameters.begin(), list.parameters.end(),
+              circuit.parameters.begin() + circuit.elements[size_t(first)].first_parameter);
+  return true;
+}
+
+std::vector<int> galvanic_groups(const Circuit& circuit, int* group_count) {
+  std::vector<int> group(size_t(circuit.node_count));
+  std::iota(group.begin(), group.end(), 0);
+  const auto root = [&](int i) {
+    while (group[size_t(i)] != i) i = group[size_t(i)] = group[size_t(group[size_t(i)])];
+    return i;
+  };
+  for (const Element& element : circuit.elements) {
+    const std::span<const NodeIndex> nodes = circuit.nodes(element);
+    for (size_t k = 1; k < nodes.size(); ++k) {
+      const int a = root(nodes[0]), b = root(nodes[k]);
+      group[size_t(std::max(a, b))] = std::min(a, b);
+    }
+  }
+  // Roots come first in their group, so one pass numbers them: a root takes the next number, the others their root's. A node's
+  // entry is read as a parent until it is overwritten, and parents lie before it.
+  int count = 0;
+  for (int i = 0; i < circuit.node_count; ++i)
+    group[size_t(i)] = group[size_t(i)] == i ? count++ : group[size_t(group[size_t(i)])];
+  if (group_count) *group_count = count;
+  return group;
+}
+
+}  // namespace tiepoint
