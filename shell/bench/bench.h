@@ -1,0 +1,72 @@
+// Bench: the screen of Tiepoint. One canvas with the mat, the breadboards, the parts, the parts box and the inspector, drawn with
+// ImGui draw lists. Owns the Session, the camera, the tool in the hand and nothing else of the document.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shell/bench/desk.h"
+#include "shell/bench/host.h"
+
+namespace tiepoint {
+
+class Bench : public Screen {
+ public:
+  Bench();
+  ~Bench() override;
+
+  // Screen
+  double frame(const FrameIn& in) override;
+  void gesture(const Gesture& gesture) override;
+  void preferences(const Preferences& preferences) override;
+  void let_go() override;
+  uint64_t revision(Revision which) const override;
+
+  Session& session() { return desk_.session; }
+  const Session& session() const { return desk_.session; }
+
+  // Every change from outside (page, scripts) comes through here, so that message and selection stay right.
+  Result<Applied> act(const Edit& edit) { return desk_.act(edit); }
+  bool undo() { return desk_.undo(); }
+  bool redo() { return desk_.redo(); }
+  // A new document; fits the view.
+  void load(Board board);
+
+  const std::string& selected() const { return desk_.selected; }
+  void select(std::string_view part) { desk_.select(part); }
+  const Message& message() const { return desk_.message; }
+  const ViewOptions& view() const { return desk_.view; }
+  void set_view(const ViewOptions& view);
+
+  // Things on the canvas as recorded in the last frame: "box.resistor", "part.R1", "lead.LED1.anode", "control.S1",
+  // "inspector.value.up", ... CSS px.
+  const std::vector<Widget>& widgets() const { return desk_.widgets; }
+  // Where a hole lies on the canvas [CSS px]; none when there is no such hole.
+  std::optional<ImVec2> screen_of(std::string_view hole) const;
+  // The hole nearest a point of the canvas, "" when it is far from any.
+  std::string hole_at(float x, float y) const;
+
+  Hole hole_cursor() const { return desk_.cursor; }
+  void set_hole_cursor(Hole hole);
+
+  void zoom_fit();
+  void zoom(float factor);                // about the middle
+  // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
+  bool take_up(std::string_view kind);
+  void cancel();                          // as Escape
+
+ private:
+  void read_pointer(const FrameIn& in);
+  bool run_simulation(const FrameIn& in);
+
+  Desk desk_;
+  float width_ = 0, height_ = 0;
+  double last_now_ = -1;
+  double behind_ = 0;          // [s] simulated time not yet made up
+  float box_scroll_ = 0;       // of the parts box [CSS px]
+};
+
+}  // namespace tiepoint

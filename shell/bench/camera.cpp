@@ -1,0 +1,56 @@
+#include "shell/bench/camera.h"
+
+#include <algorithm>
+
+#include "shell/bench/pose.h"
+
+namespace tiepoint {
+
+void Camera::zoom(ImVec2 at, float factor) {
+  const float wanted = std::clamp(scale * factor, kLeast, kMost);
+  factor = wanted / scale;
+  origin = at + (origin - at) * factor;
+  scale = wanted;
+  touched = true;
+}
+
+void Camera::pan(ImVec2 by) {
+  origin = origin + by;
+  touched = true;
+}
+
+void Camera::fit(MatPoint min, MatPoint max, const Box& view) {
+  const float w = float(max.x - min.x), h = float(max.y - min.y);
+  const ImVec2 room = view.size();
+  scale = std::clamp(std::min(room.x / w, room.y / h), kLeast, 34.0f);
+  const ImVec2 centre = view.centre();
+  origin = {centre.x - scale * float(min.x + max.x) / 2, centre.y - scale * float(min.y + max.y) / 2};
+  // Whole pixels keep the fine grid and the lettering sharp.
+  origin = {float(int(origin.x)), float(int(origin.y))};
+  touched = false;
+}
+
+MatArea board_plate(const Breadboard& b) {
+  const Layout& l = layout(b.layout);
+  const bool rails = l.rail_holes > 0;
+  const double side = 1.75, top = rails ? 4.05 : 1.5, bottom = rails ? 15.05 : 12.5;
+  return {{b.origin.x - side, b.origin.y - top}, {b.origin.x + l.columns - 1 + side, b.origin.y + bottom}};
+}
+
+MatArea bench_area(const Board& board) {
+  MatArea a = board_plate(board.breadboards.front());
+  const auto take = [&](const MatArea& o) {
+    a.min = {std::min(a.min.x, o.min.x), std::min(a.min.y, o.min.y)};
+    a.max = {std::max(a.max.x, o.max.x), std::max(a.max.y, o.max.y)};
+  };
+  for (const Breadboard& b : board.breadboards) take(board_plate(b));
+  a.min.y -= kSupplyRoom;
+  for (const Part& part : board.parts) {
+    if (part.kind->footprint.seat != Seat::kMat) continue;
+    const ImVec2 half = mat_half(part);
+    take({{part.mat.x - half.x - 0.3, part.mat.y - half.y - 0.4}, {part.mat.x + half.x + 0.3, part.mat.y + half.y + 0.4}});
+  }
+  return a;
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,119 @@
+// Desk: what the tools, the panels and the drawing share. The document lives in the Session and changes only through act(); all else
+// here is state of the screen.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engine/session/session.h"
+#include "shell/bench/camera.h"
+#include "shell/bench/paint.h"
+#include "shell/bench/pose.h"
+
+namespace tiepoint {
+
+class Tool;
+
+struct ViewOptions {
+  bool under_board = false;     // the springs shine through the plastic
+  bool levels = false;          // clips coloured by voltage
+  bool flow = false;            // the way the current goes
+  bool reduced_motion = false;
+  double time_scale = 1;        // simulated seconds per second
+};
+
+// The last thing worth telling: a key of the message catalogue with its arguments, never a glued sentence.
+struct Message {
+  std::string key;              // "bench.placed", or "error.hole-occupied" when refused
+  Error error;                  // the arguments: part, lead, hole, found, expected
+  bool refused = false;
+  uint64_t number = 0;          // +1 with each message
+  ImVec2 at = {};               // where it arose [CSS px], for showing it there
+  double time = -1e9;           // [s] when
+};
+std::string text(const Message& message);
+
+// One thing on the canvas that can be pointed at; recorded anew each frame. CSS px.
+struct Widget {
+  char id[56];
+  float x, y, w, h;
+};
+
+// The pointer over the bench (not over the parts box or the inspector).
+struct Pointer {
+  ImVec2 at = {-1e9f, -1e9f}, down_at = {};
+  bool touch = false;
+  bool over = false;      // hovers over the bench itself
+  bool pressed = false;   // went down there in this frame
+  bool down = false;      // is held since it went down there
+  bool released = false;  // came up in this frame
+  bool lost = false;      // came up by cancellation: nothing may be completed
+  bool moved = false;     // strayed more than a finger's tremble since it went down
+  // Where a part in the hand should lie: above the finger, under the mouse.
+  ImVec2 hand() const { return touch ? at - ImVec2{0, 58} : at; }
+};
+
+// What is held down, by which hand.
+struct Hold {
+  int source;        // 0 the pointer, else a key
+  std::string part;
+};
+
+class Desk {
+ public:
+  Desk();
+  ~Desk();
+  Desk(const Desk&) = delete;
+  Desk& operator=(const Desk&) = delete;
+
+  Session session;
+  Camera camera;
+  Paint paint;
+  ViewOptions view;
+  Pointer pointer;
+  Message message;
+  std::unique_ptr<Tool> tool;       // null: the plain hand
+  std::string selected;             // name of a part, "" for none
+  std::string hovered;              // name of the part under the pointer
+  std::vector<Hold> holds;
+  std::vector<Widget> widgets;
+  Hole cursor;                      // of the keyboard
+  bool cursor_shown = false;
+  Box bench;                        // the canvas above the parts box
+  double now = 0;                   // [s]
+  uint64_t view_revision = 1;       // +1 with each change of selection, message or view
+
+  const Board& board() const { return session.board(); }
+  const Part* selected_part() const { return selected.empty() ? nullptr : board().find(selected); }
+  const PartReading* reading_of(const Part& part) const;
+  Pose pose(const Part& part) const { return pose_of(camera, board(), part); }
+
+  // The one way to change the document. Tells about it, and about a refusal.
+  Result<Applied> act(const Edit& edit);
+  bool undo();
+  bool redo();
+  void select(std::string_view part);
+  void tell(std::string_view key, std::string_view part = {}, std::string_view found = {}, std::string_view hole = {});
+  void refuse(const Error& error);
+
+  // A hand goes down on, or comes off, a momentary contact. It is let go when the last hand has left.
+  void hold(int source, std::string_view part);
+  void release(int source);
+  void release_all();
+  bool held(std::string_view part) const;
+  // Moves a slide on, or switches a supply.
+  void work(const Part& part);
+  void turn_selected();
+  void remove_selected();
+
+  void mark(std::string_view kind, std::string_view name, std::string_view lead, const Box& box);
+  void use(std::unique_ptr<Tool> next);  // null for the plain hand
+};
+
+// Message of the catalogue with the fields of an error filled in.
+std::string phrase(std::string_view key, const Error& error);
+// The colour a new wire takes: by convention red from a plus rail, black from a minus rail, else one after another.
+double next_wire_colour(const Board& board, Hole from, Hole to);
+
+}  // namespace tiepoint

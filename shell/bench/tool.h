@@ -1,0 +1,71 @@
+// A tool is one gesture in progress: it follows the pointer from frame to frame, shows what would happen, and ends in an Edit or in
+// nothing. Each lives in a file of its own; hand.cpp decides which one a press begins.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "shell/bench/desk.h"
+
+namespace tiepoint {
+
+class Tool {
+ public:
+  virtual ~Tool() = default;
+  // One frame of the pointer. False when the gesture is over.
+  virtual bool step(Desk& desk) = 0;
+  // What lies under the parts (clips that would be joined), and over them (the part in the hand, the reason for a refusal).
+  virtual void draw_under(Desk&) {}
+  virtual void draw_over(Desk&) {}
+  virtual void turn(Desk&, int /*quarters*/) {}
+  // A hole was chosen with the keyboard. False when the gesture is over.
+  virtual bool choose(Desk&, Hole) { return true; }
+  virtual void cancel(Desk&) {}
+  // The part that is in the hand and must not be drawn at its place.
+  virtual std::string_view lifted() const { return {}; }
+  // The kind of part it would place, for the parts box.
+  virtual const PartType* kind() const { return nullptr; }
+};
+
+std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);     // tool_place.cpp
+std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part);             // tool_move.cpp
+std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);   // tool_lead.cpp
+std::unique_ptr<Tool> wire_tool(Hole from);                                // tool_wire.cpp
+std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);            // tool_press.cpp
+std::unique_ptr<Tool> pan_tool();                                          // tool_pan.cpp
+
+// What the plain hand does with the pointer when no tool is in use (hand.cpp).
+void plain_hand(Desk& desk);
+
+// ---- What lies under a point (hit.cpp).
+
+enum class Spot { kNothing, kPlastic, kHole, kLead, kControl, kBody };
+struct Hit {
+  Spot spot = Spot::kNothing;
+  int part = -1;  // index into board.parts
+  int lead = -1;
+  Hole hole;
+};
+Hit hit_test(Desk& desk, ImVec2 at, bool touch);
+// The nearest hole within `reach` hole steps of a mat point; invalid when there is none.
+Hole nearest_hole(const Board& board, MatPoint at, double reach);
+Hole hole_under(const Desk& desk, ImVec2 at, bool touch);
+
+// ---- A part as it would stand, if the hand let go now (plan.cpp).
+
+struct Plan {
+  Part part;
+  bool on_board = false;          // every lead (or, on the mat, the body) has a place
+  std::optional<Error> error;     // why it does not fit
+  Pose pose;
+};
+// Fits a part in the hand to the holes: `leads` are the points its leads reach for, as mat points. `reach` hole steps of pull.
+void plan_seats(const Desk& desk, std::span<const MatPoint> leads, double reach, Plan& plan);
+void check_plan(const Desk& desk, const Edit& edit, Plan& plan);
+void draw_plan_under(Desk& desk, const Plan& plan);
+void draw_plan_over(Desk& desk, const Plan& plan, ImVec2 pointer);
+// Keeps a supply on the mat: out from under the boards.
+MatPoint beside_boards(const Board& board, const Part& part, MatPoint wanted);
+
+}  // namespace tiepoint
