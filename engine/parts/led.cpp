@@ -29,6 +29,7 @@ namespace tiepoint {
 namespace {
 
 constexpr double kNone = std::numeric_limits<double>::infinity();
+constexpr double kBreakdownCurrent = 1e-3;  // [A] of no effect without a breakdown voltage
 
 // IS = 20 mA / (exp((VF - 20 mA RS) / (n VT)) - 1)
 constexpr std::array<LedFigures, 6> kFigures = {{
@@ -54,7 +55,7 @@ const LedFigures& figures(const Part& part) { return kFigures[size_t(part.values
 void elements(const Board&, const Part& part, ElementList& out) {
   const LedFigures& f = figures(part);
   out.add(ElementKind::kDiode, {0, 1},
-          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0, kNone});
+          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0, kNone, kBreakdownCurrent});
   out.add(ElementKind::kResistor, {0, 1}, {kLedLeakage});
 }
 

@@ -24,7 +24,7 @@ namespace {
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 constexpr double kLeadLength = 0.2;  // [m]
 constexpr int kLeadGauge = 22;
-constexpr double kNearLimit = 0.999;  // of the limit: there
+constexpr double kNearLimit = 0.98;  // of the limit: the model's corner is 2 % wide
 
 constexpr std::array<LeadSpec, 2> kLeads = {{{.name = "+"}, {.name = "-"}}};
 constexpr ValueSpec kOn = {.key = "on", .unit = "", .standard = 1, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kPosition};
