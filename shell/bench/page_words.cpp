@@ -1,6 +1,7 @@
 #include "shell/bench/page_words.h"
 
 #include <algorithm>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,12 +31,12 @@ std::string_view word(Seat seat) {
 }
 
 // "9.2 mA"; null when there is no reading.
-void quantity(JsonText& out, std::string_view name, double value, std::string_view unit) {
+void quantity(PageJson& out, std::string_view name, double value, std::string_view unit) {
   out.key(name);
   has_reading(value) ? out.value(engineering(value, unit)) : out.null();
 }
 
-void write_value_spec(JsonText& out, const ValueSpec& spec) {
+void write_value_spec(PageJson& out, const ValueSpec& spec) {
   out.member("key", spec.key).member("unit", spec.unit).member("use", word(spec.use));
   out.member("minimum", spec.minimum).member("maximum", spec.maximum).member("series", spec.series);
   if (spec.options.empty()) return;
@@ -44,7 +45,7 @@ void write_value_spec(JsonText& out, const ValueSpec& spec) {
   out.end_array();
 }
 
-void write_value(JsonText& out, const ValueSpec& spec, double value) {
+void write_value(PageJson& out, const ValueSpec& spec, double value) {
   out.object();
   write_value_spec(out, spec);
   out.member("number", value);
@@ -57,7 +58,7 @@ void write_value(JsonText& out, const ValueSpec& spec, double value) {
   out.end_object();
 }
 
-void write_lead(JsonText& out, const Session& session, int part_index, int lead) {
+void write_lead(PageJson& out, const Session& session, int part_index, int lead) {
   const Board& board = session.board();
   const Part& part = board.parts[part_index];
   const Wiring& wiring = session.wiring();
@@ -70,7 +71,7 @@ void write_lead(JsonText& out, const Session& session, int part_index, int lead)
   out.end_object();
 }
 
-void write_reading(JsonText& out, const PartReading& reading) {
+void write_reading(PageJson& out, const PartReading& reading) {
   out.object().member("state", key(reading.state));
   out.member("current", reading.current).member("voltage", reading.voltage).member("power", reading.power);
   out.member("brightness", reading.brightness);
@@ -81,7 +82,7 @@ void write_reading(JsonText& out, const PartReading& reading) {
 }
 
 // Colour bands as printed on the body, for kinds that carry them.
-void write_bands(JsonText& out, const Part& part) {
+void write_bands(PageJson& out, const Part& part) {
   if (type_of(part).body != Body::kAxialResistor) return;
   const std::vector<Band> bands = bands_for(value_of(part, "resistance"), value_of(part, "tolerance", 0.05));
   if (bands.empty()) return;
@@ -90,7 +91,7 @@ void write_bands(JsonText& out, const Part& part) {
   out.end_array();
 }
 
-void write_part(JsonText& out, const Session& session, int index) {
+void write_part(PageJson& out, const Session& session, int index) {
   const Part& part = session.board().parts[index];
   const PartType& type = type_of(part);
   out.object().member("name", part.name).member("kind", type.key).member("group", type.group);
@@ -108,25 +109,25 @@ void write_part(JsonText& out, const Session& session, int index) {
 }
 
 // nets[net] = the leads on it, as [index into parts, index into its leads].
-void write_nets(JsonText& out, const Wiring& wiring) {
+void write_nets(PageJson& out, const Wiring& wiring) {
   out.key("nets").array();
-  for (const std::vector<StripIndex>& strips : wiring.strips_of_net) {
+  for (size_t net = 0; net < wiring.strips_of_net.size(); ++net) {
     out.array();
-    for (const StripIndex strip : strips)
+    for (const StripIndex strip : wiring.strips_of_net[net])
       for (const LeadRef& at : wiring.leads_on_strip[strip]) out.array().value(at.part).value(at.lead).end_array();
     out.end_array();
   }
   out.end_array();
 }
 
-void write_step(JsonText& out, std::string_view name, const Edit* edit, const Board& board) {
+void write_step(PageJson& out, std::string_view name, const Edit* edit, const Board& board) {
   out.key(name);
   edit ? out.raw(write_edit(*edit, board)) : out.null();
 }
 
 }  // namespace
 
-void write_error(JsonText& out, const Error& error) {
+void write_error(PageJson& out, const Error& error) {
   out.object().member("code", key(error.code)).member("text", text(error));
   const std::pair<std::string_view, const std::string*> places[] = {{"part", &error.part},   {"lead", &error.lead},
                                                                     {"hole", &error.hole},   {"found", &error.found},
@@ -137,7 +138,7 @@ void write_error(JsonText& out, const Error& error) {
   out.end_object();
 }
 
-void write_words(JsonText& out, const Session& session) {
+void write_words(PageJson& out, const Session& session) {
   const Board& board = session.board();
   out.member("title", board.title).member("time", session.time()).member("atRest", session.at_rest());
   out.key("revision").object().member("board", session.board_revision()).member("readings", session.readings_revision());
@@ -154,13 +155,13 @@ void write_words(JsonText& out, const Session& session) {
   if (session.readings().error) write_error(out.key("problem"), *session.readings().error);
 }
 
-void write_joined(JsonText& out, const Session& session, Hole hole) {
+void write_joined(PageJson& out, const Session& session, Hole hole) {
   const Board& board = session.board();
   const Wiring& wiring = session.wiring();
   out.member("hole", board.name_of(hole)).key("clip").array();
   for (const Hole other : board.clip_of(hole)) out.value(board.name_of(other));
   out.end_array().key("strips").array();
-  const std::vector<StripIndex>& strips = wiring.strips_of_net[net_of(board, wiring, hole)];
+  const std::span<const StripIndex> strips = wiring.strips_of_net[net_of(board, wiring, hole)];
   for (const StripIndex strip : strips) {
     const std::vector<Hole> holes = holes_of(board, wiring, strip);
     if (holes.empty()) continue;
@@ -180,7 +181,7 @@ void write_joined(JsonText& out, const Session& session, Hole hole) {
   quantity(out, "voltageText", voltage, "V");
 }
 
-void write_readings(JsonText& out, const Session& session) {
+void write_readings(PageJson& out, const Session& session) {
   out.member("time", session.time()).key("parts").object();
   for (size_t i = 0; i < session.board().parts.size(); ++i) {
     out.key(session.board().parts[i].name);
@@ -189,7 +190,7 @@ void write_readings(JsonText& out, const Session& session) {
   out.end_object();
 }
 
-void write_catalogue(JsonText& out, const Catalogue& catalogue) {
+void write_catalogue(PageJson& out, const Catalogue& catalogue) {
   out.key("kinds").array();
   for (const PartKind* kind : catalogue.kinds) {
     const PartType& type = static_cast<const PartType&>(*kind);

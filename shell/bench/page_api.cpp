@@ -1,0 +1,486 @@
+#include "shell/bench/page_api.h"
+
+#include <rapidjson/document.h>
+#include <rapidjson/error/en.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <vector>
+
+#include "engine/file/json.h"
+#include "engine/parts/marking.h"
+#include "engine/parts/part_type.h"
+#include "shell/bench/bench.h"
+#include "shell/bench/page_json.h"
+#include "shell/bench/page_words.h"
+
+namespace tiepoint {
+namespace {
+
+using Json = rapidjson::Value;
+
+// A request holds at most one board file, as escaped text.
+constexpr size_t kLongestRequest = 4 * kLargestFile;
+constexpr int kDeepest = 64;  // nested objects and arrays of a request
+
+struct Request {
+  Bench& bench;
+  const Json& json;
+  PageJson& out;
+
+  const Session& session() const { return bench.session(); }
+  const Board& board() const { return bench.session().board(); }
+};
+
+std::string_view view(const Json& text) { return {text.GetString(), text.GetStringLength()}; }
+
+Error wrong_type(std::string_view name, std::string_view expected) {
+  return {.code = Code::kWrongType, .found = "something else", .expected = std::string(expected), .pointer = "/" + std::string(name)};
+}
+
+Error missing(std::string_view name) {
+  return {.code = Code::kMissingKey, .expected = "\"" + std::string(name) + "\"", .pointer = "/" + std::string(name)};
+}
+
+const Json* find(const Json& object, const char* name) {
+  const auto at = object.FindMember(name);
+  return at == object.MemberEnd() ? nullptr : &at->value;
+}
+
+Result<std::string> text_of(const Json& object, const char* name) {
+  const Json* value = find(object, name);
+  if (!value) return missing(name);
+  if (!value->IsString()) return wrong_type(name, "a text");
+  return std::string(view(*value));
+}
+
+Result<double> number_of(const Json& object, const char* name) {
+  const Json* value = find(object, name);
+  if (!value) return missing(name);
+  if (!value->IsNumber() || !std::isfinite(value->GetDouble())) return wrong_type(name, "a number");
+  return value->GetDouble();
+}
+
+Result<bool> truth_of(const Json& object, const char* name, bool otherwise) {
+  const Json* value = find(object, name);
+  if (!value) return otherwise;
+  if (!value->IsBool()) return wrong_type(name, "true or false");
+  return value->GetBool();
+}
+
+std::string text_of_json(const Json& json) {
+  rapidjson::StringBuffer buffer;
+  rapidjson::Writer<rapidjson::StringBuffer> writer(buffer);
+  json.Accept(writer);
+  return {buffer.GetString(), buffer.GetSize()};
+}
+
+// Deeper nesting than any request has would only exhaust the stack of whoever walks it.
+bool too_deep(std::string_view json) {
+  int depth = 0;
+  bool in_text = false;
+  for (size_t i = 0; i < json.size(); ++i) {
+    const char c = json[i];
+    if (in_text) {
+      if (c == '\\') ++i;
+      if (c == '"') in_text = false;
+    } else if (c == '"') {
+      in_text = true;
+    } else if (c == '{' || c == '[') {
+      if (++depth > kDeepest) return true;
+    } else if (c == '}' || c == ']') {
+      --depth;
+    }
+  }
+  return false;
+}
+
+Result<const Part*> part_of(const Request& request) {
+  const Result<std::string> name = text_of(request.json, "part");
+  if (!name) return name.error();
+  const Part* part = request.board().find(*name);
+  if (!part) return Error{.code = Code::kUnknownPart, .part = *name};
+  return part;
+}
+
+// --- values written by a person ---
+
+bool same_letters(std::string_view a, std::string_view b) {
+  const auto low = [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; };
+  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [&](char x, char y) { return low(x) == low(y); });
+}
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
+  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
+  return text;
+}
+
+std::string words_of(std::span<const std::string_view> options) {
+  std::string out;
+  for (const std::string_view option : options) out += (out.empty() ? "" : ", ") + std::string(option);
+  return out;
+}
+
+Error bad_value(const ValueSpec& spec, std::string_view found) {
+  std::string expected = spec.options.empty()
+                             ? engineering(spec.minimum, spec.unit) + " to " + engineering(spec.maximum, spec.unit)
+                             : "one of " + words_of(spec.options);
+  return {.code = Code::kBadValue, .found = "\"" + std::string(found.substr(0, 60)) + "\"", .expected = std::move(expected)};
+}
+
+// "4k7", "100 nF", "green".
+Result<double> read_value(const ValueSpec& spec, std::string_view written) {
+  std::string_view text = trimmed(written);
+  for (size_t i = 0; i < spec.options.size(); ++i)
+    if (same_letters(spec.options[i], text)) return double(i);
+  if (!spec.options.empty()) return bad_value(spec, written);
+  const std::string_view unit = spec.unit;
+  if (!unit.empty() && text.size() > unit.size() && text.substr(text.size() - unit.size()) == unit)
+    text = trimmed(text.substr(0, text.size() - unit.size()));
+  const std::optional<double> value = parse_value(text);
+  if (!value) return bad_value(spec, written);
+  return *value;
+}
+
+Result<double> read_value(const ValueSpec& spec, const Json& json) {
+  if (json.IsString()) return read_value(spec, view(json));
+  if (json.IsNumber() && std::isfinite(json.GetDouble())) return json.GetDouble();
+  return bad_value(spec, "something else");
+}
+
+Error unknown_value(const PartKind& kind, std::string_view part, std::string_view found) {
+  std::string expected;
+  for (const ValueSpec& spec : kind.values) expected += (expected.empty() ? "" : ", ") + std::string(spec.key);
+  return {.code = Code::kUnknownValue, .part = std::string(part), .found = std::string(found), .expected = std::move(expected)};
+}
+
+// --- holes written by a person ---
+
+// One hole for every lead; of rigid parts only the first. An empty name lifts a lead out, where that makes sense.
+Result<std::vector<Hole>> read_holes(const Request& request, const PartKind& kind, std::string_view part) {
+  const Json* list = find(request.json, "holes");
+  if (!list) return missing("holes");
+  if (!list->IsArray()) return wrong_type("holes", "a list of holes");
+  const size_t most = kind.footprint.seat == Seat::kRigid ? 1 : kind.leads.size();
+  std::vector<Hole> holes(kind.leads.size());
+  if (list->Size() > kind.leads.size())
+    return Error{.code = Code::kTooMany, .part = std::string(part), .found = std::to_string(list->Size()) + " holes", .expected = std::to_string(most)};
+  for (size_t lead = 0; lead < most; ++lead) {
+    const std::string lead_name(kind.leads[lead].name);
+    const bool given = lead < list->Size();
+    if (given && !(*list)[rapidjson::SizeType(lead)].IsString()) return wrong_type("holes/" + std::to_string(lead), "the name of a hole");
+    const std::string_view name = given ? trimmed(view((*list)[rapidjson::SizeType(lead)])) : std::string_view();
+    if (name.empty() && kind.footprint.seat == Seat::kMat) continue;
+    if (name.empty()) return Error{.code = Code::kMissingKey, .part = std::string(part), .lead = lead_name, .expected = "hole for lead " + lead_name};
+    const Result<Hole> hole = request.board().hole(name);
+    if (!hole) {
+      Error error = hole.error();
+      error.part = part;
+      error.lead = lead_name;
+      return error;
+    }
+    holes[lead] = *hole;
+  }
+  return holes;
+}
+
+// Top edge of the breadboards, where bodies on the mat find room above.
+constexpr double kAbove = 5;      // hole steps between a board's first row of terminals and the body's nearer edge
+constexpr double kBetween = 2;    // hole steps between two bodies
+
+// A free place on the mat for a body: above the boards, to the right of what lies there already.
+MatPoint free_place(const Board& board, const PartKind& kind) {
+  const double length = std::max(kind.footprint.body_length, 4.0), width = std::max(kind.footprint.body_width, 4.0);
+  double top = 0, left = 0, right = 0;
+  for (const Breadboard& breadboard : board.breadboards) {
+    top = std::min(top, double(breadboard.origin.y));
+    left = std::min(left, double(breadboard.origin.x));
+  }
+  right = left;
+  for (const Part& part : board.parts)
+    if (part.kind->footprint.seat == Seat::kMat)
+      right = std::max(right, part.mat.x + part.kind->footprint.body_length / 2 + kBetween);
+  return {right + length / 2, top - kAbove - width / 2};
+}
+
+Status done_with(Request& request, const Result<Applied>& applied) {
+  if (!applied) return applied.error();
+  request.out.member("part", applied->part);
+  return done();
+}
+
+// --- the commands ---
+
+Status do_edit(Request& request) {
+  const Json* edit = find(request.json, "edit");
+  if (!edit) return missing("edit");
+  if (!edit->IsObject()) return wrong_type("edit", "an object");
+  const Result<Edit> read = read_edit(text_of_json(*edit), request.board(), catalogue());
+  if (!read) return read.error();
+  return done_with(request, request.bench.act(*read));
+}
+
+Result<Part> read_part(const Request& request) {
+  const Result<std::string> key = text_of(request.json, "kind");
+  if (!key) return key.error();
+  const PartKind* kind = catalogue().find(*key);
+  if (!kind) return Error{.code = Code::kUnknownKind, .found = *key};
+  Part part = make_part(*kind);
+  const std::string name = request.board().free_name(kind->prefix);
+  Result<std::vector<Hole>> holes = read_holes(request, *kind, name);
+  if (!holes) return holes.error();
+  part.leads = std::move(holes).value();
+  if (find(request.json, "turn")) {
+    const Result<double> turn = number_of(request.json, "turn");
+    if (!turn) return turn.error();
+    part.turn = int(std::fmod(*turn, 4));
+  }
+  if (kind->footprint.seat == Seat::kMat) part.mat = free_place(request.board(), *kind);
+  const Json* values = find(request.json, "values");
+  if (!values) return part;
+  if (!values->IsObject()) return wrong_type("values", "an object");
+  for (const auto& member : values->GetObject()) {
+    const int index = value_index(*kind, view(member.name));
+    if (index < 0) return unknown_value(*kind, name, view(member.name));
+    const Result<double> value = read_value(kind->values[size_t(index)], member.value);
+    if (!value) return value.error();
+    part.values[size_t(index)] = *value;
+  }
+  return part;
+}
+
+Status do_place(Request& request) {
+  Result<Part> part = read_part(request);
+  if (!part) return part.error();
+  return done_with(request, request.bench.act({PlacePart{std::move(part).value()}}));
+}
+
+Status do_move(Request& request) {
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  Result<std::vector<Hole>> holes = read_holes(request, *(*part)->kind, (*part)->name);
+  if (!holes) return holes.error();
+  int turn = (*part)->turn;
+  if (find(request.json, "turn")) {
+    const Result<double> given = number_of(request.json, "turn");
+    if (!given) return given.error();
+    turn = int(std::fmod(*given, 4));
+  }
+  return done_with(request, request.bench.act({MovePart{(*part)->name, std::move(holes).value(), turn, (*part)->mat}}));
+}
+
+Status do_set(Request& request) {
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  const Result<std::string> key = text_of(request.json, "key");
+  if (!key) return key.error();
+  const PartKind& kind = *(*part)->kind;
+  const int index = value_index(kind, *key);
+  if (index < 0) return unknown_value(kind, (*part)->name, *key);
+  const Json* text = find(request.json, "text");
+  const Json* given = text ? text : find(request.json, "number");
+  if (!given) return missing("text");
+  Result<double> value = read_value(kind.values[size_t(index)], *given);
+  if (!value) {
+    Error error = value.error();
+    error.part = (*part)->name;
+    return error;
+  }
+  return done_with(request, request.bench.act({SetValue{(*part)->name, *key, *value}}));
+}
+
+Status do_press(Request& request) {
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  const Result<bool> down = truth_of(request.json, "down", true);
+  if (!down) return down.error();
+  return done_with(request, request.bench.act({PressPart{(*part)->name, *down}}));
+}
+
+Status do_undo(Request& request) {
+  if (!request.bench.undo()) return Error{.code = Code::kNothingToUndo};
+  return done();
+}
+
+Status do_redo(Request& request) {
+  if (!request.bench.redo()) return Error{.code = Code::kNothingToRedo};
+  return done();
+}
+
+Status do_new(Request& request) {
+  Board board;
+  if (find(request.json, "layout")) {
+    const Result<std::string> name = text_of(request.json, "layout");
+    if (!name) return name.error();
+    const Layout* found = find_layout(*name);
+    if (!found) return Error{.code = Code::kBadValue, .found = "\"" + *name + "\"", .expected = "one of 830, 400, 170", .pointer = "/layout"};
+    board.breadboards[0].layout = found->kind;
+  }
+  const Result<bool> split = truth_of(request.json, "splitRails", false);
+  if (!split) return split.error();
+  board.breadboards[0].split_rails = *split;
+  request.bench.load(std::move(board));
+  return done();
+}
+
+Status do_load(Request& request) {
+  const Json* object = find(request.json, "board");
+  const Json* text = find(request.json, "text");
+  if (!object && !text) return missing("text");
+  if (!object && !text->IsString()) return wrong_type("text", "a text");
+  Result<Board> board = read_board(object ? text_of_json(*object) : std::string(view(*text)), catalogue());
+  if (!board) return board.error();
+  request.bench.load(std::move(board).value());
+  return done();
+}
+
+Status do_board(Request& request) {
+  request.out.member("text", write_board(request.board()));
+  return done();
+}
+
+Status do_words(Request& request) {
+  write_words(request.out, request.session());
+  request.out.member("selected", request.bench.selected());
+  return done();
+}
+
+Status do_readings(Request& request) {
+  write_readings(request.out, request.session());
+  return done();
+}
+
+Status do_catalogue(Request& request) {
+  write_catalogue(request.out, catalogue());
+  return done();
+}
+
+Result<Hole> hole_of(const Request& request) {
+  const Result<std::string> name = text_of(request.json, "hole");
+  if (!name) return name.error();
+  return request.board().hole(trimmed(*name));
+}
+
+Status do_joined(Request& request) {
+  const Result<Hole> hole = hole_of(request);
+  if (!hole) return hole.error();
+  write_joined(request.out, request.session(), *hole);
+  return done();
+}
+
+Status do_select(Request& request) {
+  const Result<std::string> name = text_of(request.json, "part");
+  if (!name) return name.error();
+  if (!name->empty() && !request.board().find(*name)) return Error{.code = Code::kUnknownPart, .part = *name};
+  request.bench.select(*name);
+  return done();
+}
+
+Status do_view(Request& request) {
+  const Result<bool> fit = truth_of(request.json, "fit", false);
+  if (!fit) return fit.error();
+  if (*fit) return request.bench.zoom_fit(), done();
+  const Result<double> factor = number_of(request.json, "zoom");
+  if (!factor) return factor.error();
+  if (*factor < 0.01 || *factor > 100) return Error{.code = Code::kBadValue, .found = decimal(*factor), .expected = "0.01 to 100", .pointer = "/zoom"};
+  request.bench.zoom(float(*factor));
+  return done();
+}
+
+// The id under which the bench records the thing that is asked for.
+Result<std::string> widget_of(const Request& request) {
+  if (find(request.json, "widget")) return text_of(request.json, "widget");
+  if (find(request.json, "box")) {
+    const Result<std::string> key = text_of(request.json, "box");
+    if (!key) return key.error();
+    if (!catalogue().find(*key)) return Error{.code = Code::kUnknownKind, .found = *key};
+    return "box." + *key;
+  }
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  if (!find(request.json, "lead")) return "part." + (*part)->name;
+  const Result<std::string> name = text_of(request.json, "lead");
+  if (!name) return name.error();
+  if (lead_index(*(*part)->kind, *name) >= 0) return "lead." + (*part)->name + "." + *name;
+  std::string expected;
+  for (const LeadSpec& spec : (*part)->kind->leads) expected += (expected.empty() ? "" : ", ") + std::string(spec.name);
+  return Error{.code = Code::kUnknownLead, .part = (*part)->name, .found = *name, .expected = std::move(expected)};
+}
+
+Status point_of_hole(Request& request) {
+  const Result<Hole> hole = hole_of(request);
+  if (!hole) return hole.error();
+  const std::optional<ImVec2> at = request.bench.screen_of(request.board().name_of(*hole));
+  request.out.member("found", at.has_value());
+  if (at) request.out.member("x", double(at->x)).member("y", double(at->y)).member("w", 0.0).member("h", 0.0);
+  return done();
+}
+
+Status do_point(Request& request) {
+  if (find(request.json, "hole")) return point_of_hole(request);
+  const Result<std::string> id = widget_of(request);
+  if (!id) return id.error();
+  for (const Widget& widget : request.bench.widgets()) {
+    if (widget.id != *id) continue;
+    request.out.member("found", true).member("x", double(widget.x + widget.w / 2)).member("y", double(widget.y + widget.h / 2));
+    request.out.member("w", double(widget.w)).member("h", double(widget.h));
+    return done();
+  }
+  request.out.member("found", false);
+  return done();
+}
+
+struct Command {
+  std::string_view name;
+  Status (*act)(Request&);
+};
+constexpr std::array kCommands = {
+    Command{"edit", do_edit},     Command{"place", do_place},   Command{"move", do_move},         Command{"set", do_set},
+    Command{"press", do_press},   Command{"undo", do_undo},     Command{"redo", do_redo},         Command{"new", do_new},
+    Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
+    Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
+    Command{"point", do_point},
+};
+
+Status act(Request& request) {
+  const Result<std::string> name = text_of(request.json, "do");
+  if (!name) return name.error();
+  for (const Command& command : kCommands)
+    if (command.name == *name) return command.act(request);
+  std::string expected;
+  for (const Command& command : kCommands) expected += (expected.empty() ? "" : ", ") + std::string(command.name);
+  return Error{.code = Code::kBadValue, .found = "\"" + name->substr(0, 60) + "\"", .expected = "one of " + expected, .pointer = "/do"};
+}
+
+std::string refusal(const Error& error) {
+  PageJson out;
+  out.object().member("ok", false).key("error");
+  write_error(out, error);
+  out.end_object();
+  return out.text();
+}
+
+}  // namespace
+
+std::string call(Bench& bench, std::string_view json) {
+  if (json.size() > kLongestRequest)
+    return refusal({.code = Code::kTooLarge, .found = std::to_string(json.size() >> 20) + " MB", .expected = std::to_string(kLargestFile >> 20) + " MB"});
+  if (too_deep(json)) return refusal({.code = Code::kBadJson, .found = "nested too deeply"});
+  rapidjson::Document document;
+  document.Parse<rapidjson::kParseIterativeFlag | rapidjson::kParseValidateEncodingFlag>(json.data(), json.size());
+  if (document.HasParseError())
+    return refusal({.code = Code::kBadJson, .found = std::string(rapidjson::GetParseError_En(document.GetParseError()))});
+  if (!document.IsObject()) return refusal({.code = Code::kWrongType, .found = "something else", .expected = "an object"});
+  PageJson out;
+  out.object().member("ok", true);
+  Request request{bench, document, out};
+  const Status status = act(request);
+  if (!status) return refusal(status.error());
+  out.end_object();
+  return out.text();
+}
+
+}  // namespace tiepoint

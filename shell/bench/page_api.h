@@ -1,0 +1,32 @@
+// The one command layer of the page: buttons, scripts, embed messages and tests all say what they want as one JSON object and get one
+// back. Bad input never crashes and never changes the board; the answer then is
+//   {"ok": false, "error": {"code", "text", "part", "lead", "hole", "found", "expected", "pointer", "line", "column"}}
+// with only the places that apply. Otherwise {"ok": true, ...}:
+//
+//   {"do": "edit", "edit": {...}}              any Edit (engine/file/json.h)                     -> part
+//   {"do": "place", "kind", "holes": ["a5", "a10"], "turn": 0, "values": {"resistance": "4k7"}}  -> part
+//   {"do": "move", "part", "holes": [...], "turn"}   one hole per lead, the first alone for rigid parts
+//   {"do": "set", "part", "key", "text": "4k7"} or "number": 4700
+//   {"do": "press", "part", "down": true}
+//   {"do": "undo"} {"do": "redo"}                                                              -> part
+//   {"do": "new", "layout": "400", "splitRails": false}
+//   {"do": "load", "text": "..."} or "board": {...}   a board file
+//   {"do": "board"}                            the board file                                    -> text
+//   {"do": "words"}                            all that the notebook tells (page_words.h)
+//   {"do": "readings"} {"do": "catalogue"} {"do": "joined", "hole": "e12"}
+//   {"do": "select", "part": "R1"}             "" selects nothing
+//   {"do": "view", "zoom": 1.25} or "fit": true
+//   {"do": "point", "hole"} or "part" or "part" and "lead" or "box": a kind in the parts box, or "widget": any id of Bench::widgets()
+//                                              -> x, y of the middle, w, h [CSS px on the canvas]; "found": false when not in sight
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace tiepoint {
+
+class Bench;
+
+std::string call(Bench& bench, std::string_view json);
+
+}  // namespace tiepoint
