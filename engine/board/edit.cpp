@@ -78,9 +78,7 @@ Error lead_error(const Part& part, int lead) {
 
 // The part an edit is about, null when the board has none of that name.
 Part* find_part(Board& board, std::string_view name) { return const_cast<Part*>(board.find(name)); }
-Error no_part(std::string_view name) {
-  return {.code = Code::kUnknownPart, .part = name.size() > kLongestName ? quoted(name) : std::string(name)};
-}
+Error no_part(std::string_view name) { return {.code = Code::kUnknownPart, .part = shown_name(name)}; }
 
 // Puts a part into the state `after`, which differs only in its seat; the inverse is the move back.
 Result<Applied> reseat(const Board& board, Part& part, Part after) {

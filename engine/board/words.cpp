@@ -1,5 +1,6 @@
 #include "engine/board/words.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>
@@ -87,6 +88,12 @@ std::string quoted(std::string_view text) {
   }
   if (i < text.size()) out += "…";
   return out + "\"";
+}
+
+std::string shown_name(std::string_view name) {
+  const auto plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_'; };
+  constexpr size_t kLongest = 24;
+  return !name.empty() && name.size() <= kLongest && std::all_of(name.begin(), name.end(), plain) ? std::string(name) : quoted(name);
 }
 
 bool is_utf8(std::string_view text) {

@@ -12,6 +12,8 @@ std::string number_text(double value);
 std::string quantity_text(double value, std::string_view unit);
 // In quotation marks, cut at about 40 characters, never inside one.
 std::string quoted(std::string_view text);
+// A part's name as it is; whatever could not be one, or would be hard to see, is quoted.
+std::string shown_name(std::string_view name);
 // Whole and valid UTF-8?
 bool is_utf8(std::string_view text);
 
