@@ -23,11 +23,11 @@ export class Callout {
     const {hint, bench} = this.app;
     if (this.node.hidden || !hint) return;
     const at = bench.call({do: 'point', part: hint.button});
-    if (!at.ok || !at.visible) {
+    if (!at.ok || !at.found) {
       this.node.classList.add('away');
       return;
     }
     this.node.classList.remove('away');
-    this.node.style.transform = `translate(${Math.round(at.x)}px, ${Math.round(at.bottom ?? at.y)}px)`;
+    this.node.style.transform = `translate(${Math.round(at.x)}px, ${Math.round(at.y + at.h / 2)}px)`;
   }
 }

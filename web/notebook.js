@@ -4,7 +4,7 @@ import {AddPart, Joined} from './addpart.js';
 import {el, reconcile, setField, setText} from './dom.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
-import {boardSentence, holdHint, stateWord, summary} from './partwords.js';
+import {boardSentence, stateWord, summary} from './partwords.js';
 import {say} from './words.js';
 
 export class Notebook {
@@ -16,6 +16,8 @@ export class Notebook {
       placeholder: say('bar.title.empty')});
     this.title.addEventListener('change', () => app.edit({edit: 'title', title: this.title.value.trim()}));
     this.summary = el('p', {class: 'summary', id: 'summary'});
+    this.hintText = el('p', {class: 'hint-text'});
+    this.hintButton = el('button', {type: 'button', class: 'action strong', id: 'hint-hold'});
     this.hint = this.holdCard();
     this.parts = el('ul', {class: 'parts', id: 'parts'});
     this.wires = el('ul', {class: 'parts', id: 'wires'});
@@ -36,8 +38,6 @@ export class Notebook {
   /** "Hold S1 down and watch LED1.", with the button itself. */
   holdCard() {
     const {app} = this;
-    this.hintText = el('p', {class: 'hint-text'});
-    this.hintButton = el('button', {type: 'button', class: 'action strong', id: 'hint-hold'});
     makeHold(this.hintButton, (down) => app.press(app.hint?.button ?? '', down), () => app.isDown(app.hint?.button ?? ''));
     const empty = el('button', {type: 'button', class: 'action', id: 'empty-board', onclick: () => app.newBoard('400', false)}, say('notebook.empty-board'));
     return el('section', {class: 'hint-card', id: 'hint', hidden: true}, this.hintText, el('div', {class: 'actions'}, this.hintButton, empty));
@@ -88,5 +88,3 @@ export class Notebook {
     this.app.announcer.say(this.values.textContent ?? '');
   }
 }
-
-export {holdHint};

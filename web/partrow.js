@@ -48,12 +48,10 @@ class PartRow {
 
   /** Hands on the part that are wanted all the time: hold, slide, switch. */
   quickActions() {
-    const {app, part} = this;
-    for (const value of part.values) {
+    for (const value of this.part.values) {
       if (value.use === 'momentary') this.quick.append(this.holdButton(value));
       if (value.use === 'position') this.quick.append(this.positionControl(value));
     }
-    void app;
   }
 
   /** @param {Value} value */

@@ -1,0 +1,93 @@
+// What the browser tests share: the built page behind a small file server, Chromium with software drawing, and screenshots.
+import {execFileSync} from 'node:child_process';
+import {createReadStream, existsSync, mkdirSync, statSync} from 'node:fs';
+import {createServer} from 'node:http';
+import {createRequire} from 'node:module';
+import {extname, join, normalize} from 'node:path';
+import {fileURLToPath} from 'node:url';
+
+export const root = fileURLToPath(new URL('../../', import.meta.url));
+export const siteFolder = process.env.TIEPOINT_SITE ?? join(root, 'build/web');
+export const pictures = join(root, 'build/screenshots');
+
+const kTypes = {
+  '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.json': 'application/json', '.wasm': 'application/wasm',
+  '.svg': 'image/svg+xml', '.woff2': 'font/woff2',
+};
+
+/** Serves a folder on a free port of this machine only. */
+export function serve(folder = siteFolder) {
+  const server = createServer((request, response) => {
+    const path = normalize(decodeURIComponent(new URL(request.url, 'http://x').pathname));
+    let file = join(folder, path);
+    if (existsSync(file) && statSync(file).isDirectory()) file = join(file, 'index.html');
+    if (!file.startsWith(folder) || !existsSync(file)) return response.writeHead(404).end();
+    response.writeHead(200, {'Content-Type': kTypes[extname(file)] ?? 'application/octet-stream', 'Cache-Control': 'no-store'});
+    createReadStream(file).pipe(response);
+  });
+  return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve({
+    url: `http://127.0.0.1:${server.address().port}/`,
+    close: () => server.close(),
+  })));
+}
+
+function playwright() {
+  const require = createRequire(import.meta.url);
+  const paths = [root, join(root, 'build/tools'), join(root, 'build/tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean);
+  return require(require.resolve('playwright-core', {paths}));
+}
+
+/** @param {string[]} [more] flags of the browser */
+export async function launch(more = []) {
+  return playwright().chromium.launch({
+    executablePath: process.env.TIEPOINT_CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', ...more],
+  });
+}
+
+/**
+ * The page, started and at rest. Errors of the page fail the test that reads `page.problems`.
+ * @param {import('playwright-core').Browser} browser @param {string} url
+ */
+export async function open(browser, url, {width = 1366, height = 768, touch = false, address = '?test=1'} = {}) {
+  const context = await browser.newContext({viewport: {width, height}, hasTouch: touch, isMobile: false, acceptDownloads: true});
+  const page = await context.newPage();
+  page.problems = [];
+  page.on('pageerror', (error) => page.problems.push(String(error)));
+  page.on('console', (message) => message.type() === 'error' && page.problems.push(message.text()));
+  page.on('requestfailed', (request) => page.problems.push(`${request.url()} ${request.failure()?.errorText}`));
+  page.on('response', (response) => response.status() >= 400 && page.problems.push(`${response.status()} ${response.url()}`));
+  await page.goto(url + address);
+  await page.waitForFunction(() => document.body.classList.contains('ready') && window.__tiepoint);
+  await settle(page);
+  return page;
+}
+
+/** Asks the bench; only to read positions, words and readings. */
+export const ask = (page, command) => page.evaluate((c) => window.__tiepoint.bench.call(c), command);
+
+/** Two display refreshes: input has been taken up and drawn. */
+export const frames = (page, count = 2) => page.evaluate(async (n) => {
+  for (let i = 0; i < n; ++i) await new Promise((done) => requestAnimationFrame(done));
+}, count);
+
+/** Waits until the bench rests: no frame for a tenth of a second. */
+export const settle = (page) => page.evaluate(async () => {
+  const {counts} = window.__tiepoint;
+  const start = performance.now();
+  for (let before = -1; before !== counts().frames && performance.now() - start < 5000;) {
+    before = counts().frames;
+    await new Promise((done) => setTimeout(done, 100));
+  }
+});
+
+export async function picture(page, name) {
+  mkdirSync(pictures, {recursive: true});
+  await page.screenshot({path: join(pictures, `${name}.png`)});
+}
+
+/** What the terminal program says of a board file. @param {string} file @param {string[]} more arguments */
+export function solve(file, ...more) {
+  const program = process.env.TIEPOINT_PROGRAM ?? join(root, 'build/native/tiepoint');
+  return JSON.parse(execFileSync(program, ['solve', file, '--json', ...more], {encoding: 'utf8'}));
+}
