@@ -107,7 +107,7 @@ export class Host {
 
   dispose() {
     this.off.abort();
-    this.sizes.disconnect();
+    this.sizes?.disconnect();
     cancelAnimationFrame(this.frameRequest);
     clearTimeout(this.timer);
     this.field.remove();
