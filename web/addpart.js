@@ -70,9 +70,10 @@ export class AddPart {
     });
     setText(this.answer, answer.ok ? say('add.done', {part: answer.part}) : sayError(answer.error));
     setAttribute(this.answer, 'data-look', answer.ok ? 'good' : 'bad');
-    for (const field of holes) setAttribute(field, 'aria-invalid', answer.ok ? null : 'true');
+    const wrong = answer.ok ? null : kind.leads.findIndex((lead) => lead.name === answer.error.lead);
+    holes.forEach((field, at) => setAttribute(field, 'aria-invalid', wrong === at || wrong === -1 ? 'true' : null));
     this.app.announcer.say(this.answer.textContent ?? '');
-    if (!answer.ok) return holes[0]?.focus();
+    if (wrong !== null) return holes[Math.max(wrong, 0)]?.focus();
     for (const field of holes) field.value = '';
     holes[0]?.focus();
   }

@@ -19,6 +19,7 @@ export function mark(part) {
 /** "a5 to a10" @param {Part} part */
 export function places(part) {
   const holes = part.leads.map((lead) => lead.hole || say('part.in-air'));
+  if (part.seat === 'mat') return list(part.leads.map((lead, at) => say('part.plug', {lead: word('lead', lead.name), hole: holes[at]})));
   if (part.seat === 'rigid') return holes.length > 2 ? list(holes) : holes.join(' ');
   return holes.length === 2 ? say('part.from-to', {from: holes[0], to: holes[1]}) : list(holes);
 }

@@ -3,21 +3,21 @@
 
 /** @type {Record<string, string>} */
 let catalogue = {};
-let locale = 'en';
+let locale = 'en-GB';
 /** @typedef {Record<string, string|number>} Arguments */
 
 /**
  * @param {string} url of the catalogue
  * @param {string} language BCP 47 tag
  */
-export async function loadWords(url, language = 'en') {
+export async function loadWords(url, language = 'en-GB') {
   const answer = await fetch(url);
   if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
   useWords(await answer.json(), language);
 }
 
 /** @param {Record<string, string>} messages @param {string} language */
-export function useWords(messages, language = 'en') {
+export function useWords(messages, language = 'en-GB') {
   catalogue = messages;
   locale = language;
 }
