@@ -1,0 +1,412 @@
+#include "engine/explain/findings.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/explain/repairs.h"
+#include "engine/explain/trial.h"
+#include "engine/explain/values.h"
+
+namespace tiepoint {
+namespace {
+
+constexpr int kMostPositions = 16;     // settings of the switches that are tried
+constexpr int kMostTried = 6;          // repairs that are settled by the solver
+constexpr double kCloseScore = 0.75;   // repairs this close are settled by the solver
+constexpr int kMostRootCauses = 3;     // looked for behind each other
+
+bool mild(const Scene& scene, const FlawAt& flaw) {
+  if (flaw.flaw == Flaw::kLooseEnd || flaw.flaw == Flaw::kIdleWire) return true;
+  return flaw.flaw == Flaw::kInAir && scene.parts[size_t(flaw.part)].role == Role::kWire;
+}
+
+class Detective {
+ public:
+  Detective(const Bench& bench, const FindingOptions& options, int depth)
+      : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)), judge_(scene_) {}
+
+  std::vector<Finding> run() {
+    if (board_.parts.empty()) {
+      add(FindingKind::kNoPart);
+      return std::move(out_);
+    }
+    base_cost_ = judge_.cost({}, &flaws_);
+    if (scene_.supplies == 0) {
+      add(FindingKind::kNoSupply);
+      return std::move(out_);
+    }
+    const bool all_mild = std::all_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return mild(scene_, f); });
+    if (!all_mild) {
+      report_structure();
+    } else {
+      trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+      strains_ = strains(board_, trial_);
+      if (!strains_.empty()) report_strains();
+    }
+    if (out_.empty()) report_works();
+    if (all_mild) report_mild();
+    report_silenced();
+    if (int(out_.size()) > options_.most) out_.resize(size_t(options_.most));
+    return std::move(out_);
+  }
+
+ private:
+  // ---- building findings
+
+  Finding make(FindingKind kind) const {
+    Finding f;
+    f.kind = kind;
+    f.severity = severity(kind);
+    f.misconception = misconception(kind);
+    return f;
+  }
+  void add(FindingKind kind) { out_.push_back(make(kind)); }
+
+  Place place(int part, int lead = -1, bool with = false) const {
+    Place at{.part = board_.parts[size_t(part)].id, .lead = lead, .with = with};
+    if (lead >= 0) {
+      at.hole = board_.parts[size_t(part)].leads[size_t(lead)];
+      at.strip = scene_.strip_of_lead[size_t(scene_.lead_index(part, lead))];
+    }
+    return at;
+  }
+  Place place(StripIndex strip, bool with = false) const {
+    Place at{.strip = strip, .with = with};
+    const std::vector<Hole> holes = holes_of(board_, bench_.wiring, strip);
+    if (!holes.empty()) at.hole = holes.front();
+    return at;
+  }
+  std::string name_of(int part) const { return board_.parts[size_t(part)].name; }
+  std::string lead_name(int part, int lead) const { return std::string(board_.parts[size_t(part)].kind->leads[size_t(lead)].name); }
+  std::string strip_name(StripIndex strip) const { return place_name(board_, bench_.wiring, strip); }
+  static void text(Finding& f, std::string_view name, std::string words) { f.arguments.push_back({.name = name, .text = std::move(words)}); }
+  static void number(Finding& f, std::string_view name, double value, std::string_view unit) {
+    if (has_reading(value)) f.arguments.push_back({.name = name, .value = value, .unit = unit});
+  }
+
+  // Leads other than `except` in a strip, as places; wires last.
+  std::vector<Place> leads_in(StripIndex strip, int except_part, bool with) const {
+    std::vector<Place> out;
+    if (strip < 0) return out;
+    for (bool wires : {false, true})
+      for (const LeadRef ref : bench_.wiring.leads_on_strip[size_t(strip)])
+        if (ref.part != except_part && (scene_.parts[size_t(ref.part)].role == Role::kWire) == wires)
+          out.push_back(place(ref.part, ref.lead, with));
+    return out;
+  }
+
+  void name_places(Finding& f, const Candidate& c) const {
+    switch (c.movement) {
+      case Movement::kSeat: {
+        f.places.push_back(place(c.part, c.lead));
+        // When one lead sits alone on each side it is as likely that the other one slipped.
+        std::vector<Place> others = leads_in(c.to, c.part, true);
+        const bool alone = bench_.wiring.leads_on_strip[size_t(c.from)].size() == 1 && others.size() == 1;
+        if (alone) others[0].with = false;
+        text(f, "part", name_of(c.part));
+        text(f, "lead", lead_name(c.part, c.lead));
+        text(f, "hole", board_.name_of(f.places[0].hole));
+        text(f, "here", strip_name(c.from));
+        text(f, "there", strip_name(c.to));
+        if (!others.empty()) text(f, "other", board_.find(others[0].part)->name);
+        f.places.insert(f.places.end(), others.begin(), others.end());
+        if (f.kind == FindingKind::kRailUnfed || f.kind == FindingKind::kRailSplit) {
+          std::vector<Place> same = leads_in(c.from, c.part, false);
+          f.places.insert(f.places.begin() + 1, same.begin(), same.end());
+          f.places.push_back(place(c.from));
+        }
+        break;
+      }
+      case Movement::kAddWire:
+        f.places.push_back(place(c.from));
+        f.places.push_back(place(c.to));
+        for (StripIndex strip : {c.from, c.to}) {
+          const std::vector<Place> leads = leads_in(strip, -1, true);
+          f.places.insert(f.places.end(), leads.begin(), leads.end());
+        }
+        text(f, "here", strip_name(c.from));
+        text(f, "there", strip_name(c.to));
+        break;
+      default:
+        f.places.push_back(place(c.part));
+        text(f, "part", name_of(c.part));
+        break;
+    }
+  }
+
+  // Flaws that the change takes away name the parts that suffer.
+  void name_sufferers(Finding& f, const Candidate& c, const std::vector<FlawAt>& after) const {
+    for (const FlawAt& flaw : flaws_) {
+      const bool gone = std::none_of(after.begin(), after.end(), [&](const FlawAt& a) { return a.part == flaw.part && a.flaw == flaw.flaw; });
+      if (!gone || flaw.part == c.part) continue;
+      const Role role = scene_.parts[size_t(flaw.part)].role;
+      const PartId id = board_.parts[size_t(flaw.part)].id;
+      if (role == Role::kLoad && flaw.flaw != Flaw::kUnlimited && std::find(f.silenced.begin(), f.silenced.end(), id) == f.silenced.end())
+        f.silenced.push_back(id);
+      const bool culprit = flaw.flaw == Flaw::kUnlimited || flaw.flaw == Flaw::kOneNet || flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort;
+      if (culprit && (c.movement == Movement::kRemove || c.movement == Movement::kToResistor)) {
+        f.places.push_back(place(flaw.part, -1, false));
+        text(f, flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort ? "supply" : "other", name_of(flaw.part));
+      }
+    }
+    if (!f.silenced.empty()) text(f, "load", board_.find(f.silenced[0])->name);
+  }
+
+  // ---- structure
+
+  struct Judged {
+    Candidate candidate;
+    std::vector<Edit> edits;
+    double strain = 0;
+    double score() const { return candidate.score() + strain; }
+  };
+
+  void report_structure() {
+    std::vector<Candidate> candidates = find_repairs(scene_, judge_, flaws_);
+    std::vector<Judged> judged;
+    for (Candidate& c : candidates) {
+      if (int(judged.size()) >= kMostTried + options_.alternatives) break;
+      if (!judged.empty() && c.score() > judged[0].candidate.score() + 6) break;
+      std::vector<Edit> edits = edits_for(scene_, c);
+      if (edits.empty()) continue;
+      judged.push_back({std::move(c), std::move(edits)});
+    }
+    if (judged.empty()) return report_unrepaired();
+    if (options_.try_on_circuit) settle_by_solver(judged);
+    std::vector<Finding> named;
+    for (const Judged& j : judged) {
+      if (!named.empty() && j.score() > judged[0].score() + 3) break;
+      Finding f = finding_for(j);
+      if (same_as_earlier(named, f)) continue;
+      if (!named.empty()) f.instead_of = 0;
+      named.push_back(std::move(f));
+      if (int(named.size()) > options_.alternatives) break;
+    }
+    for (Finding& f : named) out_.push_back(std::move(f));
+    if (judged[0].candidate.cost + judged[0].strain > 1.99 && depth_ + 1 < kMostRootCauses) look_behind(judged[0].edits);
+  }
+
+  // Two movements that mean the same trouble at the same place (either of two leads may be the one to move).
+  static bool same_as_earlier(const std::vector<Finding>& named, const Finding& f) {
+    const auto culprits = [](const Finding& x) {
+      std::vector<std::pair<PartId, int>> out;
+      for (const Place& p : x.places)
+        if (!p.with) out.push_back({p.part, p.lead});
+      std::sort(out.begin(), out.end());
+      return out;
+    };
+    return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
+  }
+
+  void settle_by_solver(std::vector<Judged>& judged) {
+    const double best = judged[0].candidate.score();
+    size_t close = 0;
+    while (close < judged.size() && close < size_t(kMostTried) && judged[close].candidate.score() < best + kCloseScore) ++close;
+    if (close == 0) return;
+    for (size_t k = 0; k < close; ++k) {
+      Board changed = board_;
+      bool applied = true;
+      for (const Edit& edit : judged[k].edits) applied = applied && apply(changed, edit).ok();
+      judged[k].strain = applied ? total(strains(changed, try_board(changed, kMostPositions / 2))) : 50;
+    }
+    std::stable_sort(judged.begin(), judged.begin() + long(close), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
+  }
+
+  Finding finding_for(const Judged& j) {
+    const Candidate& c = j.candidate;
+    Finding f = make(name_trouble(scene_, judge_, c, flaws_));
+    f.repair = j.edits;
+    f.effort = c.effort;
+    name_places(f, c);
+    if (c.movement == Movement::kSeat)
+      if (const auto* seat = std::get_if<SeatLead>(&j.edits[0].act)) text(f, "target", board_.name_of(seat->hole));
+    std::vector<FlawAt> after;
+    judge_.cost(c.change, &after);
+    name_sufferers(f, c, after);
+    if (c.movement == Movement::kAddWire)
+      if (const auto* wire = std::get_if<PlacePart>(&j.edits[0].act)) {
+        text(f, "hole", board_.name_of(wire->part.leads[0]));
+        text(f, "target", board_.name_of(wire->part.leads[1]));
+      }
+    return f;
+  }
+
+  // Nothing small helps: the flaws themselves are what can be said.
+  void report_unrepaired() {
+    for (const FlawAt& flaw : flaws_) {
+      if (mild(scene_, flaw)) continue;
+      FindingKind kind = FindingKind::kUnfinished;
+      switch (flaw.flaw) {
+        case Flaw::kShort: kind = FindingKind::kSupplyShorted; break;
+        case Flaw::kPressShort: kind = FindingKind::kPressShorts; break;
+        case Flaw::kUnlimited: kind = FindingKind::kLedUnlimited; break;
+        case Flaw::kInAir: kind = FindingKind::kLeadInAir; break;
+        case Flaw::kOneNet: kind = FindingKind::kSameStrip; break;
+        case Flaw::kOff: kind = FindingKind::kSupplyOff; break;
+        default: break;
+      }
+      Finding f = make(kind);
+      f.places.push_back(place(flaw.part, flaw.lead));
+      text(f, "part", name_of(flaw.part));
+      if (flaw.lead >= 0) text(f, "lead", lead_name(flaw.part, flaw.lead));
+      out_.push_back(std::move(f));
+      if (int(out_.size()) >= options_.most) break;
+    }
+  }
+
+  // What would still be wrong after the first repair: a second cause, found on the repaired board.
+  void look_behind(const std::vector<Edit>& repair) {
+    Board changed = board_;
+    for (const Edit& edit : repair)
+      if (!apply(changed, edit)) return;
+    const Wiring wiring = wire_up(changed);
+    const Circuit circuit = extract(changed, wiring);
+    const Readings none;
+    FindingOptions options = options_;
+    options.alternatives = 0;
+    std::vector<Finding> more = Detective({changed, wiring, circuit, none}, options, depth_ + 1).run();
+    for (Finding& f : more) {
+      if (f.severity == Severity::kNote) continue;
+      f.instead_of = -1;
+      if (!f.repair.empty() && !check(board_, Edit{Batch{f.repair}})) f.repair.clear();
+      std::erase_if(f.places, [&](const Place& p) { return p.part && !board_.find(p.part); });
+      out_.push_back(std::move(f));
+    }
+  }
+
+  // ---- strains
+
+  void report_strains() {
+    const std::vector<ValueRepair> repairs = find_value_repairs(scene_, bench_.circuit, strains_, trial_.positions);
+    for (size_t k = 0; k < repairs.size() && int(out_.size()) <= options_.alternatives; ++k) {
+      if (k > 0 && repairs[k].score() > repairs[0].score() + 3) break;
+      Finding f = finding_for(repairs[k]);
+      if (same_as_earlier(out_, f)) continue;
+      if (!out_.empty()) f.instead_of = 0;
+      out_.push_back(std::move(f));
+    }
+    if (out_.empty())
+      for (const StrainAt& strain : strains_) report_strain(strain);
+  }
+
+  Finding finding_for(const ValueRepair& r) const {
+    const Part& part = board_.parts[size_t(r.part)];
+    const ValueSpec& spec = part.kind->values[size_t(r.value)];
+    Finding f = make(r.kind);
+    f.effort = r.effort;
+    f.repair.push_back(Edit{SetValue{part.name, std::string(spec.key), r.to}});
+    f.places.push_back(place(r.part));
+    text(f, "part", part.name);
+    const auto tell = [&](std::string_view name, double value) {
+      if (spec.options.empty()) number(f, name, value, spec.unit);
+      else text(f, name, std::string(spec.options[size_t(value)]));
+    };
+    tell("now", part.values[size_t(r.value)]);
+    tell("wanted", r.to);
+    if (!strains_.empty()) tell_strain(f, strains_[0]);
+    for (const StrainAt& s : strains_)
+      if (s.strain == Strain::kNeverOn || s.strain == Strain::kFaint) f.silenced.push_back(board_.parts[size_t(s.part)].id);
+    return f;
+  }
+
+  void tell_strain(Finding& f, const StrainAt& s) const {
+    if (s.part < 0) return;
+    const bool watts = s.strain == Strain::kTooHot && has_reading(type_of(board_.parts[size_t(s.part)]).ratings(board_.parts[size_t(s.part)]).power);
+    const bool volts = s.strain == Strain::kOverVoltage || s.strain == Strain::kReversed;
+    text(f, "load", name_of(s.part));
+    number(f, "value", s.value, watts ? "W" : volts ? "V" : "A");
+    number(f, "rating", s.rating, watts ? "W" : volts ? "V" : "A");
+  }
+
+  void report_strain(const StrainAt& s) {
+    FindingKind kind = FindingKind::kStaysDark;
+    switch (s.strain) {
+      case Strain::kTooBright: case Strain::kOverloaded: kind = FindingKind::kPartOverCurrent; break;
+      case Strain::kTooHot: kind = FindingKind::kPartOverPower; break;
+      case Strain::kOverVoltage: kind = FindingKind::kPartOverVoltage; break;
+      case Strain::kReversed: kind = FindingKind::kCapacitorReversed; break;
+      case Strain::kAtLimit: kind = FindingKind::kSupplyOverloaded; break;
+      case Strain::kBeingCharged: kind = FindingKind::kSuppliesFight; break;
+      case Strain::kNeverOn: kind = junctions_above_supply(s.part) ? FindingKind::kTooManyInSeries : FindingKind::kStaysDark; break;
+      case Strain::kFaint: kind = FindingKind::kSupplyTooLow; break;
+      case Strain::kNoSolution: return;
+    }
+    Finding f = make(kind);
+    if (kind == FindingKind::kStaysDark) f.severity = Severity::kFault;
+    f.places.push_back(place(s.part));
+    text(f, "part", name_of(s.part));
+    tell_strain(f, s);
+    out_.push_back(std::move(f));
+  }
+
+  // Do the junctions in this part's branch take more than any supply gives?
+  bool junctions_above_supply(int) const {
+    double supply = 0, taken = 0;
+    for (const SceneLink& link : scene_.links) {
+      if (link.link == Link::kSource) supply = std::max(supply, link.value);
+      if (link.link == Link::kJunction) taken += link.value;
+    }
+    return supply > 0 && taken > supply;
+  }
+
+  // ---- when nothing is wrong, and what else there is to say
+
+  void report_works() {
+    Finding f = make(FindingKind::kWorks);
+    int loads = 0;
+    for (size_t p = 0; p < board_.parts.size(); ++p)
+      if (is_load(board_.parts[p])) ++loads, f.places.push_back(place(int(p), -1, true));
+    number(f, "count", loads, "");
+    out_.push_back(std::move(f));
+  }
+
+  void report_mild() {
+    for (const FlawAt& flaw : flaws_) {
+      Finding f = make(FindingKind::kWireIdle);
+      f.places.push_back(place(flaw.part, flaw.lead));
+      f.repair.push_back(Edit{RemovePart{name_of(flaw.part)}});
+      text(f, "part", name_of(flaw.part));
+      if (!same_as_earlier(out_, f)) out_.push_back(std::move(f));
+    }
+  }
+
+  void report_silenced() {
+    if (depth_ > 0) return;
+    std::vector<Finding> notes;
+    for (size_t k = 0; k < out_.size(); ++k) {
+      if (out_[k].instead_of >= 0) continue;
+      for (const PartId id : out_[k].silenced) {
+        Finding f = make(FindingKind::kStaysDark);
+        const int part = board_.index_of(id);
+        if (part < 0) continue;
+        f.places.push_back(place(part));
+        text(f, "part", name_of(part));
+        number(f, "cause", double(k), "");
+        if (!same_as_earlier(notes, f)) notes.push_back(std::move(f));
+      }
+    }
+    for (Finding& f : notes) out_.push_back(std::move(f));
+  }
+
+  const Bench bench_;
+  const Board& board_;
+  const FindingOptions options_;
+  const int depth_;
+  const Scene scene_;
+  Judge judge_;
+  std::vector<FlawAt> flaws_;
+  double base_cost_ = 0;
+  Trial trial_;
+  std::vector<StrainAt> strains_;
+  std::vector<Finding> out_;
+};
+
+}  // namespace
+
+std::vector<Finding> findings(const Bench& bench, const FindingOptions& options) { return Detective(bench, options, 0).run(); }
+
+bool any_fault(const std::vector<Finding>& list) {
+  return std::any_of(list.begin(), list.end(), [](const Finding& f) { return f.severity == Severity::kFault; });
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,247 @@
+#include "engine/explain/repairs.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/parts/part_type.h"
+
+namespace tiepoint {
+namespace {
+
+// Effort of the movements: 1 is a lead one hole beside its strip, the commonest slip on a breadboard. Common practice, no source;
+// figures below about 1 stand for mistakes that are seen at once when they are there.
+namespace effort {
+constexpr double kPlugIn = 0.3, kSwitchOn = 0.3;
+constexpr double kTurn = 0.8, kSwapSupply = 0.8;
+constexpr double kColumn = 1.0, kEachColumn = 0.35, kGap = 1.0, kGapAndColumn = 1.6;
+constexpr double kRailHalf = 1.05, kRailSign = 1.0, kRailSide = 1.1, kRailBoth = 1.7;
+constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.03;
+constexpr double kShift = 1.15, kTurnRigid = 1.0;
+constexpr double kRemove = 1.3;
+constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
+constexpr double kResistor = 1.5;
+constexpr double kFar = 2.4;
+}  // namespace effort
+
+constexpr int kMostColumns = 3;  // a lead this many columns off still counts as a slip
+
+class Finder {
+ public:
+  Finder(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws)
+      : scene_(scene), board_(*scene.board), wiring_(*scene.wiring), judge_(judge), flaws_(flaws) {}
+
+  std::vector<Candidate> run() {
+    base_cost_ = judge_.cost({});
+    mark_suspects();
+    for (size_t p = 0; p < scene_.parts.size(); ++p) try_part(int(p));
+    try_wires();
+    std::stable_sort(out_.begin(), out_.end(), [](const Candidate& a, const Candidate& b) { return a.score() < b.score(); });
+    return std::move(out_);
+  }
+
+ private:
+  // Parts with a flaw, the nets they touch, and the wires on those nets.
+  void mark_suspects() {
+    suspect_.assign(scene_.parts.size(), 0);
+    net_suspect_.assign(size_t(judge_.net_count()), 0);
+    strip_leads_.resize(size_t(wiring_.strip_count));
+    for (int strip = 0; strip < wiring_.strip_count; ++strip) strip_leads_[size_t(strip)] = judge_.leads_on_strip(strip);
+    for (const FlawAt& flaw : flaws_) suspect_[size_t(flaw.part)] = 1;
+    net_of_lead_.resize(size_t(scene_.lead_count));
+    for (int lead = 0; lead < scene_.lead_count; ++lead) {
+      net_of_lead_[size_t(lead)] = judge_.net_of_terminal(lead);
+      if (suspect_[size_t(scene_.part_of_lead[size_t(lead)])]) net_suspect_[size_t(net_of_lead_[size_t(lead)])] = 1;
+    }
+    for (int lead = 0; lead < scene_.lead_count; ++lead) {
+      const int part = scene_.part_of_lead[size_t(lead)];
+      if (scene_.parts[size_t(part)].role == Role::kWire && net_suspect_[size_t(net_of_lead_[size_t(lead)])]) suspect_[size_t(part)] = 1;
+    }
+    strip_suspect_.assign(size_t(wiring_.strip_count), 0);
+    for (int lead = 0; lead < scene_.lead_count; ++lead)
+      if (suspect_[size_t(scene_.part_of_lead[size_t(lead)])]) strip_suspect_[size_t(scene_.strip_of_lead[size_t(lead)])] = 1;
+    // Nets of the supplies' leads.
+    net_fed_.assign(size_t(judge_.net_count()), 0);
+    for (size_t p = 0; p < scene_.parts.size(); ++p)
+      if (scene_.parts[p].role == Role::kSupply)
+        for (int k = 0; k < 2; ++k) net_fed_[size_t(net_of_lead_[size_t(scene_.parts[p].first_lead + k)])] = 1;
+  }
+
+  void consider(Candidate candidate) {
+    candidate.cost = judge_.cost(candidate.change);
+    if (candidate.cost < base_cost_ - 0.01) out_.push_back(std::move(candidate));
+  }
+
+  StripIndex strip_of_lead(int terminal) const { return scene_.strip_of_lead[size_t(terminal)]; }
+
+  void seat(int part, int lead, StripIndex to, double size) {
+    const int terminal = scene_.lead_index(part, lead);
+    const StripIndex from = strip_of_lead(terminal);
+    if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
+    Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
+    c.change.moves.push_back({terminal, to});
+    consider(std::move(c));
+  }
+
+  void try_part(int p) {
+    const ScenePart& part = scene_.parts[size_t(p)];
+    const PartType& type = type_of(board_.parts[size_t(p)]);
+    if (type.footprint.seat == Seat::kRigid) {
+      if (suspect_[size_t(p)]) try_rigid(p);
+    } else {
+      for (int lead = 0; lead < part.lead_count; ++lead) try_lead(p, lead);
+    }
+    if (!suspect_[size_t(p)]) return;
+    if (part.polar && part.lead_count == 2) {
+      Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = effort::kTurn};
+      swap_leads(part, c.change);
+      consider(std::move(c));
+    }
+    if (part.role == Role::kSupply) {
+      Candidate c{.movement = Movement::kSwapSupply, .part = p, .effort = effort::kSwapSupply};
+      swap_leads(part, c.change);
+      consider(std::move(c));
+      if (!part.on) {
+        Candidate on{.movement = Movement::kSwitchOn, .part = p, .effort = effort::kSwitchOn};
+        on.change.switch_on = p;
+        consider(std::move(on));
+      }
+    }
+    if (part.role == Role::kWire) {
+      Candidate c{.movement = Movement::kRemove, .part = p, .effort = effort::kRemove};
+      c.change.remove = p;
+      consider(std::move(c));
+      if (has(Flaw::kUnlimited)) {
+        Candidate r{.movement = Movement::kToResistor, .part = p, .effort = effort::kResistor};
+        r.change.resistor_for = p;
+        consider(std::move(r));
+      }
+    }
+  }
+
+  void swap_leads(const ScenePart& part, Change& change) const {
+    change.moves.push_back({part.first_lead, strip_of_lead(part.first_lead + 1)});
+    change.moves.push_back({part.first_lead + 1, strip_of_lead(part.first_lead)});
+  }
+
+  bool has(Flaw flaw) const {
+    return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.flaw == flaw; });
+  }
+
+  void try_lead(int p, int lead) {
+    const ScenePart& part = scene_.parts[size_t(p)];
+    const int terminal = part.first_lead + lead;
+    const StripIndex from = strip_of_lead(terminal);
+    const StripPlace at = place_of_strip(board_, wiring_, from);
+    const bool own = suspect_[size_t(p)] != 0;
+    const auto worth = [&](StripIndex to) { return to >= 0 && (own || strip_suspect_[size_t(to)]); };
+    if (at.breadboard < 0) {
+      for (StripIndex to = 0; to < wiring_.clip_count; ++to)
+        if (strip_leads_[size_t(to)] > 0) seat(p, lead, to, effort::kPlugIn);
+      return;
+    }
+    if (at.rail) {
+      for (int rail = 0; rail < 4; ++rail)
+        for (int half = 0; half < (at.half >= 0 ? 2 : 1); ++half) {
+          const Rail which = static_cast<Rail>(rail);
+          const StripIndex to = strip_of_rail(board_, wiring_, at.breadboard, which, at.half >= 0 ? half : -1);
+          if (!worth(to)) continue;
+          const bool side = is_top(which) != is_top(at.which), sign = is_plus(which) != is_plus(at.which);
+          double size = side && sign ? effort::kRailBoth : side ? effort::kRailSide : sign ? effort::kRailSign : effort::kRailHalf;
+          if (at.half >= 0 && half != at.half && (side || sign)) size += 0.5;
+          seat(p, lead, to, size);
+        }
+      return;
+    }
+    const bool one_strip = own && part.lead_count == 2 && strip_of_lead(part.first_lead) == strip_of_lead(part.first_lead + 1);
+    const int most = one_strip ? int(std::min(16.0, type_of(board_.parts[size_t(p)]).footprint.reach_max)) : kMostColumns;
+    for (int step = -most; step <= most; ++step) {
+      const StripIndex same = strip_at_column(board_, wiring_, at.breadboard, at.column + step, at.lower);
+      const StripIndex across = strip_at_column(board_, wiring_, at.breadboard, at.column + step, !at.lower);
+      const int size = std::abs(step);
+      if (step != 0 && worth(same))
+        seat(p, lead, same, one_strip ? effort::kOutOfStrip + effort::kOutOfStripStep * size : effort::kColumn + effort::kEachColumn * (size - 1));
+      if (worth(across) && (size <= 1 || one_strip))
+        seat(p, lead, across, one_strip ? effort::kOutOfStrip + 0.1 + effort::kOutOfStripStep * size : size == 0 ? effort::kGap : effort::kGapAndColumn);
+    }
+    if (own)
+      for (int rail = 0; rail < 4; ++rail)
+        for (int half = 0; half < (board_.breadboards[size_t(at.breadboard)].split_rails ? 2 : 1); ++half)
+          seat(p, lead, strip_of_rail(board_, wiring_, at.breadboard, static_cast<Rail>(rail), half), effort::kFar);
+  }
+
+  // Rigid parts move whole: one column to either side, or turned.
+  void try_rigid(int p) {
+    const Part& part = board_.parts[size_t(p)];
+    if (part.leads.empty() || !part.leads[0].valid()) return;
+    for (int step : {-1, 1, -2, 2}) {
+      const MatPoint at = board_.mat_of(part.leads[0]);
+      const Hole anchor = board_.hole_at({int(at.x) + step, int(at.y)});
+      if (!anchor.valid()) continue;
+      const Result<std::vector<Hole>> holes = rigid_holes(board_, *part.kind, anchor, part.turn);
+      if (!holes) continue;
+      rigid(p, Movement::kShift, step, *holes, effort::kShift + effort::kEachColumn * (std::abs(step) - 1));
+    }
+    for (int quarters : {1, 2, 3}) {
+      Board turned = board_;
+      if (!apply(turned, Edit{TurnPart{part.name, quarters}})) continue;
+      rigid(p, Movement::kTurn, quarters, turned.parts[size_t(p)].leads, effort::kTurnRigid + (quarters == 2 ? 0.05 : 0.0) + (quarters == 3 ? 0.01 : 0.0));
+    }
+  }
+
+  void rigid(int p, Movement movement, int steps, const std::vector<Hole>& holes, double size) {
+    Candidate c{.movement = movement, .part = p, .steps = steps, .effort = size};
+    for (size_t lead = 0; lead < holes.size(); ++lead)
+      c.change.moves.push_back({scene_.lead_index(p, int(lead)), strip_of(board_, wiring_, holes[lead])});
+    consider(std::move(c));
+  }
+
+  // New wires: from every net that a flawed part touches to every other net.
+  void try_wires() {
+    const int nets = int(net_suspect_.size());
+    std::vector<StripIndex> strip_of_net(size_t(nets), -1);
+    for (int lead = 0; lead < scene_.lead_count; ++lead) {
+      const StripIndex strip = strip_of_lead(lead);
+      if (strip >= wiring_.clip_count) continue;
+      StripIndex& best = strip_of_net[size_t(net_of_lead_[size_t(lead)])];
+      if (best < 0 || (!place_of_strip(board_, wiring_, best).rail && place_of_strip(board_, wiring_, strip).rail)) best = strip;
+    }
+    for (int a = 0; a < nets; ++a)
+      for (int b = a + 1; b < nets; ++b) {
+        const StripIndex sa = strip_of_net[size_t(a)], sb = strip_of_net[size_t(b)];
+        if (sa < 0 || sb < 0 || (!net_suspect_[size_t(a)] && !net_suspect_[size_t(b)])) continue;
+        if (net_fed_[size_t(a)] && net_fed_[size_t(b)]) continue;
+        Candidate c{.movement = Movement::kAddWire, .from = sa, .to = sb, .effort = wire_effort(sa, sb, net_fed_[size_t(a)] || net_fed_[size_t(b)])};
+        c.change.join_a = sa, c.change.join_b = sb;
+        consider(std::move(c));
+      }
+  }
+
+  double wire_effort(StripIndex a, StripIndex b, bool fed) const {
+    const StripPlace pa = place_of_strip(board_, wiring_, a), pb = place_of_strip(board_, wiring_, b);
+    if (pa.rail && pb.rail && pa.breadboard == pb.breadboard) {
+      if (pa.which == pb.which) return effort::kWireHalves;
+      if (is_plus(pa.which) == is_plus(pb.which)) return effort::kWireRails;
+      return effort::kFar;
+    }
+    // A supply's rail reaches everywhere; between two strips the way counts.
+    return fed ? effort::kWireToSupply : effort::kWire + effort::kWireStep * std::abs(pa.column - pb.column);
+  }
+
+  const Scene& scene_;
+  const Board& board_;
+  const Wiring& wiring_;
+  Judge& judge_;
+  const std::vector<FlawAt>& flaws_;
+  double base_cost_ = 0;
+  std::vector<char> suspect_, net_suspect_, net_fed_, strip_suspect_;
+  std::vector<int> strip_leads_, net_of_lead_;
+  std::vector<Candidate> out_;
+};
+
+}  // namespace
+
+std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws) {
+  return Finder(scene, judge, flaws).run();
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,36 @@
+// Repairs: single hand movements that would leave fewer flaws, found by asking Judge about each. No volts here either.
+#pragma once
+
+#include <vector>
+
+#include "engine/explain/finding.h"
+#include "engine/explain/judge.h"
+
+namespace tiepoint {
+
+enum class Movement : unsigned char { kSeat, kShift, kTurn, kSwapSupply, kSwitchOn, kRemove, kAddWire, kToResistor };
+
+struct Candidate {
+  Movement movement = Movement::kSeat;
+  Change change;
+  int part = -1, lead = -1;      // what moves; kAddWire: none
+  StripIndex from = -1, to = -1; // kSeat: strips; kAddWire: the two strips
+  int steps = 0;                 // kShift: columns to the right; kTurn: quarter turns
+  double effort = 0;             // smaller: a likelier slip and a smaller movement of the hand
+  double cost = 0;               // flaws left
+  double score() const { return cost + effort; }
+};
+
+// All movements worth a thought near the flaws of the board as it stands, best first. Not yet checked for free holes.
+std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws);
+
+// The edits of a candidate, with holes chosen; empty when it does not fit on the board.
+std::vector<Edit> edits_for(const Scene& scene, const Candidate& candidate);
+
+// What the trouble is called when this candidate is its repair.
+FindingKind name_trouble(const Scene& scene, Judge& judge, const Candidate& candidate, const std::vector<FlawAt>& flaws);
+
+// The free hole of a strip nearest to `near` in which this lead may sit; invalid when there is none.
+Hole free_hole(const Scene& scene, int part, int lead, StripIndex strip);
+
+}  // namespace tiepoint

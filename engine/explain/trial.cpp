@@ -1,0 +1,145 @@
+#include "engine/explain/trial.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/solver/simulation.h"
+
+namespace tiepoint {
+namespace {
+
+// Weights: how badly a learner would take it; only their order matters.
+constexpr double kNeverOnWeight = 6, kFaintWeight = 3, kBrightWeight = 4, kHotWeight = 3, kVoltageWeight = 3, kReversedWeight = 4,
+                 kOverloadWeight = 3, kLimitWeight = 4, kChargedWeight = 4, kNoSolutionWeight = 20;
+
+int rank_of_load(State state) {
+  switch (state) {
+    case State::kLit: case State::kOn: case State::kCarrying: return 2;
+    case State::kTooBright: case State::kTooHot: case State::kOverloaded: return 3;
+    case State::kFaint: return 1;
+    default: return 0;
+  }
+}
+
+struct Bearing { Strain strain; double weight, value, rating; };
+
+// What a state says about the part, if it is a strain.
+bool bearing_of(const Part& part, const PartReading& r, Bearing& out) {
+  const PartType& type = type_of(part);
+  const Ratings ratings = type.ratings ? type.ratings(part) : Ratings{};
+  const double current = std::abs(r.current);
+  switch (r.state) {
+    case State::kTooBright: out = {Strain::kTooBright, kBrightWeight, current, ratings.current}; return true;
+    case State::kTooHot:
+      if (has_reading(ratings.power)) out = {Strain::kTooHot, kHotWeight, std::abs(r.power), ratings.power};
+      else out = {Strain::kTooHot, kHotWeight, current, ratings.current};
+      return true;
+    case State::kOverVoltage: out = {Strain::kOverVoltage, kVoltageWeight, std::abs(r.voltage), ratings.voltage}; return true;
+    case State::kReversed:
+      if (type.group != "storage") return false;
+      out = {Strain::kReversed, kReversedWeight, std::abs(r.voltage), ratings.reverse_voltage};
+      return true;
+    case State::kOverloaded: out = {Strain::kOverloaded, kOverloadWeight, current, ratings.current}; return true;
+    case State::kAtLimit: out = {Strain::kAtLimit, kLimitWeight, current, ratings.current}; return true;
+    case State::kBeingCharged: out = {Strain::kBeingCharged, kChargedWeight, current, 0}; return true;
+    default: return false;
+  }
+}
+
+void strains_of_part(const Board& board, const Trial& trial, size_t p, std::vector<StrainAt>& out) {
+  StrainAt worst{.strain = Strain::kFaint, .part = int(p)};
+  int best = 0;
+  double best_current = 0;
+  int best_at = 0;
+  for (size_t k = 0; k < trial.readings.size(); ++k) {
+    if (trial.readings[k].error) continue;
+    const PartReading& r = trial.readings[k].parts[p];
+    Bearing bearing;
+    if (bearing_of(board.parts[p], r, bearing) &&
+        (bearing.weight > worst.weight || (bearing.weight == worst.weight && bearing.value > worst.value)))
+      worst = {bearing.strain, int(p), int(k), bearing.weight, bearing.value, bearing.rating};
+    const int rank = rank_of_load(r.state);
+    const double current = has_reading(r.current) ? r.current : 0;
+    if (rank > best || current > best_current) best = std::max(best, rank), best_current = std::max(best_current, current), best_at = int(k);
+  }
+  if (worst.weight > 0) out.push_back(worst);
+  if (is_load(board.parts[p]) && best < 2)
+    out.push_back({best == 1 ? Strain::kFaint : Strain::kNeverOn, int(p), best_at, best == 1 ? kFaintWeight : kNeverOnWeight, best_current, kNoReading});
+}
+
+}  // namespace
+
+bool is_load(const Part& part) {
+  const PartType& type = type_of(part);
+  return (type.group == "light" && type.body != Body::kAxialDiode) || type.group == "motion" || type.group == "sound";
+}
+
+bool works(const PartReading& reading) { return rank_of_load(reading.state) >= 2; }
+
+std::vector<Positions> positions_to_try(const Scene& scene, int most) {
+  const size_t count = scene.controls.size();
+  size_t product = 1;
+  for (const SceneControl& c : scene.controls) product = std::min<size_t>(product * size_t(c.positions), 1u << 20);
+  std::vector<Positions> out;
+  Positions rest;
+  for (const SceneControl& c : scene.controls) rest.at.push_back(c.momentary ? 0 : c.now);
+  if (product <= size_t(most)) {
+    Positions now{std::vector<int>(count, 0)};
+    for (size_t k = 0; k < product; ++k) {
+      out.push_back(now);
+      for (size_t c = 0; c < count && ++now.at[c] == scene.controls[c].positions; ++c) now.at[c] = 0;
+    }
+    return out;
+  }
+  out.push_back(rest);
+  Positions all = rest;
+  for (size_t c = 0; c < count; ++c) all.at[c] = (rest.at[c] + 1) % scene.controls[c].positions;
+  out.push_back(all);
+  for (size_t c = 0; c < count && int(out.size()) < most; ++c) {
+    Positions one = rest;
+    one.at[c] = all.at[c];
+    out.push_back(one);
+  }
+  return out;
+}
+
+Trial try_positions(Board board, const Wiring& wiring, Circuit circuit, const Scene& scene, std::vector<Positions> positions) {
+  Trial trial;
+  trial.positions = std::move(positions);
+  for (const Positions& setting : trial.positions) {
+    for (size_t c = 0; c < scene.controls.size(); ++c) {
+      const SceneControl& control = scene.controls[c];
+      double& value = board.parts[size_t(control.part)].values[size_t(control.value)];
+      if (value == setting.at[c]) continue;
+      value = setting.at[c];
+      if (!refresh_values(circuit, board, control.part)) circuit = extract(board, wiring);
+    }
+    trial.readings.push_back(take_readings(board, wiring, circuit, solve_operating_point(circuit)));
+  }
+  return trial;
+}
+
+Trial try_board(const Board& board, int most) {
+  const Wiring wiring = wire_up(board);
+  const Scene scene = make_scene(board, wiring);
+  return try_positions(board, wiring, extract(board, wiring), scene, positions_to_try(scene, most));
+}
+
+std::vector<StrainAt> strains(const Board& board, const Trial& trial) {
+  std::vector<StrainAt> out;
+  for (size_t k = 0; k < trial.readings.size(); ++k)
+    if (trial.readings[k].error) {
+      out.push_back({Strain::kNoSolution, -1, int(k), kNoSolutionWeight, 0, 0});
+      break;
+    }
+  for (size_t p = 0; p < board.parts.size(); ++p) strains_of_part(board, trial, p, out);
+  return out;
+}
+
+double total(const std::vector<StrainAt>& list) {
+  double sum = 0;
+  for (const StrainAt& s : list) sum += s.weight;
+  return sum;
+}
+
+}  // namespace tiepoint

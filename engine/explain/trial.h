@@ -1,0 +1,58 @@
+// Trial: what the parts do on a (changed) board in all the positions its switches can take, found with the real solver; and what
+// strains them. This is where volts come into the search for a fault.
+#pragma once
+
+#include <vector>
+
+#include "engine/circuit/circuit.h"
+#include "engine/explain/scene.h"
+#include "engine/readings/readings.h"
+
+namespace tiepoint {
+
+struct Positions {            // one setting of every control
+  std::vector<int> at;        // at[control]
+};
+
+// All settings when they are few, else: at rest, each control moved alone, all moved.
+std::vector<Positions> positions_to_try(const Scene& scene, int most);
+
+struct Trial {
+  std::vector<Positions> positions;
+  std::vector<Readings> readings;  // readings[k] settled at positions[k]
+};
+
+// Settles the board at each of the positions. `circuit` is the extract of the board; both are taken by value to be turned about.
+Trial try_positions(Board board, const Wiring& wiring, Circuit circuit, const Scene& scene, std::vector<Positions> positions);
+// The same for a changed board, from its parts alone (controls keep their order as long as no switch came or went).
+Trial try_board(const Board& board, int most);
+
+enum class Strain : unsigned char {
+  kNeverOn,      // a load that works at no position
+  kFaint,        // at its best too weak to see
+  kTooBright,    // more than the rated current of a load
+  kTooHot,       // more than the rated power or current
+  kOverVoltage,
+  kReversed,     // an electrolytic with the wrong polarity
+  kOverloaded,   // a contact, wire or battery
+  kAtLimit,      // a supply in its limit
+  kBeingCharged, // a supply pushed back
+  kNoSolution,
+};
+
+struct StrainAt {
+  Strain strain;
+  int part = -1;
+  int at = 0;          // index into Trial::positions
+  double weight = 0;
+  double value = 0;    // what it bears: [A], [W] or [V]
+  double rating = 0;   // what it may bear, NaN when there is no such figure
+};
+std::vector<StrainAt> strains(const Board& board, const Trial& trial);
+double total(const std::vector<StrainAt>& strains);
+
+bool is_load(const Part& part);
+// Does a load visibly work in this reading?
+bool works(const PartReading& reading);
+
+}  // namespace tiepoint
