@@ -70,7 +70,7 @@ class Detective {
     }
     return at;
   }
-  Place place(StripIndex strip, bool with = false) const {
+  Place strip_place(StripIndex strip, bool with = false) const {
     Place at{.strip = strip, .with = with};
     const std::vector<Hole> holes = holes_of(board_, bench_.wiring, strip);
     if (!holes.empty()) at.hole = holes.front();
@@ -113,13 +113,13 @@ class Detective {
         if (f.kind == FindingKind::kRailUnfed || f.kind == FindingKind::kRailSplit) {
           std::vector<Place> same = leads_in(c.from, c.part, false);
           f.places.insert(f.places.begin() + 1, same.begin(), same.end());
-          f.places.push_back(place(c.from));
+          f.places.push_back(strip_place(c.from));
         }
         break;
       }
       case Movement::kAddWire:
-        f.places.push_back(place(c.from));
-        f.places.push_back(place(c.to));
+        f.places.push_back(strip_place(c.from));
+        f.places.push_back(strip_place(c.to));
         for (StripIndex strip : {c.from, c.to}) {
           const std::vector<Place> leads = leads_in(strip, -1, true);
           f.places.insert(f.places.end(), leads.begin(), leads.end());
