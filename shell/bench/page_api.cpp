@@ -13,6 +13,7 @@
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/bench/bench.h"
+#include "shell/bench/pose.h"
 #include "shell/bench/page_json.h"
 #include "shell/bench/page_words.h"
 
@@ -187,23 +188,19 @@ Result<std::vector<Hole>> read_holes(const Request& request, const PartKind& kin
   return holes;
 }
 
-// Top edge of the breadboards, where bodies on the mat find room above.
-constexpr double kAbove = 5;      // hole steps between a board's first row of terminals and the body's nearer edge
-constexpr double kBetween = 2;    // hole steps between two bodies
+constexpr double kBetween = 1.5;  // hole steps between two bodies on the mat
 
-// A free place on the mat for a body: above the boards, to the right of what lies there already.
-MatPoint free_place(const Board& board, const PartKind& kind) {
-  const double length = std::max(kind.footprint.body_length, 4.0), width = std::max(kind.footprint.body_width, 4.0);
-  double top = 0, left = 0, right = 0;
+// A free place on the mat for a body: above the boards, to the right of what stands there already.
+MatPoint free_place(const Board& board, const Part& part) {
+  const ImVec2 half = mat_half(part);
+  double top = board_plate(board.breadboards.front()).min.y, right = board_plate(board.breadboards.front()).min.x;
   for (const Breadboard& breadboard : board.breadboards) {
-    top = std::min(top, double(breadboard.origin.y));
-    left = std::min(left, double(breadboard.origin.x));
+    top = std::min(top, board_plate(breadboard).min.y);
+    right = std::min(right, board_plate(breadboard).min.x);
   }
-  right = left;
-  for (const Part& part : board.parts)
-    if (part.kind->footprint.seat == Seat::kMat)
-      right = std::max(right, part.mat.x + part.kind->footprint.body_length / 2 + kBetween);
-  return {right + length / 2, top - kAbove - width / 2};
+  for (const Part& other : board.parts)
+    if (other.kind->footprint.seat == Seat::kMat) right = std::max(right, other.mat.x + double(mat_half(other).x) + kBetween);
+  return {right + double(half.x) + 0.5, top - 0.5 - double(half.y)};
 }
 
 Status done_with(Request& request, const Result<Applied>& applied) {
@@ -223,6 +220,20 @@ Status do_edit(Request& request) {
   return done_with(request, request.bench.act(*read));
 }
 
+Status read_values(const Request& request, std::string_view name, Part& part) {
+  const Json* values = find(request.json, "values");
+  if (!values) return done();
+  if (!values->IsObject()) return wrong_type("values", "an object");
+  for (const auto& member : values->GetObject()) {
+    const int index = value_index(*part.kind, view(member.name));
+    if (index < 0) return unknown_value(*part.kind, name, view(member.name));
+    const Result<double> value = read_value(part.kind->values[size_t(index)], member.value);
+    if (!value) return value.error();
+    part.values[size_t(index)] = *value;
+  }
+  return done();
+}
+
 Result<Part> read_part(const Request& request) {
   const Result<std::string> key = text_of(request.json, "kind");
   if (!key) return key.error();
@@ -238,17 +249,8 @@ Result<Part> read_part(const Request& request) {
     if (!turn) return turn.error();
     part.turn = int(std::fmod(*turn, 4));
   }
-  if (kind->footprint.seat == Seat::kMat) part.mat = free_place(request.board(), *kind);
-  const Json* values = find(request.json, "values");
-  if (!values) return part;
-  if (!values->IsObject()) return wrong_type("values", "an object");
-  for (const auto& member : values->GetObject()) {
-    const int index = value_index(*kind, view(member.name));
-    if (index < 0) return unknown_value(*kind, name, view(member.name));
-    const Result<double> value = read_value(kind->values[size_t(index)], member.value);
-    if (!value) return value.error();
-    part.values[size_t(index)] = *value;
-  }
+  if (const Status status = read_values(request, name, part); !status) return status.error();
+  if (kind->footprint.seat == Seat::kMat) part.mat = free_place(request.board(), part);
   return part;
 }
 

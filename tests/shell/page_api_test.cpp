@@ -1,0 +1,231 @@
+#include "shell/bench/page_api.h"
+
+#include <gtest/gtest.h>
+#include <rapidjson/document.h>
+
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include "shell/bench/bench.h"
+
+namespace tiepoint {
+namespace {
+
+using Json = rapidjson::Document;
+
+// A bench on a canvas of ordinary size, and one command after another.
+struct PageApi : testing::Test {
+  Bench bench;
+  Host host{bench, 1014, 724, 1};
+  double now = 0;
+
+  Json ask(std::string_view command) {
+    const std::string reply = call(bench, command);
+    Json json;
+    json.Parse(reply.data(), reply.size());
+    EXPECT_FALSE(json.HasParseError()) << reply;
+    EXPECT_TRUE(json.IsObject() && json.HasMember("ok")) << reply;
+    return json;
+  }
+  Json done(std::string_view command) {
+    Json json = ask(command);
+    EXPECT_TRUE(json["ok"].GetBool()) << command << call(bench, command);
+    return json;
+  }
+  std::string refused(std::string_view command) {
+    const Json json = ask(command);
+    if (json["ok"].GetBool()) return "not refused";
+    return json["error"]["code"].GetString();
+  }
+  std::string board() { return done(R"({"do":"board"})")["text"].GetString(); }
+  void frames(int count) {
+    for (int i = 0; i < count; ++i) host.frame(now += 1.0 / 60);
+  }
+  void load_example(const std::string& name) {
+    std::ifstream file(std::string(TIEPOINT_EXAMPLES) + "/" + name + ".board.json");
+    std::stringstream text;
+    text << file.rdbuf();
+    ASSERT_FALSE(text.str().empty());
+    done(R"({"do":"load","board":)" + text.str() + "}");
+  }
+  const rapidjson::Value* part(const Json& words, std::string_view name) {
+    for (const auto& one : words["parts"].GetArray())
+      if (one["name"].GetString() == name) return &one;
+    return nullptr;
+  }
+};
+
+TEST_F(PageApi, PlacingAPartNamesItAndWordsTellOfIt) {
+  EXPECT_STREQ(done(R"({"do":"place","kind":"resistor","holes":["a5","a10"],"values":{"resistance":"4k7"}})")["part"].GetString(), "R1");
+  const Json words = done(R"({"do":"words"})");
+  const rapidjson::Value* r1 = part(words, "R1");
+  ASSERT_NE(r1, nullptr);
+  EXPECT_STREQ((*r1)["kind"].GetString(), "resistor");
+  EXPECT_STREQ((*r1)["leads"][0]["hole"].GetString(), "a5");
+  EXPECT_STREQ((*r1)["leads"][1]["hole"].GetString(), "a10");
+  EXPECT_DOUBLE_EQ((*r1)["values"][0]["number"].GetDouble(), 4700);
+  EXPECT_STREQ((*r1)["bands"][0].GetString(), "yellow");
+  EXPECT_STREQ((*r1)["bands"][1].GetString(), "violet");
+  EXPECT_STREQ((*r1)["bands"][2].GetString(), "red");
+}
+
+TEST_F(PageApi, UndoAndRedoAreNamedByTheirEdit) {
+  EXPECT_TRUE(done(R"({"do":"words"})")["undo"].IsNull());
+  EXPECT_EQ(refused(R"({"do":"undo"})"), "nothing-to-undo");
+  done(R"({"do":"place","kind":"led","holes":["c15","c16"]})");
+  const std::string with_part = board();
+  EXPECT_STREQ(done(R"({"do":"words"})")["undo"]["edit"].GetString(), "place");
+  done(R"({"do":"undo"})");
+  EXPECT_STREQ(done(R"({"do":"words"})")["redo"]["edit"].GetString(), "place");
+  EXPECT_EQ(done(R"({"do":"words"})")["parts"].Size(), 0u);
+  done(R"({"do":"redo"})");
+  EXPECT_EQ(board(), with_part);
+  EXPECT_EQ(refused(R"({"do":"redo"})"), "nothing-to-redo");
+}
+
+TEST_F(PageApi, ValuesAreReadAsPeopleWriteThem) {
+  done(R"({"do":"place","kind":"resistor","holes":["a5","a10"]})");
+  const auto resistance = [&] { return (*part(done(R"({"do":"words"})"), "R1"))["values"][0]["number"].GetDouble(); };
+  const std::pair<const char*, double> written[] = {{"4k7", 4700}, {"220R", 220}, {"1 MΩ", 1e6}, {" 470 ", 470}, {"2,2k", 2200}};
+  for (const auto& [text, ohm] : written) {
+    done(std::string(R"({"do":"set","part":"R1","key":"resistance","text":")") + text + "\"}");
+    EXPECT_DOUBLE_EQ(resistance(), ohm) << text;
+  }
+  EXPECT_EQ(refused(R"({"do":"set","part":"R1","key":"resistance","text":"much"})"), "bad-value");
+  EXPECT_EQ(refused(R"({"do":"set","part":"R1","key":"resistance","text":"0"})"), "bad-value");
+  EXPECT_EQ(refused(R"({"do":"set","part":"R1","key":"weight","text":"1"})"), "unknown-value");
+  EXPECT_DOUBLE_EQ(resistance(), 2200);
+}
+
+TEST_F(PageApi, APressLightsTheLedAndReleaseDarkensIt) {
+  load_example("one-button");
+  frames(30);
+  EXPECT_STREQ((*part(done(R"({"do":"words"})"), "LED1"))["reading"]["state"].GetString(), "dark");
+  done(R"({"do":"press","part":"S1","down":true})");
+  frames(30);
+  EXPECT_STREQ(done(R"({"do":"readings"})")["parts"]["LED1"]["state"].GetString(), "lit");
+  done(R"({"do":"press","part":"S1","down":false})");
+  frames(30);
+  EXPECT_STREQ(done(R"({"do":"readings"})")["parts"]["LED1"]["state"].GetString(), "dark");
+}
+
+TEST_F(PageApi, JoinedTellsTheClipsAndTheLeadsInThem) {
+  load_example("one-button");
+  frames(3);
+  const Json joined = done(R"({"do":"joined","hole":"E10"})");
+  EXPECT_STREQ(joined["hole"].GetString(), "e10");
+  // Legs 3 and 4 of the button are one piece: column 10 above and below the gap is one net.
+  ASSERT_EQ(joined["strips"].Size(), 2u);
+  EXPECT_STREQ(joined["strips"][0][0].GetString(), "a10");
+  EXPECT_STREQ(joined["strips"][1][0].GetString(), "f10");
+  ASSERT_EQ(joined["leads"].Size(), 3u);
+}
+
+TEST_F(PageApi, PointsLieOnTheCanvas) {
+  load_example("one-button");
+  frames(5);
+  for (const char* what : {R"("hole":"e12")", R"("part":"S1")", R"("part":"PS1","lead":"+")", R"("box":"resistor")"}) {
+    const Json point = done(std::string(R"({"do":"point",)") + what + "}");
+    ASSERT_TRUE(point["found"].GetBool()) << what;
+    EXPECT_GT(point["x"].GetDouble(), 0);
+    EXPECT_LT(point["x"].GetDouble(), 1014);
+    EXPECT_GT(point["y"].GetDouble(), 0);
+    EXPECT_LT(point["y"].GetDouble(), 724);
+  }
+}
+
+TEST_F(PageApi, ASecondSupplyFindsRoomBesideTheFirst) {
+  done(R"({"do":"place","kind":"usb-supply","holes":["top+1","top-1"]})");
+  done(R"({"do":"place","kind":"battery-pack","holes":["",""]})");
+  EXPECT_EQ(done(R"({"do":"words"})")["parts"].Size(), 2u);
+}
+
+TEST_F(PageApi, BadInputIsRefusedWithItsPlaceAndTheBoardStays) {
+  load_example("two-in-series");
+  const std::string before = board();
+  const std::pair<const char*, const char*> cases[] = {
+      {"", "bad-json"},
+      {"{", "bad-json"},
+      {"null", "wrong-type"},
+      {"[]", "wrong-type"},
+      {R"({"do":7})", "wrong-type"},
+      {R"({})", "missing-key"},
+      {R"({"do":"explode"})", "bad-value"},
+      {"{\"do\":\"words\",\"x\":\"\xff\"}", "bad-json"},
+      {R"({"do":"edit"})", "missing-key"},
+      {R"({"do":"edit","edit":[]})", "wrong-type"},
+      {R"({"do":"edit","edit":{"edit":"remove","part":"R9"}})", "unknown-part"},
+      {R"({"do":"place"})", "missing-key"},
+      {R"({"do":"place","kind":"anchor"})", "unknown-kind"},
+      {R"({"do":"place","kind":"resistor"})", "missing-key"},
+      {R"({"do":"place","kind":"resistor","holes":"a1"})", "wrong-type"},
+      {R"({"do":"place","kind":"resistor","holes":["a1"]})", "missing-key"},
+      {R"({"do":"place","kind":"resistor","holes":["a1",null]})", "wrong-type"},
+      {R"({"do":"place","kind":"resistor","holes":["a1","z1"]})", "unknown-hole"},
+      {R"({"do":"place","kind":"resistor","holes":["a1","a2","a3"]})", "too-many"},
+      {R"({"do":"place","kind":"resistor","holes":["j1","j2"]})", "out-of-reach"},
+      {R"({"do":"place","kind":"resistor","holes":["j1","j6"],"values":[]})", "wrong-type"},
+      {R"({"do":"place","kind":"resistor","holes":["j1","j6"],"values":{"mass":1}})", "unknown-value"},
+      {R"({"do":"place","kind":"resistor","holes":["j1","j6"],"values":{"resistance":1e999}})", "bad-json"},
+      {R"({"do":"place","kind":"push-button","holes":["e30"]})", "off-board"},
+      {R"({"do":"place","kind":"push-button","holes":["e20"],"turn":"left"})", "wrong-type"},
+      {R"({"do":"move","part":"R1","holes":["a1","a1"]})", "same-hole-twice"},
+      {R"({"do":"press","part":"R1"})", "not-a-switch"},
+      {R"({"do":"press","part":"S1","down":"yes"})", "wrong-type"},
+      {R"({"do":"new","layout":"831"})", "bad-value"},
+      {R"({"do":"load"})", "missing-key"},
+      {R"({"do":"load","text":"{\"tiepoint\": \"board\", "})", "bad-json"},
+      {R"({"do":"load","text":7})", "wrong-type"},
+      {R"({"do":"load","board":{"tiepoint":"board","version":1,"breadboards":[],"parts":[]}})", "*"},
+      {R"({"do":"joined","hole":"k1"})", "unknown-hole"},
+      {R"({"do":"select","part":"X1"})", "unknown-part"},
+      {R"({"do":"view"})", "missing-key"},
+      {R"({"do":"view","zoom":0})", "bad-value"},
+      {R"({"do":"point"})", "missing-key"},
+      {R"({"do":"point","part":"R1","lead":"7"})", "unknown-lead"},
+      {R"({"do":"point","box":"anchor"})", "unknown-kind"},
+  };
+  for (const auto& [command, code] : cases) {
+    const std::string got = refused(command);
+    EXPECT_NE(got, "not refused") << command;
+    if (std::string_view(code) == "*") continue;
+    EXPECT_EQ(got, code) << command;
+  }
+  EXPECT_EQ(board(), before);
+}
+
+TEST_F(PageApi, DeepNestingIsRefusedNotWalked) {
+  EXPECT_EQ(refused(R"({"do":"load","board":)" + std::string(100000, '[')), "bad-json");
+  EXPECT_EQ(refused(std::string(1000000, '{')), "bad-json");
+}
+
+TEST_F(PageApi, AFileErrorTellsLineAndColumn) {
+  const Json json = ask("{\"do\":\"load\",\"text\":\"{\\n  \\\"tiepoint\\\": \\\"board\\\",\\n  oops\\n}\"}");
+  ASSERT_FALSE(json["ok"].GetBool());
+  EXPECT_EQ(json["error"]["line"].GetInt(), 3);
+  EXPECT_GT(json["error"]["column"].GetInt(), 0);
+}
+
+TEST_F(PageApi, TheCatalogueTellsWhatTheFormNeeds) {
+  const Json json = done(R"({"do":"catalogue"})");
+  bool button = false;
+  for (const auto& kind : json["kinds"].GetArray())
+    if (kind["key"] == "push-button") {
+      button = true;
+      EXPECT_STREQ(kind["seat"].GetString(), "rigid");
+      EXPECT_EQ(kind["leads"].Size(), 4u);
+    }
+  EXPECT_TRUE(button);
+}
+
+TEST_F(PageApi, ANewBoardHasTheLayoutAskedFor) {
+  done(R"({"do":"new","layout":"830","splitRails":true})");
+  const Json words = done(R"({"do":"words"})");
+  EXPECT_STREQ(words["breadboards"][0]["layout"].GetString(), "830");
+  EXPECT_TRUE(words["breadboards"][0]["splitRails"].GetBool());
+  EXPECT_EQ(words["parts"].Size(), 0u);
+}
+
+}  // namespace
+}  // namespace tiepoint

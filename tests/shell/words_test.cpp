@@ -1,0 +1,67 @@
+#include "shell/words/words.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cctype>
+#include <string>
+
+#include "engine/error.h"
+#include "engine/parts/marking.h"
+#include "engine/parts/part_type.h"
+
+namespace tiepoint {
+namespace {
+
+bool has_digit(std::string_view text) {
+  return std::any_of(text.begin(), text.end(), [](char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; });
+}
+
+TEST(Words, EveryErrorSentenceIsTheEnginesOwn) {
+  const Code codes[] = {
+#define X(id, key, sentence) Code::id,
+      TIEPOINT_ERRORS(X)
+#undef X
+  };
+  for (const Code code : codes) EXPECT_EQ(say("error." + std::string(key(code))), sentence_template(code));
+}
+
+TEST(Words, EveryStateOfAPartHasAWord) {
+  const State states[] = {
+#define X(id, key) State::id,
+      TIEPOINT_STATES(X)
+#undef X
+  };
+  for (const State state : states) EXPECT_TRUE(has_words("state." + std::string(key(state)))) << key(state);
+}
+
+TEST(Words, EveryKindItsLeadsAndItsValuesAreNamed) {
+  for (const PartKind* kind : catalogue().kinds) {
+    EXPECT_TRUE(has_words("kind." + std::string(kind->key))) << kind->key;
+    EXPECT_TRUE(has_words("group." + std::string(static_cast<const PartType*>(kind)->group))) << kind->key;
+    for (const LeadSpec& lead : kind->leads) EXPECT_TRUE(has_words("lead." + std::string(lead.name))) << kind->key << " " << lead.name;
+    for (const ValueSpec& value : kind->values) {
+      EXPECT_TRUE(has_words("value." + std::string(value.key))) << kind->key << " " << value.key;
+      // "5 %" and "1N4148" say themselves; words of a language need the catalogue.
+      for (const std::string_view option : value.options)
+        EXPECT_TRUE(has_words("option." + std::string(option)) || has_digit(option)) << kind->key << " " << option;
+    }
+  }
+}
+
+TEST(Words, EveryColourBandIsNamed) {
+  for (int band = 0; band <= int(Band::kNone); ++band) EXPECT_TRUE(has_words("band." + std::string(name(Band(band))))) << band;
+}
+
+TEST(Words, ArgumentsFillTheirPlacesAndMissingOnesPrintAsNothing) {
+  EXPECT_EQ(say("part.from-to", {{"from", "e12"}, {"to", "e16"}}), "e12 to e16");
+  EXPECT_EQ(say("part.from-to", {{"from", "e12"}}), "e12 to ");
+}
+
+TEST(Words, AnUnknownKeyShowsItself) {
+  EXPECT_EQ(say("no.such.key"), "no.such.key");
+  EXPECT_FALSE(has_words("no.such.key"));
+}
+
+}  // namespace
+}  // namespace tiepoint
