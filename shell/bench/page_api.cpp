@@ -229,6 +229,7 @@ Status read_values(const Request& request, std::string_view name, Part& part) {
     if (index < 0) return unknown_value(*part.kind, name, view(member.name));
     const Result<double> value = read_value(part.kind->values[size_t(index)], member.value);
     if (!value) return value.error();
+    if (const Status status = check_value(*part.kind, index, *value); !status) return status;
     part.values[size_t(index)] = *value;
   }
   return done();

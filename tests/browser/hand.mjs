@@ -12,6 +12,9 @@ export async function placeOf(page, thing) {
 
 /** A mouse: moves in steps as a hand does, so that every frame on the way sees it. */
 export class Mouse {
+  lift = 0;      // [CSS px] how far above the pointer a thing in the hand lies
+  wireLift = 0;
+
   constructor(page) {
     this.page = page;
   }
@@ -47,6 +50,9 @@ export class Mouse {
 
 /** A finger, through the browser's own touch input. */
 export class Finger {
+  lift = 58;     // a thing in the hand lies above the finger, in sight (shell/bench/desk.h)
+  wireLift = 58;
+
   static async of(page) {
     const finger = new Finger();
     finger.page = page;

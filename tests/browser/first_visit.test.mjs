@@ -1,0 +1,116 @@
+// What someone sees who opens the page for the first time, on screens of four sizes; and that the page rests when nobody touches it.
+import assert from 'node:assert/strict';
+import {after, before, test} from 'node:test';
+import {Mouse, placeOf} from './hand.mjs';
+import {ask, launch, open, picture, serve, settle} from './site.mjs';
+
+let site, browser;
+before(async () => {
+  site = await serve();
+  browser = await launch();
+});
+after(async () => {
+  await browser?.close();
+  site?.close();
+});
+
+const ledState = async (page) => (await ask(page, {do: 'readings'})).parts.LED1.state;
+
+test('a finished circuit waits for its button to be held', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url, {address: '?test=1'});
+  await settle(page);
+  assert.equal(await ledState(page), 'dark');
+  assert.equal(await page.locator('.hint-text').textContent(), 'Hold S1 down and watch LED1.');
+  const callout = await page.locator('#callout').boundingBox(), s1 = await placeOf(page, {part: 'S1'});
+  assert.ok(callout && Math.abs(callout.x + callout.width / 2 - s1.x) < 30 && callout.y > s1.y && callout.y - s1.y < 90, 'the flag points at S1');
+
+  const mouse = new Mouse(page);
+  await mouse.down(s1);
+  await settle(page);
+  assert.equal(await ledState(page), 'lit');
+  await page.waitForFunction(() => /LED1 lit/.test(document.getElementById('status').textContent), undefined, {timeout: 3000});
+  await picture(page, 'first-visit-held');
+  await mouse.up();
+  await settle(page);
+  assert.equal(await ledState(page), 'dark');
+  assert.equal(await page.locator('#callout').isVisible(), false, 'the flag is gone once the button was held');
+  assert.deepEqual(page.problems, []);
+  await page.context().close();
+});
+
+test('the notebook’s own button can be held with mouse and keys', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.hover('#hint-hold');
+  await page.mouse.down();
+  await settle(page);
+  assert.equal(await ledState(page), 'lit');
+  await page.mouse.up();
+  await settle(page);
+  assert.equal(await ledState(page), 'dark');
+  await page.focus('#hint-hold');
+  await page.keyboard.down('Space');
+  await settle(page);
+  assert.equal(await ledState(page), 'lit');
+  await page.keyboard.up('Space');
+  await settle(page);
+  assert.equal(await ledState(page), 'dark');
+  await page.context().close();
+});
+
+test('the empty board is one click away', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.click('#empty-board');
+  await settle(page);
+  assert.equal((await ask(page, {do: 'words'})).parts.length, 0);
+  assert.equal(await page.locator('#hint').isVisible(), false);
+  await picture(page, 'empty');
+  await page.context().close();
+});
+
+for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]]) {
+  test(`the page fits ${width} by ${height}`, {timeout: 60000}, async () => {
+    const page = await open(browser, site.url, {width, height});
+    await picture(page, `first-visit-${width}x${height}`);
+    const shape = await page.evaluate(() => ({
+      wide: document.documentElement.scrollWidth,
+      high: document.documentElement.scrollHeight,
+      small: [...document.querySelectorAll('button, input, select, summary')].filter((node) => node.checkVisibility()).map((node) => {
+        const box = node.getBoundingClientRect();
+        return {name: node.getAttribute('aria-label') || node.textContent || node.id, width: box.width, height: box.height};
+      }).filter((box) => box.width < 24 || box.height < 24),
+      canvas: document.getElementById('bench').getBoundingClientRect().toJSON(),
+    }));
+    assert.ok(shape.wide <= width && shape.high <= height, JSON.stringify(shape));
+    assert.deepEqual(shape.small, [], 'nothing to press is smaller than 24 px');
+    assert.ok(shape.canvas.width >= Math.min(width, 600) * 0.9 && shape.canvas.height >= 300, JSON.stringify(shape.canvas));
+    for (const name of ['S1', 'LED1']) {
+      const at = await placeOf(page, {part: name});
+      assert.ok(at.x > 0 && at.x < width && at.y > 0 && at.y < height, `${name} is in sight`);
+    }
+    assert.deepEqual(page.problems, []);
+    await page.context().close();
+  });
+}
+
+test('three seconds without input cost no frame', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.mouse.move(500, 300);
+  await page.waitForTimeout(1500);
+  const before = await page.evaluate(() => window.__tiepoint.counts().frames);
+  await page.waitForTimeout(3000);
+  assert.equal(await page.evaluate(() => window.__tiepoint.counts().frames), before);
+  await page.context().close();
+});
+
+test('every control has a name, and every field a label', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.click('[data-key="R1 resistor"] .part-select');
+  await settle(page);
+  const nameless = await page.evaluate(() => [...document.querySelectorAll('button, input, select, summary, [role]')].filter((node) => {
+    if (['status', 'alert'].includes(node.getAttribute('role') ?? '')) return false;
+    const label = node.labels?.[0]?.textContent ?? '';
+    return !(node.getAttribute('aria-label') || node.textContent.trim() || label.trim());
+  }).map((node) => node.outerHTML));
+  assert.deepEqual(nameless, []);
+  await page.context().close();
+});

@@ -1,0 +1,125 @@
+// The whole main job with the keyboard alone, in the notebook: nothing on the canvas is touched.
+import assert from 'node:assert/strict';
+import {after, before, test} from 'node:test';
+import {ask, launch, open, picture, serve, settle} from './site.mjs';
+
+let site, browser, page;
+before(async () => {
+  site = await serve();
+  browser = await launch();
+  page = await open(browser, site.url);
+});
+after(async () => {
+  await browser?.close();
+  site?.close();
+});
+
+const words = () => ask(page, {do: 'words'});
+const led = async () => (await words()).parts.find((part) => part.name === 'LED1').reading;
+
+/** Tab until the wanted thing has the focus. */
+async function tabTo(selector, key = 'Tab') {
+  for (let i = 0; i < 150; ++i) {
+    if (await page.evaluate((wanted) => document.activeElement?.matches(wanted), selector)) return;
+    await page.keyboard.press(key);
+  }
+  assert.fail(`the keyboard does not reach ${selector}`);
+}
+
+async function place(kind, holes) {
+  await tabTo('#add-kind');
+  await page.keyboard.type(kind, {delay: 5});
+  for (const [at, hole] of holes.entries()) {
+    await tabTo(`#add-hole-${at}`);
+    await page.keyboard.type(hole);
+  }
+  const before = (await words()).parts.length;
+  await page.keyboard.press('Enter');
+  assert.equal((await words()).parts.length, before + 1, `${kind} in ${holes}: ${await page.locator('#add-answer').textContent()}`);
+  await page.keyboard.press('Shift+Tab');
+  await tabTo('#add-kind', 'Shift+Tab');
+}
+
+test('F6 goes from the bench to the notebook and back', async () => {
+  await tabTo('#bench');
+  await page.keyboard.press('F6');
+  assert.equal(await page.evaluate(() => document.getElementById('notebook').contains(document.activeElement)), true);
+  await page.keyboard.press('F6');
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'bench');
+  await page.keyboard.press('F6');
+});
+
+test('supply, button, resistor, LED and wires by keyboard light the LED', {timeout: 120000}, async () => {
+  await tabTo('#empty-board');
+  await page.keyboard.press('Enter');
+  await settle(page);
+  await place('USB', ['top+8', 'top-7']);
+  await place('Push', ['e8']);
+  await place('Resistor', ['b10', 'b15']);
+  await place('LED', ['c15', 'c16']);
+  await place('Jumper', ['top+6', 'a8']);
+  await place('Jumper', ['a16', 'top-13']);
+  await settle(page);
+  assert.equal((await led()).state, 'dark');
+  await tabTo('[data-key="S1 push-button"] [data-act="hold"]', 'Shift+Tab');
+  await page.keyboard.down('Enter');
+  await settle(page);
+  assert.equal((await led()).state, 'lit');
+  await page.waitForFunction(() => /LED1 lit/.test(document.getElementById('status').textContent), undefined, {timeout: 3000});
+  await picture(page, 'keyboard-lit');
+  await page.keyboard.up('Enter');
+  await settle(page);
+  assert.equal((await led()).state, 'dark');
+});
+
+test('a value is set, a part swapped, moved and removed by keyboard', {timeout: 60000}, async () => {
+  await tabTo('[data-key="R1 resistor"] .part-select');
+  await page.keyboard.press('Enter');
+  await settle(page);
+  await tabTo('[data-key="R1 resistor"] input[data-value="resistance"]');
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('4k7');
+  await page.keyboard.press('Enter');
+  await settle(page);
+  const r1 = async () => (await words()).parts.find((part) => part.name === 'R1');
+  assert.equal((await r1()).values.find((value) => value.key === 'resistance').number, 4700);
+  await tabTo('[data-key="R1 resistor"] [data-act="turn"]');
+  await page.keyboard.press('Enter');
+  assert.deepEqual((await r1()).leads.map((lead) => lead.hole), ['b15', 'b10']);
+  await tabTo('[data-key="R1 resistor"] input[data-lead="0"]', 'Shift+Tab');
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('b16');
+  await page.keyboard.press('Enter');
+  assert.deepEqual((await r1()).leads.map((lead) => lead.hole), ['b16', 'b10']);
+  await tabTo('[data-key="R1 resistor"] [data-act="remove"]');
+  await page.keyboard.press('Enter');
+  await settle(page);
+  assert.equal(await r1(), undefined);
+  assert.equal(await page.evaluate(() => document.getElementById('notebook').contains(document.activeElement)), true, 'the keyboard is not thrown out');
+});
+
+test('a hole that does not exist is refused in words and the field is marked', async () => {
+  await tabTo('#add-kind');
+  await page.keyboard.type('Resistor', {delay: 5});
+  await tabTo('#add-hole-0');
+  await page.keyboard.type('z99');
+  await page.keyboard.press('Enter');
+  assert.match(await page.locator('#add-answer').textContent(), /no hole called "z99"/);
+  assert.equal(await page.locator('#add-hole-0').getAttribute('aria-invalid'), 'true');
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'add-hole-0');
+});
+
+test('what is joined with a hole is told in words', async () => {
+  await tabTo('#joined-hole');
+  await page.keyboard.type('e8');
+  await page.keyboard.press('Enter');
+  assert.match(await page.locator('#joined-answer').textContent(), /^e8 is one piece of metal with .*a8 to e8/);
+});
+
+test('the values are read out on request, not by themselves', async () => {
+  await tabTo('#read');
+  const before = await page.locator('#values').textContent();
+  assert.equal(before, '');
+  await page.keyboard.press('Enter');
+  assert.match(await page.locator('#values').textContent(), /LED1: /);
+});
