@@ -3,8 +3,8 @@
 //   I = IS (exp(V / (n VT)) - 1),  the lead voltage is V + RS I;  VT = 0.025852 V (300 K)
 //
 //   1N4148: fitted through 0.60 V at 1 mA and 0.72 V at 10 mA, RS 0.6 ohm (typical curve, from memory). Sheet (Vishay 81857):
-//           at most 1.0 V at 10 mA, 25 nA at 20 V; 300 mA, 75 V working, breakdown from 100 V (at 100 uA). The sister type 1N4448,
-//           same sheet family, is given as 0.62 to 0.72 V at 5 mA (Diotech 1N4148/1N4448); the fit is at 0.682 V there.
+//           at most 1.0 V at 10 mA, 25 nA at 20 V; 300 mA, 75 V working, breakdown from 100 V (at 100 uA). The sister type
+//           1N4448, same sheet family, is given as 0.62 to 0.72 V at 5 mA (Diotech 1N4148/1N4448); the fit is at 0.682 V there.
 //   1N4007: fitted through 0.66 V at 10 mA and 0.93 V at 1 A, RS 33 milliohm (typical curve, from memory). Sheet (Fairchild
 //           1N4001-1N4007, 2001): at most 1.1 V at 1 A, 5 uA at 1000 V; 1 A, 1000 V. Breakdown not modelled.
 // Leakage: 2 gigohm (10 nA at 20 V) and 1 gigohm (1 uA at 1000 V), inside the sheets' limits. Not modelled: junction
@@ -39,8 +39,8 @@ const DiodeFigures& figures(const Part& part) { return kFigures[size_t(part.valu
 void elements(const Board&, const Part& part, ElementList& out) {
   const DiodeFigures& f = figures(part);
   out.add(ElementKind::kDiode, {0, 1},
-          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0, f.breakdown_voltage,
-           kBreakdownCurrent});
+          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0,
+           f.breakdown_voltage, kBreakdownCurrent});
   out.add(ElementKind::kResistor, {0, 1}, {f.leakage});
 }
 
@@ -71,6 +71,13 @@ constexpr PartType kDiode = {
      .leads = kLeads,
      .footprint = {.seat = Seat::kFlexible, .reach_min = 4, .reach_max = 16, .body_length = 2.0, .body_width = 0.9},
      .values = kValues},
-    "light", Body::kAxialDiode, elements, 0, ratings, read, -1, "diode silicon rectifier one way 1N4148 1N4007"};
+    "light",
+    Body::kAxialDiode,
+    elements,
+    0,
+    ratings,
+    read,
+    -1,
+    "diode silicon rectifier one way 1N4148 1N4007"};
 
 }  // namespace tiepoint

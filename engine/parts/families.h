@@ -16,6 +16,19 @@ extern const PartType kCeramicCapacitor;     // capacitors.cpp
 extern const PartType kElectrolyticCapacitor;  // capacitors.cpp
 extern const PartType kUsbSupply;            // supplies.cpp
 extern const PartType kBatteryPack;          // supplies.cpp
+extern const PartType kPotentiometer, kTrimmer;                                  // potentiometers.cpp
+extern const PartType kPhotoresistor, kThermistor, kForceSensor, kFlexSensor;    // sensing_resistors.cpp
+extern const PartType kInductor;                                                 // inductors.cpp
+extern const PartType kToggleSwitch, kDipSwitch4, kDipSwitch8, kRotarySwitch;    // more_switches.cpp
+extern const PartType kTiltSwitch, kReedSwitch, kLimitSwitch;                    // sensing_switches.cpp
+extern const PartType kSchottkyDiode, kZenerDiode;                               // schottky_zener.cpp
+extern const PartType kSmallLed, kInfraredLed, kRgbLedCathode, kRgbLedAnode;     // led_assemblies.cpp
+extern const PartType kDigitCathode, kDigitAnode, kLedBar;                       // led_assemblies.cpp
+extern const PartType kPhotodiode, kPhototransistor;                             // photodiodes.cpp
+extern const PartType k2N3904, k2N3906, kBC547, kBC557, k2N2222, kTIP120;        // transistors.cpp
+extern const PartType k2N7000, kIRLZ44N, kBS250, kIRF9540N;                      // mosfets.cpp
+extern const PartType kAaaHolder, kNineVoltBattery, kCoinCell;                   // cells.cpp
+extern const PartType kBenchSupply, kSignalSource, kSolarPanel;                  // bench_supplies.cpp
 
 inline constexpr double kTwoContacts = 2 * kContactResistance;  // [ohm] of a two-lead part, folded into its own resistance
 

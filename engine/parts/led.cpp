@@ -13,8 +13,8 @@
 //   blue    3.4, 4.0 V | 35 mA, 5 V | Cree C5SMF (CLD-CT1240)
 //   white   3.2, 4.0 V | 25 mA, 5 V | Cree LC513FWH1 (CLD-CT208)
 //
-// Leakage: the sheets allow 10 uA at the reverse voltage; 10 megohm across the junction (0.5 uA at 5 V, from memory) stays inside
-// and keeps an LED behind an open contact at a few millivolts, as a meter would find it.
+// Leakage: the sheets allow 10 uA at the reverse voltage; 10 megohm across the junction (0.5 uA at 5 V, from memory) stays
+// inside and keeps an LED behind an open contact at a few millivolts, as a meter would find it.
 //
 // Light: luminous intensity goes about with the current (typical curves, from memory), so brightness = I / 20 mA.
 // Dark below 0.1 % of that, faint below 5 % (own choice: about what an eye takes for off and for weak in a lit room).
@@ -55,7 +55,8 @@ const LedFigures& figures(const Part& part) { return kFigures[size_t(part.values
 void elements(const Board&, const Part& part, ElementList& out) {
   const LedFigures& f = figures(part);
   out.add(ElementKind::kDiode, {0, 1},
-          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0, kNone, kBreakdownCurrent});
+          {f.saturation_current, f.emission, f.series_resistance + kTwoContacts, kJunctionThermalVoltage, 0, 0, kNone,
+           kBreakdownCurrent});
   out.add(ElementKind::kResistor, {0, 1}, {kLedLeakage});
 }
 
@@ -78,12 +79,18 @@ void read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
 
 std::span<const LedFigures> led_figures() { return kFigures; }
 
-constexpr PartType kLed = {
-    {.key = "led",
-     .prefix = "LED",
-     .leads = kLeads,
-     .footprint = {.seat = Seat::kFlexible, .reach_min = 1, .reach_max = 3},
-     .values = kValues},
-    "light", Body::kRoundLed, elements, 0, ratings, read, -1, "led light lamp diode red orange yellow green blue white"};
+constexpr PartType kLed = {{.key = "led",
+                            .prefix = "LED",
+                            .leads = kLeads,
+                            .footprint = {.seat = Seat::kFlexible, .reach_min = 1, .reach_max = 3},
+                            .values = kValues},
+                           "light",
+                           Body::kRoundLed,
+                           elements,
+                           0,
+                           ratings,
+                           read,
+                           -1,
+                           "led light lamp diode red orange yellow green blue white"};
 
 }  // namespace tiepoint

@@ -163,11 +163,22 @@ struct Prefix {
   int power;
 };
 // Micro has two code points, U+00B5 and U+03BC.
-constexpr std::array<Prefix, 13> kReadPrefixes = {{{"p", -12}, {"n", -9}, {"u", -6}, {"\xC2\xB5", -6}, {"\xCE\xBC", -6}, {"m", -3},
-                                                   {"k", 3}, {"K", 3}, {"M", 6}, {"G", 9}, {"T", 12}, {"R", 0}, {"f", -15}}};
+constexpr std::array<Prefix, 13> kReadPrefixes = {{{"p", -12},
+                                                   {"n", -9},
+                                                   {"u", -6},
+                                                   {"\xC2\xB5", -6},
+                                                   {"\xCE\xBC", -6},
+                                                   {"m", -3},
+                                                   {"k", 3},
+                                                   {"K", 3},
+                                                   {"M", 6},
+                                                   {"G", 9},
+                                                   {"T", 12},
+                                                   {"R", 0},
+                                                   {"f", -15}}};
 // Ohm has two code points, U+03A9 and U+2126.
-constexpr std::array<std::string_view, 12> kReadUnits = {"ohms", "ohm", "Ohm", "\xCE\xA9", "\xE2\x84\xA6", "Hz",
-                                                         "V", "A", "F", "H", "W", "s"};
+constexpr std::array<std::string_view, 12> kReadUnits = {"ohms", "ohm", "Ohm", "\xCE\xA9", "\xE2\x84\xA6", "Hz", "V", "A",
+                                                         "F",    "H",   "W",   "s"};
 
 bool take_unit(std::string_view& rest) {
   for (std::string_view unit : kReadUnits)
@@ -203,13 +214,20 @@ std::optional<double> to_double(const std::string& digits, int power) {
 
 std::span<const int> e_series(int series) {
   switch (series) {
-    case 3: return kE3;
-    case 6: return kE6;
-    case 12: return kE12;
-    case 24: return kE24;
-    case 48: return kE48;
-    case 96: return kE96;
-    default: return {};
+    case 3:
+      return kE3;
+    case 6:
+      return kE6;
+    case 12:
+      return kE12;
+    case 24:
+      return kE24;
+    case 48:
+      return kE48;
+    case 96:
+      return kE96;
+    default:
+      return {};
   }
 }
 
@@ -356,7 +374,11 @@ std::string engineering(double value, std::string_view unit, int digits) {
   constexpr int kSmallest = -15, kLargest = 12;
   constexpr std::array<std::string_view, 10> kPrefixes = {"f", "p", "n", "\xC2\xB5", "m", "", "k", "M", "G", "T"};
   if (size < 1e-15) return "0" + gap + std::string(unit);
-  if (unit.empty() || unit == "%" || unit == "\xC2\xB0" "C") return decimal(value, digits) + gap + std::string(unit);
+  if (unit.empty() || unit == "%" ||
+      unit ==
+          "\xC2\xB0"
+          "C")
+    return decimal(value, digits) + gap + std::string(unit);
   Decimal d = round_to_digits(size, digits);
   const int decade = d.power + digits - 1;  // of the rounded number: 999.6 mA is 1 A
   int prefix = (decade >= 0 ? decade / 3 : -((2 - decade) / 3)) * 3;

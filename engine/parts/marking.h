@@ -15,7 +15,22 @@ std::span<const int> e_series(int series);
 double nearest_e_value(double value, int series);
 double step_e_value(double value, int series, int steps);  // next members up (+) or down (-)
 
-enum class Band : unsigned char { kBlack, kBrown, kRed, kOrange, kYellow, kGreen, kBlue, kViolet, kGrey, kWhite, kGold, kSilver, kPink, kNone };
+enum class Band : unsigned char {
+  kBlack,
+  kBrown,
+  kRed,
+  kOrange,
+  kYellow,
+  kGreen,
+  kBlue,
+  kViolet,
+  kGrey,
+  kWhite,
+  kGold,
+  kSilver,
+  kPink,
+  kNone
+};
 std::string_view name(Band band);
 std::optional<Band> find_band(std::string_view name);
 
@@ -29,17 +44,17 @@ std::vector<Band> bands_for(double resistance, double tolerance);
 // Three to six bands read as IEC 60062; nothing when they mean no value (a black first band, a gold digit, ...).
 std::optional<Banded> read_bands(std::span<const Band> bands);
 
-// "4k7", "220R", "1M", "100n", "2u2" and back; also plain numbers, SI prefixes ("4.7k", "10 kohm") and a decimal comma. NaN-free.
-// "1,000" means nothing: it may be one or a thousand.
+// "4k7", "220R", "1M", "100n", "2u2" and back; also plain numbers, SI prefixes ("4.7k", "10 kohm") and a decimal comma.
+// NaN-free. "1,000" means nothing: it may be one or a thousand.
 std::optional<double> parse_value(std::string_view text);
-std::string letter_code(double value);                      // "4k7", resistances; up to four digits
+std::string letter_code(double value);  // "4k7", resistances; up to four digits
 // "4.7 kΩ", "9.2 mA"; NaN reads "no reading". Rounded half away from zero to `digits` significant digits, no trailing zeros;
 // less than 1e-15 of the unit prints as 0. No prefix for "", "%" and "°C".
 std::string engineering(double value, std::string_view unit, int digits = 3);
 // A plain number: "4700", "0.047", "1.5e-12".
 std::string decimal(double value, int digits = 6);
 
-double awg_diameter(int awg);       // [m], ASTM B258 formula (from memory)
-double awg_resistance(int awg);     // [ohm/m] at 20 °C, annealed copper 1.7241e-8 ohm m (IACS, from memory)
+double awg_diameter(int awg);    // [m], ASTM B258 formula (from memory)
+double awg_resistance(int awg);  // [ohm/m] at 20 °C, annealed copper 1.7241e-8 ohm m (IACS, from memory)
 
 }  // namespace tiepoint

@@ -2,6 +2,7 @@
 // its numbers mean. One file per family in this folder defines its types; catalogue.cpp lists them.
 #pragma once
 
+#include <array>
 #include <cmath>
 #include <limits>
 #include <span>
@@ -51,13 +52,21 @@ struct PartNumbers {
   double current = kNoReading;     // [A] through it; of a supply: delivered
   double power = kNoReading;       // [W] taken from the circuit; negative: delivered
   double brightness = 0;           // luminous output relative to the rated current, 0..; LEDs and lamps
+  std::array<double, 10> lights = {};  // the same of each light of a part that has several (colours, segments, bars)
+  double frequency = kNoReading;   // [Hz] of what sounds or swings
+  double run_time = kNoReading;    // [s] that a battery's charge would last at this current
   State state = State::kUnknown;
 };
 
 // How the bench draws the body. Everything a picture needs that is not a value of the part.
 enum class Body : unsigned char {
   kWire, kAxialResistor, kRoundLed, kAxialDiode, kDiscCapacitor, kCanCapacitor, kTactButton, kSlideSwitch,
-  kOutlet, kBatteryPack
+  kOutlet, kBatteryPack,
+  kPotentiometer, kTrimmer, kPhotoresistor, kThermistor, kForceSensor, kFlexSensor, kInductor,
+  kToggleSwitch, kDipSwitch, kRotarySwitch, kTiltSwitch, kReedSwitch, kLimitSwitch,
+  kSmallLed, kInfraredLed, kRgbLed, kDigit, kLedBar, kPhotodiode, kPhototransistor,
+  kTo92, kTo18, kTo220,
+  kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel
 };
 
 struct Ratings {  // NaN where none applies

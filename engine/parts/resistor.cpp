@@ -15,8 +15,20 @@ constexpr double kPowerRating = 0.25;  // [W]
 constexpr std::array<std::string_view, 5> kTolerances = {"1 %", "2 %", "5 %", "10 %", "20 %"};
 enum { kResistance, kTolerance };
 constexpr std::array<ValueSpec, 2> kValues = {{
-    {.key = "resistance", .unit = "Ω", .standard = 330, .minimum = 0.1, .maximum = 22e6, .options = {}, .use = Use::kValue, .series = 24},
-    {.key = "tolerance", .unit = "", .standard = 2, .minimum = 0, .maximum = double(kTolerances.size() - 1), .options = kTolerances},
+    {.key = "resistance",
+     .unit = "Ω",
+     .standard = 330,
+     .minimum = 0.1,
+     .maximum = 22e6,
+     .options = {},
+     .use = Use::kValue,
+     .series = 24},
+    {.key = "tolerance",
+     .unit = "",
+     .standard = 2,
+     .minimum = 0,
+     .maximum = double(kTolerances.size() - 1),
+     .options = kTolerances},
 }};
 constexpr std::array<LeadSpec, 2> kLeads = {{{.name = "1"}, {.name = "2"}}};
 
@@ -42,6 +54,13 @@ constexpr PartType kResistor = {
      .leads = kLeads,
      .footprint = {.seat = Seat::kFlexible, .reach_min = 4, .reach_max = 16, .body_length = 2.5, .body_width = 0.9},
      .values = kValues},
-    "resistors", Body::kAxialResistor, elements, 0, ratings, read, -1, "resistor resistance ohm limit current"};
+    "resistors",
+    Body::kAxialResistor,
+    elements,
+    0,
+    ratings,
+    read,
+    -1,
+    "resistor resistance ohm limit current"};
 
 }  // namespace tiepoint

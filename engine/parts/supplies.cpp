@@ -2,10 +2,10 @@
 //
 //   V = E - R I  until I reaches the limit, then the limit's current (constant-voltage, constant-current)
 //
-// USB outlet: 5 V, port and cable 0.2 ohm (from memory; at 500 mA it then gives 4.9 V, inside the 4.75 to 5.25 V of USB 2.0), limit
-// 500 mA, what USB 2.0 lets a configured device take.
-// Battery pack: alkaline AA cells, 1.5 V and 0.15 ohm each when fresh (from memory), no limit but its own resistance; more than
-// 1 A is called overloaded (own choice: the cells and the thin leads get hot).
+// USB outlet: 5 V, port and cable 0.2 ohm (from memory; at 500 mA it then gives 4.9 V, inside the 4.75 to 5.25 V of USB 2.0),
+// limit 500 mA, what USB 2.0 lets a configured device take. Battery pack: alkaline AA cells, 1.5 V and 0.15 ohm each when fresh
+// (from memory), no limit but its own resistance; more than 1 A is called overloaded (own choice: the cells and the thin leads
+// get hot).
 //
 // Leads: 0.2 m of 22 gauge each, 53 milliohm per metre, and a spring contact each. Switched off: the same element with 0 V
 // behind an open contact.
@@ -27,7 +27,8 @@ constexpr int kLeadGauge = 22;
 constexpr double kNearLimit = 0.98;  // of the limit: the model's corner is 2 % wide
 
 constexpr std::array<LeadSpec, 2> kLeads = {{{.name = "+"}, {.name = "-"}}};
-constexpr ValueSpec kOn = {.key = "on", .unit = "", .standard = 1, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kPosition};
+constexpr ValueSpec kOn = {
+    .key = "on", .unit = "", .standard = 1, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kPosition};
 
 void add_supply(bool on, double voltage, double resistance, double limit, ElementList& out) {
   const double leads = 2 * kLeadLength * awg_resistance(kLeadGauge) + kTwoContacts;
@@ -69,7 +70,12 @@ constexpr std::array<std::string_view, 6> kCellCounts = {"1", "2", "3", "4", "5"
 
 enum { kCells, kSwitch };
 constexpr std::array<ValueSpec, 2> kPackValues = {{
-    {.key = "cells", .unit = "", .standard = 2, .minimum = 0, .maximum = double(kCellCounts.size() - 1), .options = kCellCounts},
+    {.key = "cells",
+     .unit = "",
+     .standard = 2,
+     .minimum = 0,
+     .maximum = double(kCellCounts.size() - 1),
+     .options = kCellCounts},
     kOn,
 }};
 
@@ -95,7 +101,14 @@ constexpr PartType kUsbSupply = {
      .leads = kLeads,
      .footprint = {.seat = Seat::kMat, .reach_min = 0, .reach_max = 0, .body_length = 12, .body_width = 6},
      .values = kUsbValues},
-    "power", Body::kOutlet, usb_elements, 0, usb_ratings, usb_read, kMinus, "supply power usb outlet 5 V source"};
+    "power",
+    Body::kOutlet,
+    usb_elements,
+    0,
+    usb_ratings,
+    usb_read,
+    kMinus,
+    "supply power usb outlet 5 V source"};
 
 constexpr PartType kBatteryPack = {
     {.key = "battery-pack",
@@ -103,6 +116,13 @@ constexpr PartType kBatteryPack = {
      .leads = kLeads,
      .footprint = {.seat = Seat::kMat, .reach_min = 0, .reach_max = 0, .body_length = 23, .body_width = 12},
      .values = kPackValues},
-    "power", Body::kBatteryPack, pack_elements, 0, pack_ratings, pack_read, kMinus, "battery cells pack power AA supply source"};
+    "power",
+    Body::kBatteryPack,
+    pack_elements,
+    0,
+    pack_ratings,
+    pack_read,
+    kMinus,
+    "battery cells pack power AA supply source"};
 
 }  // namespace tiepoint

@@ -59,9 +59,9 @@ void button_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
 
 // ---- Slide switch
 
-constexpr double kSlideClosed = 0.03;   // [ohm]
-constexpr double kSlideCurrent = 0.3;   // [A]
-constexpr double kSlideVoltage = 50;    // [V]
+constexpr double kSlideClosed = 0.03;  // [ohm]
+constexpr double kSlideCurrent = 0.3;  // [A]
+constexpr double kSlideVoltage = 50;   // [V]
 
 constexpr std::array<std::string_view, 2> kPositions = {"common-1", "common-2"};
 constexpr std::array<ValueSpec, 1> kSlideValues = {{
@@ -101,7 +101,14 @@ constexpr PartType kPushButton = {
      .leads = kButtonLeads,
      .footprint = {.seat = Seat::kRigid, .reach_min = 0, .reach_max = 0, .body_length = kButtonBody, .body_width = kButtonBody},
      .values = kButtonValues},
-    "switches", Body::kTactButton, button_elements, 2, button_ratings, button_read, -1, "button push press key switch tactile"};
+    "switches",
+    Body::kTactButton,
+    button_elements,
+    2,
+    button_ratings,
+    button_read,
+    -1,
+    "button push press key switch tactile"};
 
 constexpr PartType kSlideSwitch = {
     {.key = "slide-switch",
@@ -109,6 +116,13 @@ constexpr PartType kSlideSwitch = {
      .leads = kSlideLeads,
      .footprint = {.seat = Seat::kRigid, .reach_min = 0, .reach_max = 0, .body_length = 3.4, .body_width = 1.4},
      .values = kSlideValues},
-    "switches", Body::kSlideSwitch, slide_elements, 0, slide_ratings, slide_read, -1, "switch slide on off changeover two way"};
+    "switches",
+    Body::kSlideSwitch,
+    slide_elements,
+    0,
+    slide_ratings,
+    slide_read,
+    -1,
+    "switch slide on off changeover two way"};
 
 }  // namespace tiepoint

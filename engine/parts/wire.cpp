@@ -52,13 +52,19 @@ void read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
 
 }  // namespace
 
-constexpr PartType kJumperWire = {
-    {.key = "jumper-wire",
-     .prefix = "W",
-     .leads = kLeads,
-     .footprint = {.seat = Seat::kFlexible, .reach_min = 1, .reach_max = 120},
-     .values = kValues,
-     .conductor = true},
-    "wires", Body::kWire, elements, 0, ratings, read, -1, "wire jumper cable lead connection"};
+constexpr PartType kJumperWire = {{.key = "jumper-wire",
+                                   .prefix = "W",
+                                   .leads = kLeads,
+                                   .footprint = {.seat = Seat::kFlexible, .reach_min = 1, .reach_max = 120},
+                                   .values = kValues,
+                                   .conductor = true},
+                                  "wires",
+                                  Body::kWire,
+                                  elements,
+                                  0,
+                                  ratings,
+                                  read,
+                                  -1,
+                                  "wire jumper cable lead connection"};
 
 }  // namespace tiepoint
