@@ -33,7 +33,7 @@ export function serve(folder = siteFolder) {
 
 function playwright() {
   const require = createRequire(import.meta.url);
-  const paths = [root, join(root, 'build/tools'), join(root, 'build/tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean);
+  const paths = [join(root, 'tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean);
   return require(require.resolve('playwright-core', {paths}));
 }
 

@@ -1,0 +1,50 @@
+// axe-core on the DOM part of the page in each of its states. It cannot see the canvas: what stands there is told in the notebook.
+import assert from 'node:assert/strict';
+import {readFileSync} from 'node:fs';
+import {createRequire} from 'node:module';
+import {join} from 'node:path';
+import {after, before, test} from 'node:test';
+import {launch, open, root, serve, settle} from './site.mjs';
+
+const require = createRequire(import.meta.url);
+const axe = readFileSync(require.resolve('axe-core/axe.min.js', {paths: [join(root, 'tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean)}), 'utf8');
+
+let site, browser;
+before(async () => {
+  site = await serve();
+  browser = await launch();
+});
+after(async () => {
+  await browser?.close();
+  site?.close();
+});
+
+/** No violation of WCAG 2.2 A and AA. */
+async function check(page) {
+  await page.evaluate(axe);
+  const {violations} = await page.evaluate(() => window.axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
+  assert.deepEqual(violations.map(({id, nodes}) => `${id}: ${nodes.map((node) => `${node.html} ${node.any.map((one) => one.message).join('; ')}`).join(' | ')}`), []);
+}
+
+/** name -> [size, what to do first] */
+const states = {
+  'first visit': [{}, async () => {}],
+  'a part chosen': [{}, async (page) => page.click('[data-key="R1 resistor"] .part-select')],
+  'the wires open': [{}, async (page) => page.click('.wires summary')],
+  'the menu open': [{}, async (page) => page.click('#menu-button')],
+  'an empty board': [{}, async (page) => page.click('#empty-board')],
+  'a refused part': [{}, async (page) => { await page.fill('#add-hole-0', 'z9'); await page.click('#add-do'); }],
+  'a held button': [{}, async (page) => { await page.focus('#hint-hold'); await page.keyboard.down('Space'); }],
+  'a window 320 pixels wide': [{width: 320, height: 640}, async () => {}],
+  'the notebook hidden': [{}, async (page) => page.click('[aria-controls="notebook"]')],
+};
+
+for (const [name, [size, act]] of Object.entries(states)) {
+  test(`no violations with ${name}`, {timeout: 60000}, async () => {
+    const page = await open(browser, site.url, size);
+    await act(page);
+    await settle(page);
+    await check(page);
+    await page.context().close();
+  });
+}
