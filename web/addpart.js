@@ -41,6 +41,7 @@ export class AddPart {
     const kind = this.chosen;
     const rigid = kind.seat === 'rigid';
     const leads = rigid ? kind.leads.slice(0, 1) : kind.leads;
+    /** @type {HTMLInputElement[]} */
     this.holes = leads.map((lead, at) => holeField({id: `add-hole-${at}`, 'aria-describedby': 'add-hint'}));
     const reach = rigid ? say('add.rigid') : kind.reachMax === null || kind.seat === 'mat' || kind.reachMax > 100 ? say('add.reach.any') :
         say('add.reach', {min: Math.ceil(kind.reachMin), max: Math.floor(kind.reachMax)});

@@ -13,7 +13,7 @@ export async function placeOf(page, thing) {
 /** A mouse: moves in steps as a hand does, so that every frame on the way sees it. */
 export class Mouse {
   lift = 0;      // [CSS px] how far above the pointer a thing in the hand lies
-  wireLift = 0;
+  leadLift = 0;
 
   constructor(page) {
     this.page = page;
@@ -50,8 +50,8 @@ export class Mouse {
 
 /** A finger, through the browser's own touch input. */
 export class Finger {
-  lift = 58;     // a thing in the hand lies above the finger, in sight (shell/bench/desk.h)
-  wireLift = 58;
+  lift = 58;      // a part in the hand lies above the finger, in sight
+  leadLift = 40;  // so does the end of a lead
 
   static async of(page) {
     const finger = new Finger();

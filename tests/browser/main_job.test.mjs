@@ -31,14 +31,14 @@ async function placePart(page, hand, kind, name, at, leads) {
     const now = (await part(page, name)).leads.find((one) => one.name === lead).hole;
     if (now === wanted) continue;
     const to = await hole(page, wanted);
-    await hand.drag(await placeOf(page, {part: name, lead}), {x: to.x, y: to.y + hand.lift});
+    await hand.drag(await placeOf(page, {part: name, lead}), {x: to.x, y: to.y + hand.leadLift});
   }
   assert.deepEqual(Object.fromEntries((await part(page, name)).leads.filter((one) => one.name in leads).map((one) => [one.name, one.hole])), leads);
 }
 
 async function wire(page, hand, from, to, name) {
   const start = await hole(page, from), end = await hole(page, to);
-  await hand.drag(start, {x: end.x, y: end.y + hand.wireLift});
+  await hand.drag(start, end);
   const drawn = await part(page, name);
   assert.ok(drawn, `a wire from ${from} to ${to}`);
   assert.deepEqual(holesOf(drawn).sort(), [from, to].sort());
