@@ -17,6 +17,8 @@ export class AddPart {
   constructor(app, kinds) {
     this.app = app;
     this.kinds = kinds;
+    /** @type {HTMLInputElement[]} */
+    this.holes = [];
     this.kind = el('select', {id: 'add-kind', onchange: () => this.showKind()});
     for (const group of new Set(kinds.map((kind) => kind.group)))
       this.kind.append(el('optgroup', {label: word('group', group)},
@@ -41,14 +43,13 @@ export class AddPart {
     const kind = this.chosen;
     const rigid = kind.seat === 'rigid';
     const leads = rigid ? kind.leads.slice(0, 1) : kind.leads;
-    /** @type {HTMLInputElement[]} */
     this.holes = leads.map((lead, at) => holeField({id: `add-hole-${at}`, 'aria-describedby': 'add-hint'}));
     const reach = rigid ? say('add.rigid') : kind.reachMax === null || kind.seat === 'mat' || kind.reachMax > 100 ? say('add.reach.any') :
         say('add.reach', {min: Math.ceil(kind.reachMin), max: Math.floor(kind.reachMax)});
     this.turn = el('select', {id: 'add-turn'}, ...[0, 1, 2, 3].map((turn) => el('option', {value: turn}, String(turn))));
     this.values = kind.values.filter((value) => value.use === 'value').map((value) => ({key: value.key, field: this.valueField(value)}));
     this.fields.replaceChildren(
-        ...leads.map((lead, at) => labelled(say('add.hole', {lead: word('lead', lead.name)}), /** @type {HTMLElement[]} */ (this.holes)[at])),
+        ...leads.map((lead, at) => labelled(say('add.hole', {lead: word('lead', lead.name)}), this.holes[at])),
         el('p', {class: 'hint', id: 'add-hint'}, `${say('add.hole.hint')}. ${reach}`),
         ...(rigid ? [labelled(say('add.turn'), this.turn)] : []),
         ...this.values.map(({key, field}) => labelled(word('value', key), field)));
@@ -64,7 +65,7 @@ export class AddPart {
 
   place() {
     const kind = this.chosen;
-    const holes = this.holes ?? [];
+    const {holes} = this;
     const answer = this.app.bench.call({
       do: 'place', kind: kind.key, holes: holes.map((field) => field.value.trim()), turn: kind.seat === 'rigid' ? Number(this.turn?.value) : 0,
       values: Object.fromEntries((this.values ?? []).map(({key, field}) => [key, field.value])),
