@@ -59,14 +59,18 @@ class Bench : public Screen {
   void cancel();                          // as Escape
 
  private:
-  void read_pointer(const FrameIn& in);
-  bool run_simulation(const FrameIn& in);
+  enum class From { kNowhere, kBench, kBox };  // where the press that is held began
+  void read_pointer();
+  void run_tool();
+  bool run_simulation(double now);
+  bool draw_flow_clipped();
 
   Desk desk_;
-  float width_ = 0, height_ = 0;
-  double last_now_ = -1;
-  double behind_ = 0;          // [s] simulated time not yet made up
-  float box_scroll_ = 0;       // of the parts box [CSS px]
+  From press_from_ = From::kNowhere;
+  bool fit_due_ = true;
+  float width_ = 0, height_ = 0;  // [CSS px]
+  double last_now_ = -1;          // [s]
+  float box_scroll_ = 0;          // of the parts box [CSS px]
 };
 
 }  // namespace tiepoint

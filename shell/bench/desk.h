@@ -80,6 +80,8 @@ class Desk {
   std::vector<Widget> widgets;
   Hole cursor;                      // of the keyboard
   bool cursor_shown = false;
+  std::string typed;                // a hole's address being typed
+  double typed_at = 0;              // [s]
   Box bench;                        // the canvas above the parts box
   double now = 0;                   // [s]
   uint64_t view_revision = 1;       // +1 with each change of selection, message or view
@@ -91,6 +93,7 @@ class Desk {
 
   // The one way to change the document. Tells about it, and about a refusal.
   Result<Applied> act(const Edit& edit);
+  bool carry_out(const Edit& edit) { return act(edit).ok(); }
   bool undo();
   bool redo();
   void select(std::string_view part);

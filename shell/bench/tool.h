@@ -4,7 +4,9 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
+#include <vector>
 
 #include "shell/bench/desk.h"
 
@@ -29,7 +31,7 @@ class Tool {
 };
 
 std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);     // tool_place.cpp
-std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part);             // tool_move.cpp
+std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);             // tool_move.cpp
 std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);   // tool_lead.cpp
 std::unique_ptr<Tool> wire_tool(Hole from);                                // tool_wire.cpp
 std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);            // tool_press.cpp
@@ -40,7 +42,7 @@ void plain_hand(Desk& desk);
 
 // ---- What lies under a point (hit.cpp).
 
-enum class Spot { kNothing, kPlastic, kHole, kLead, kControl, kBody };
+enum class Spot { kNothing, kPlastic, kHole, kLead, kHandle, kBody };
 struct Hit {
   Spot spot = Spot::kNothing;
   int part = -1;  // index into board.parts
@@ -57,15 +59,28 @@ Hole hole_under(const Desk& desk, ImVec2 at, bool touch);
 struct Plan {
   Part part;
   bool on_board = false;          // every lead (or, on the mat, the body) has a place
-  std::optional<Error> error;     // why it does not fit
-  Pose pose;
+  std::optional<Error> error;     // why it does not fit there
+  Pose pose;                      // as it would stand; loose in the hand while it has no place
 };
-// Fits a part in the hand to the holes: `leads` are the points its leads reach for, as mat points. `reach` hole steps of pull.
-void plan_seats(const Desk& desk, std::span<const MatPoint> leads, double reach, Plan& plan);
+// Fits a part to the holes its leads are nearest to; `leads` are where they are held, as mat points, lead 0 first. The part's turn
+// counts for rigid parts, which hold to the hole of lead 0 alone.
+void plan_seats(const Desk& desk, std::span<const MatPoint> leads, Plan& plan);
+void plan_on_mat(const Desk& desk, MatPoint centre, Plan& plan);
+// Asks the board: fills `error`.
 void check_plan(const Desk& desk, const Edit& edit, Plan& plan);
 void draw_plan_under(Desk& desk, const Plan& plan);
-void draw_plan_over(Desk& desk, const Plan& plan, ImVec2 pointer);
+void draw_plan_over(Desk& desk, const Plan& plan);
+// Where the leads of a part are held, from the middle of them [hole steps]: a flexible part spans `span` along its turn.
+void lead_offsets(const PartKind& kind, int turn, double span, std::vector<MatPoint>& out);
+double usual_span(const PartType& type);
 // Keeps a supply on the mat: out from under the boards.
 MatPoint beside_boards(const Board& board, const Part& part, MatPoint wanted);
+
+// ---- Words on the canvas (overlay.cpp).
+
+// A small dark card with a sentence near a point, kept within `room`.
+void draw_note(Paint& paint, ImVec2 near, std::string_view words, uint32_t accent, const Box& room);
+void draw_pill(Paint& paint, ImVec2 centre, std::string_view words);
+std::string sentence(std::string words);  // with a capital and a full stop
 
 }  // namespace tiepoint

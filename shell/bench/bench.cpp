@@ -1,0 +1,205 @@
+#include "shell/bench/bench.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "shell/bench/panels.h"
+#include "shell/bench/theme.h"
+#include "shell/bench/tool.h"
+#include "shell/words/words.h"
+
+namespace tiepoint {
+namespace {
+constexpr double kNoteTime = 3.5;        // [s] a refusal stays in sight
+constexpr double kLongestGap = 0.1;      // [s] a longer pause between frames is not made up for
+constexpr long kStepsPerFrame = 4000;    // of the solver
+constexpr double kRunningFrame = 1.0 / 30;  // [s] between frames while a circuit changes and no hand moves
+}  // namespace
+
+Bench::Bench() = default;
+Bench::~Bench() = default;
+
+void Bench::load(Board board) {
+  desk_.release_all();
+  desk_.tool.reset();
+  desk_.selected.clear(), desk_.hovered.clear();
+  desk_.cursor = {};
+  desk_.cursor_shown = false;
+  desk_.message = {};
+  desk_.session.load(std::move(board));
+  ++desk_.view_revision;
+  zoom_fit();
+}
+
+void Bench::zoom_fit() {
+  desk_.camera.touched = false;
+  fit_due_ = true;
+}
+
+void Bench::zoom(float factor) { desk_.camera.zoom(desk_.bench.centre(), factor); }
+
+void Bench::set_view(const ViewOptions& view) {
+  desk_.view = view;
+  desk_.view.time_scale = std::clamp(view.time_scale, 0.0, 1000.0);
+  ++desk_.view_revision;
+}
+
+void Bench::gesture(const Gesture& g) {
+  if (desk_.tool) desk_.tool->cancel(desk_), desk_.use(nullptr);
+  press_from_ = From::kNowhere;
+  desk_.camera.pan({g.pan_x, g.pan_y});
+  if (g.scale != 1) desk_.camera.zoom({g.x, g.y}, g.scale);
+}
+
+void Bench::preferences(const Preferences& preferences) { desk_.view.reduced_motion = preferences.reduced_motion; }
+
+void Bench::let_go() {
+  desk_.release_all();
+  if (desk_.tool && press_from_ != From::kNowhere) desk_.tool->cancel(desk_), desk_.use(nullptr);
+  press_from_ = From::kNowhere;
+}
+
+uint64_t Bench::revision(Revision which) const {
+  switch (which) {
+    case Revision::kBoard: return desk_.session.board_revision();
+    case Revision::kReadings: return desk_.session.readings_revision();
+    case Revision::kView: break;
+  }
+  return desk_.view_revision;
+}
+
+std::optional<ImVec2> Bench::screen_of(std::string_view name) const {
+  const Result<Hole> hole = desk_.board().hole(name);
+  if (!hole) return std::nullopt;
+  return desk_.camera.screen(desk_.board().mat_of(*hole));
+}
+
+std::string Bench::hole_at(float x, float y) const {
+  const Hole hole = hole_under(desk_, {x, y}, false);
+  return hole.valid() ? desk_.board().name_of(hole) : std::string();
+}
+
+void Bench::set_hole_cursor(Hole hole) {
+  desk_.cursor = hole;
+  desk_.cursor_shown = hole.valid();
+  ++desk_.view_revision;
+}
+
+bool Bench::take_up(std::string_view key) {
+  const PartKind* kind = catalogue().find(key);
+  if (kind == nullptr) return false;
+  desk_.use(place_tool(static_cast<const PartType&>(*kind), false));
+  return true;
+}
+
+void Bench::cancel() {
+  if (desk_.tool) desk_.tool->cancel(desk_), desk_.use(nullptr);
+}
+
+// The pointer as the tools see it, from the ImGui item that is the bench.
+void Bench::read_pointer() {
+  const ImGuiIO& io = ImGui::GetIO();
+  Pointer& p = desk_.pointer;
+  const bool valid = ImGui::IsMousePosValid(&io.MousePos);
+  p.touch = io.MouseSource == ImGuiMouseSource_TouchScreen;
+  p.over = valid && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem);
+  p.at = valid ? io.MousePos : ImVec2{-1e9f, -1e9f};
+  p.pressed = ImGui::IsItemActivated() && ImGui::IsMouseClicked(ImGuiMouseButton_Left);
+  if (p.pressed) {
+    press_from_ = From::kBench;
+    p.down_at = p.at;
+    p.moved = false;
+  }
+  const bool began = press_from_ != From::kNowhere;
+  p.down = began && io.MouseDown[0];
+  p.released = began && !io.MouseDown[0];
+  p.lost = p.released && !valid;
+  const float slop = p.touch ? 9.0f : 4.0f;
+  if (began && valid && length(p.at - p.down_at) > slop) p.moved = true;
+  if (press_from_ == From::kBox) p.moved = true;
+  if (p.released) press_from_ = From::kNowhere;
+
+  // The other buttons move the view; a click of the right one puts down what the hand holds.
+  const bool other = ImGui::IsItemActive() && (io.MouseDown[1] || io.MouseDown[2]) && !io.MouseDown[0];
+  if (other && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) desk_.camera.pan(io.MouseDelta);
+  if (ImGui::IsItemHovered() && ImGui::IsMouseClicked(ImGuiMouseButton_Right)) cancel();
+  if (p.over && io.MouseWheel != 0) desk_.camera.zoom(p.at, std::exp(std::clamp(io.MouseWheel, -3.0f, 3.0f) * 0.16f));
+  if (p.over && io.MouseWheelH != 0) desk_.camera.pan({io.MouseWheelH * 40, 0});
+}
+
+void Bench::run_tool() {
+  Desk& d = desk_;
+  if (!d.tool) plain_hand(d);
+  if (!d.tool) return;
+  d.hovered.clear();
+  // A tool may put another in its place; only the one that ended is dropped.
+  const Tool* before = d.tool.get();
+  if (!d.tool->step(d) && d.tool.get() == before) d.use(nullptr);
+}
+
+// Lets simulated time follow real time. True while the circuit is not at rest.
+bool Bench::run_simulation(double now) {
+  const double gap = last_now_ < 0 ? 0 : now - last_now_;
+  last_now_ = now;
+  const double seconds = std::clamp(gap, 0.0, kLongestGap) * desk_.view.time_scale;
+  if (seconds > 0) desk_.session.advance(seconds, kStepsPerFrame);
+  return !desk_.session.at_rest() && desk_.view.time_scale > 0;
+}
+
+double Bench::frame(const FrameIn& in) {
+  Desk& d = desk_;
+  d.now = in.now;
+  const float strip = parts_box_height(in.width, in.height);
+  d.bench = {{0, 0}, {in.width, std::max(in.height - strip, 40.0f)}};
+  const bool resized = in.width != width_ || in.height != height_;
+  width_ = in.width, height_ = in.height;
+  if (fit_due_ || (resized && !d.camera.touched)) {
+    const MatArea area = bench_area(d.board());
+    d.camera.fit(area.min, area.max, d.bench.grown(-16));
+    fit_due_ = false;
+  }
+
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize({in.width, in.height});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0f);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.0f);
+  ImGui::Begin("bench", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus |
+                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoScrollWithMouse);
+  ImGui::PopStyleVar(3);
+  d.paint.begin(ImGui::GetWindowDrawList(), in.dpr);
+  d.widgets.clear();
+
+  ImGui::SetCursorScreenPos(d.bench.min);
+  ImGui::InvisibleButton("mat", d.bench.size(), ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
+  read_pointer();
+  read_keys(d);
+  run_tool();
+  const bool running = run_simulation(in.now);
+  draw_scene(d);
+  const bool flowing = d.view.flow && draw_flow_clipped();
+
+  const bool had_tool = d.tool != nullptr;
+  parts_box(d, {{0, d.bench.max.y}, {in.width, in.height}}, box_scroll_);
+  if (!had_tool && d.tool && ImGui::GetIO().MouseDown[0]) {
+    press_from_ = From::kBox;  // a part is being dragged out
+    d.pointer.down_at = ImGui::GetIO().MousePos;
+  }
+  ImGui::End();
+  inspector(d);
+
+  const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
+  if (flowing) return kNextFrame;
+  if (running) return kRunningFrame;
+  return note ? std::max(kNoteTime - (d.now - d.message.time), 0.02) : kSleep;
+}
+
+bool Bench::draw_flow_clipped() {
+  desk_.paint.list->PushClipRect(desk_.bench.min, desk_.bench.max, true);
+  const bool moves = draw_flow(desk_);
+  desk_.paint.list->PopClipRect();
+  return moves;
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,209 @@
+#include "shell/bench/desk.h"
+
+#include <algorithm>
+#include <cstring>
+
+#include "shell/bench/tool.h"
+#include "shell/words/words.h"
+
+namespace tiepoint {
+
+Desk::Desk() = default;
+Desk::~Desk() = default;
+
+std::string phrase(std::string_view key, const Error& e) {
+  return say(key, {{"part", e.part}, {"lead", e.lead}, {"hole", e.hole}, {"found", e.found}, {"expected", e.expected}});
+}
+
+std::string text(const Message& message) { return message.key.empty() ? std::string() : phrase(message.key, message.error); }
+
+const PartReading* Desk::reading_of(const Part& part) const {
+  const int index = board().index_of(part.id);
+  const std::vector<PartReading>& all = session.readings().parts;
+  return index >= 0 && size_t(index) < all.size() ? &all[size_t(index)] : nullptr;
+}
+
+void Desk::tell(std::string_view key, std::string_view part, std::string_view found, std::string_view hole) {
+  message.key = key;
+  message.error = {};
+  message.error.part = part, message.error.found = found, message.error.hole = hole;
+  message.refused = false;
+  message.time = now, message.at = pointer.at;
+  ++message.number;
+  ++view_revision;
+}
+
+void Desk::refuse(const Error& error) {
+  message.key = "error." + std::string(key(error.code));
+  message.error = error;
+  message.refused = true;
+  message.time = now, message.at = pointer.at;
+  ++message.number;
+  ++view_revision;
+}
+
+namespace {
+std::string_view told_as(const Edit& edit) {
+  struct {
+    std::string_view operator()(const PlacePart&) { return "bench.placed"; }
+    std::string_view operator()(const MovePart&) { return "bench.moved"; }
+    std::string_view operator()(const TurnPart&) { return "bench.turned"; }
+    std::string_view operator()(const SeatLead& e) { return e.hole.valid() ? "bench.seated" : "bench.lifted"; }
+    std::string_view operator()(const RemovePart&) { return "bench.removed"; }
+    std::string_view operator()(const SetValue&) { return "bench.set"; }
+    std::string_view operator()(const PressPart& e) { return e.down ? "bench.pressed" : "bench.released"; }
+    std::string_view operator()(const SlidePart&) { return "bench.slid"; }
+    std::string_view operator()(const SwitchSupply& e) { return e.on ? "bench.switched-on" : "bench.switched-off"; }
+    std::string_view operator()(const RenamePart&) { return "bench.changed"; }
+    std::string_view operator()(const LabelPart&) { return "bench.changed"; }
+    std::string_view operator()(const RouteWire&) { return "bench.changed"; }
+    std::string_view operator()(const SetBreadboards&) { return "bench.changed"; }
+    std::string_view operator()(const SetTitle&) { return "bench.changed"; }
+    std::string_view operator()(const Batch&) { return "bench.changed"; }
+  } words;
+  return std::visit(words, edit.act);
+}
+}  // namespace
+
+Result<Applied> Desk::act(const Edit& edit) {
+  Result<Applied> done = session.apply(edit);
+  if (!done) {
+    refuse(done.error());
+    return done;
+  }
+  tell(told_as(edit), done->part);
+  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  return done;
+}
+
+bool Desk::undo() {
+  const Result<Applied> done = session.undo();
+  if (!done) refuse(done.error());
+  else tell("bench.undone", done->part);
+  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  return done.ok();
+}
+
+bool Desk::redo() {
+  const Result<Applied> done = session.redo();
+  if (!done) refuse(done.error());
+  else tell("bench.redone", done->part);
+  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  return done.ok();
+}
+
+void Desk::select(std::string_view part) {
+  if (selected == part) return;
+  selected = board().find(part) ? std::string(part) : std::string();
+  ++view_revision;
+}
+
+bool Desk::held(std::string_view part) const {
+  return std::any_of(holds.begin(), holds.end(), [&](const Hold& h) { return h.part == part; });
+}
+
+void Desk::hold(int source, std::string_view part) {
+  for (const Hold& h : holds)
+    if (h.source == source) return;
+  const bool already = held(part);
+  if (!already && !carry_out({PressPart{std::string(part), true}})) return;
+  holds.push_back({source, std::string(part)});
+}
+
+void Desk::release(int source) {
+  for (size_t i = 0; i < holds.size(); ++i) {
+    if (holds[i].source != source) continue;
+    const std::string part = holds[i].part;
+    holds.erase(holds.begin() + long(i));
+    if (!held(part) && board().find(part)) carry_out({PressPart{part, false}});
+    return;
+  }
+}
+
+void Desk::release_all() {
+  while (!holds.empty()) release(holds.back().source);
+}
+
+void Desk::work(const Part& part) {
+  const std::string name = part.name;
+  if (is_supply(part)) {
+    carry_out({SwitchSupply{name, !is_on(part)}});
+    return;
+  }
+  for (size_t i = 0; i < part.kind->values.size(); ++i) {
+    const ValueSpec& v = part.kind->values[i];
+    if (v.use != Use::kPosition) continue;
+    const int next = int(part.values[i]) + 1;
+    carry_out({SlidePart{name, next > int(v.maximum) ? int(v.minimum) : next}});
+    return;
+  }
+}
+
+void Desk::turn_selected() {
+  const Part* part = selected_part();
+  if (part == nullptr) return;
+  const std::string name = part->name;
+  // A two-lead part swings about its first lead; where there is no room for that it turns end for end.
+  if (check(board(), {TurnPart{name, 1}}).ok()) carry_out({TurnPart{name, 1}});
+  else if (part->kind->footprint.seat == Seat::kFlexible && check(board(), {TurnPart{name, 2}}).ok()) carry_out({TurnPart{name, 2}});
+  else carry_out({TurnPart{name, 1}});
+}
+
+void Desk::remove_selected() {
+  const Part* part = selected_part();
+  if (part == nullptr) return;
+  const std::string name = part->name;
+  std::erase_if(holds, [&](const Hold& h) { return h.part == name; });
+  carry_out({RemovePart{name}});
+}
+
+void Desk::use(std::unique_ptr<Tool> next) {
+  tool = std::move(next);
+  ++view_revision;
+}
+
+void Desk::mark(std::string_view kind, std::string_view name, std::string_view lead, const Box& box) {
+  Widget w;
+  size_t n = 0;
+  const auto put = [&](std::string_view words) {
+    const size_t room = sizeof w.id - 1 - n, take = std::min(room, words.size());
+    std::memcpy(w.id + n, words.data(), take);
+    n += take;
+  };
+  put(kind);
+  if (!name.empty()) put("."), put(name);
+  if (!lead.empty()) put("."), put(lead);
+  w.id[n] = 0;
+  const ImVec2 size = box.size();
+  w.x = box.min.x, w.y = box.min.y, w.w = size.x, w.h = size.y;
+  widgets.push_back(w);
+}
+
+double next_wire_colour(const Board& board, Hole from, Hole to) {
+  const PartKind* kind = catalogue().find("jumper-wire");
+  if (kind == nullptr) return 0;
+  const int value = value_index(*kind, "colour");
+  if (value < 0) return 0;
+  const auto& options = kind->values[size_t(value)].options;
+  const auto option = [&](std::string_view word) {
+    for (size_t i = 0; i < options.size(); ++i)
+      if (options[i] == word) return double(i);
+    return 0.0;
+  };
+  for (Hole hole : {from, to}) {
+    if (!hole.valid() || !board.has(hole)) continue;
+    const HolePlace place = place_of(board.layout_of(hole), hole.index);
+    if (!place.on_rail) continue;
+    return option(place.rail == Rail::kTopPlus || place.rail == Rail::kBottomPlus ? "red" : "black");
+  }
+  static constexpr std::string_view kOthers[] = {"yellow", "green", "blue", "orange", "white", "violet"};
+  size_t wires = 0;
+  for (const Part& part : board.parts) {
+    if (part.kind != kind) continue;
+    const std::string_view colour = options[std::min(size_t(part.values[size_t(value)]), options.size() - 1)];
+    wires += colour != "red" && colour != "black";
+  }
+  return option(kOthers[wires % std::size(kOthers)]);
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,50 @@
+// The drawings of the bench: mat, boards, parts. Pure functions of data and pose onto a Paint.
+#pragma once
+
+#include "engine/readings/readings.h"
+#include "shell/bench/camera.h"
+#include "shell/bench/paint.h"
+#include "shell/bench/pose.h"
+
+namespace tiepoint {
+
+void draw_mat(Paint& paint, const Camera& camera, const Box& area);                              // draw_board.cpp
+void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& breadboard, const Box& visible, bool under);
+// The clip a hole belongs to, as a rounded frame around its holes.
+void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line);
+void draw_hole_ring(Paint& paint, ImVec2 centre, float scale, ImU32 colour);
+
+struct PartLook {
+  const PartReading* reading = nullptr;  // null: in the box or in the hand
+  bool in_box = false;                   // a drawing on its compartment: no shadow on a board
+};
+
+// Order of drawing, from the mat upwards.
+enum class Layer { kMat, kFlat, kStanding, kWire };
+Layer layer_of(const Part& part);
+// Body with its legs. Wires draw themselves whole; flying leads of mat parts come last of all, by draw_flying_leads.
+void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);
+void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading);
+void draw_flying_leads(Paint& paint, const Pose& pose);
+// Soft outline around a selected or hovered part.
+void draw_outline(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, ImU32 colour, float width);
+
+// One file per family.
+void draw_resistor(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);       // draw_axial.cpp
+void draw_diode(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);            // draw_standing.cpp
+void draw_disc(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_button(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);         // draw_switches.cpp
+void draw_slide(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_wire(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);  // draw_wire.cpp
+void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);         // draw_supply.cpp
+void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+
+// Shared by the families: a bare tinned leg, and the bright dot where a lead enters its hole.
+void draw_leg(Paint& paint, ImVec2 from, ImVec2 to, float width);
+void draw_entry(Paint& paint, ImVec2 at, float scale);
+// The word of an option value, "" when the part has no such value.
+std::string_view option_of(const Part& part, std::string_view key);
+
+}  // namespace tiepoint

@@ -1,0 +1,55 @@
+// Which drawing belongs to which body, and in what order they lie on each other.
+#include <algorithm>
+
+#include "shell/bench/draw.h"
+
+namespace tiepoint {
+
+std::string_view option_of(const Part& part, std::string_view key) {
+  const int i = value_index(*part.kind, key);
+  if (i < 0 || size_t(i) >= part.values.size()) return {};
+  const auto& options = part.kind->values[size_t(i)].options;
+  const int chosen = int(part.values[size_t(i)]);
+  return chosen >= 0 && chosen < int(options.size()) ? options[size_t(chosen)] : std::string_view{};
+}
+
+Layer layer_of(const Part& part) {
+  switch (type_of(part).body) {
+    case Body::kWire: return Layer::kWire;
+    case Body::kRoundLed:
+    case Body::kDiscCapacitor:
+    case Body::kCanCapacitor: return Layer::kStanding;
+    case Body::kOutlet:
+    case Body::kBatteryPack: return Layer::kMat;
+    default: return Layer::kFlat;
+  }
+}
+
+void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look) {
+  switch (type_of(part).body) {
+    case Body::kWire: return draw_wire(paint, camera, part, pose, look);
+    case Body::kAxialResistor: return draw_resistor(paint, part, pose, look);
+    case Body::kAxialDiode: return draw_diode(paint, part, pose, look);
+    case Body::kRoundLed: return draw_led(paint, part, pose, look);
+    case Body::kDiscCapacitor: return draw_disc(paint, part, pose, look);
+    case Body::kCanCapacitor: return draw_can(paint, part, pose, look);
+    case Body::kTactButton: return draw_button(paint, part, pose, look);
+    case Body::kSlideSwitch: return draw_slide(paint, part, pose, look);
+    case Body::kOutlet: return draw_outlet(paint, part, pose, look);
+    case Body::kBatteryPack: return draw_battery(paint, part, pose, look);
+  }
+}
+
+void draw_outline(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, ImU32 colour, float width) {
+  const float s = pose.scale;
+  if (type_of(part).body == Body::kWire) {
+    // Twice the wire's width, under it.
+    const std::span<const ImVec2> course = wire_course(paint, camera, part, pose);
+    paint.path(course, 0.29f * s + 2 * width, colour);
+    return;
+  }
+  const float grow = 0.14f * s + width / 2;
+  paint.stroke(rounded(pose.centre, pose.half + ImVec2{grow, grow}, 0.34f * s, pose.axis), width, colour);
+}
+
+}  // namespace tiepoint

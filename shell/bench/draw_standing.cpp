@@ -1,0 +1,182 @@
+// Bodies that stand on their legs, seen from the front: LEDs and capacitors.
+#include <algorithm>
+#include <cmath>
+
+#include "engine/parts/marking.h"
+#include "shell/bench/draw.h"
+#include "shell/bench/theme.h"
+
+namespace tiepoint {
+namespace {
+
+using theme::rgb;
+using theme::shade;
+
+constexpr float kPi = 3.14159265f;
+
+void standing_legs(Paint& paint, const Pose& pose, const PartLook& look) {
+  const float s = pose.scale;
+  for (int i = 0; i < 2; ++i) {
+    if (!look.in_box) {
+      const ImVec2 course[] = {pose.root[i], pose.lead[i]};
+      paint.path_shadow(course, 0.04f * s, 0.08f * s, {0.05f * s, 0.10f * s}, 0.28f);
+      draw_entry(paint, pose.lead[i], s);
+    }
+    draw_leg(paint, pose.root[i], pose.lead[i], 0.13f * s);
+  }
+}
+
+void foot_shadow(Paint& paint, const Pose& pose, const PartLook& look) {
+  if (look.in_box) return;
+  const float s = pose.scale;
+  paint.shadow(pose.centre + ImVec2{0.06f * s, 0.20f * s}, {pose.half.x * 0.92f, pose.half.y * 0.92f}, 0.5f * s, {1, 0}, 0.34f * s, 0.42f);
+}
+
+// How strongly an LED shines on the canvas, 0..1.25: the eye's answer to light is far from linear, so a tenth of the rated current
+// already looks bright.
+float shine(const PartReading* reading) {
+  if (reading == nullptr || !(reading->brightness > 0.0005)) return 0;
+  return std::clamp(float(std::pow(reading->brightness, 0.42)), 0.0f, 1.25f);
+}
+
+ImVec2 dome_centre(const Pose& pose) { return pose.centre + ImVec2{0, -0.06f * pose.scale}; }
+
+// Three-figure code of a ceramic capacitor: two digits and a power of ten in picofarads, "104" is 100 nF.
+std::string capacitor_code(double farad) {
+  double picofarad = farad * 1e12;
+  if (!(picofarad >= 10)) return {};
+  int power = 0;
+  while (picofarad >= 99.5) picofarad /= 10, ++power;
+  const int two = int(picofarad + 0.5);
+  return {char('0' + two / 10), char('0' + two % 10), char('0' + std::min(power, 9))};
+}
+
+}  // namespace
+
+void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
+  if (type_of(part).body != Body::kRoundLed) return;
+  const float k = shine(&reading);
+  if (k <= 0) return;
+  const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
+  const float s = pose.scale, reach = (1.3f + 2.7f * k) * s;
+  const ImU32 core = rgb(c.core), light = rgb(c.light);
+  // Falls off as light on a surface does, about 1 / (1 + (r/r0)^2)^1.5, brought to nothing at the rim.
+  Fill::Stop stops[12];
+  for (int i = 0; i < 12; ++i) {
+    const float r = float(i) / 11, u = r / 0.30f;
+    const float fall = (std::pow(1 + u * u, -1.5f) - 0.024f) / 0.976f;
+    const float soft = i == 11 ? 0.0f : std::max(fall, 0.0f);
+    stops[i] = {r, theme::fade(theme::mix(light, core, std::max(0.0f, 1 - r * 4.5f) * 0.7f), soft * std::min(0.92f * k, 0.96f))};
+  }
+  paint.glow(dome_centre(pose), reach, reach, stops);
+}
+
+void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
+  const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
+  const float s = pose.scale, k = std::min(shine(look.reading), 1.0f);
+  foot_shadow(paint, pose, look);
+  standing_legs(paint, pose, look);
+
+  const ImU32 lens = rgb(c.lens), lit = theme::mix(rgb(c.light), rgb(c.core), 0.25f * k);
+  const ImU32 body = theme::mix(lens, lit, k);
+  const ImVec2 m = pose.centre;
+  const float dome = 0.655f * s, base = m.y + pose.half.y - 0.20f * s, shoulder = m.y - pose.half.y + dome;
+  // The dome: a cylinder under a half ball, rounder shading the less it glows.
+  const float depth = 1 - 0.75f * k;
+  Outline shape;
+  shape.arc({m.x, shoulder}, dome, dome, -kPi, 0);
+  shape.add({m.x + dome, base}), shape.add({m.x - dome, base});
+  paint.fill(shape, {{m.x - dome, 0},
+                     {m.x + dome, 0},
+                     {{0, shade(body, -0.34f * depth)},
+                      {0.22f, shade(body, 0.10f)},
+                      {0.42f, shade(body, 0.20f)},
+                      {0.72f, shade(body, -0.06f * depth)},
+                      {1, shade(body, -0.42f * depth)}}});
+  // Inside: post and cup, dim behind the coloured epoxy, drowned by the light when lit. The cup stands on the cathode's leg.
+  const float cup = pose.root[1].x >= m.x ? 1.0f : -1.0f;
+  if (k < 0.9f) {
+    const ImU32 inner = theme::fade(shade(lens, -0.45f), 0.55f * (1 - k));
+    const float left = std::min(m.x + cup * 0.08f * s, m.x + cup * 0.40f * s), right = left + 0.32f * s, mouth = base - 0.44f * s;
+    const float foot = 0.10f * s;  // the cup narrows towards the leg
+    paint.fill(polygon({{left, mouth}, {right, mouth}, {right - foot, base}, {left + foot, base}}), inner);
+    const float post = m.x - cup * 0.26f * s;
+    paint.fill(rounded({{post - 0.07f * s, base - 0.34f * s}, {post + 0.07f * s, base}}, 0), inner);
+  }
+  if (k > 0.02f) {
+    const Fill::Stop hot[] = {{0, theme::fade(rgb(c.core), 0.95f * k)}, {0.45f, theme::fade(rgb(c.core), 0.55f * k)}, {1, theme::fade(rgb(c.core), 0)}};
+    paint.glow({m.x, shoulder + 0.12f * s}, dome * 0.95f, dome * 1.05f, hot);
+  }
+  // The streak of the window on the ball.
+  ImVec2 streak[9];
+  for (int i = 0; i < 9; ++i) {
+    const float a = kPi * (1.05f + 0.36f * float(i) / 8);
+    streak[i] = {m.x + 0.66f * dome * std::cos(a), shoulder + 0.70f * dome * std::sin(a)};
+  }
+  paint.path(streak, 0.125f * s, theme::fade(rgb(theme::kWhite), 0.34f + 0.4f * k));
+  // Flange, cut flat on the cathode's side.
+  const float rim = pose.half.x, h = 0.145f * s;
+  const Box flange = {{m.x - (cup < 0 ? 0.86f * rim : rim), base - h}, {m.x + (cup > 0 ? 0.86f * rim : rim), base + h}};
+  const ImU32 ring = theme::mix(shade(lens, -0.16f), shade(lit, -0.20f), k);
+  paint.fill(rounded(flange, 0.075f * s),
+             {flange.min, {flange.min.x, flange.max.y}, {{0, shade(ring, 0.24f)}, {0.4f, ring}, {1, shade(ring, -0.30f)}}});
+  const float flat = cup > 0 ? flange.max.x : flange.min.x;
+  const Box face = cup > 0 ? Box{{flat - 0.15f * s, flange.min.y}, {flat, flange.max.y}} : Box{{flat, flange.min.y}, {flat + 0.15f * s, flange.max.y}};
+  paint.fill(rounded(face, 0.02f * s), shade(ring, -0.42f));
+}
+
+void draw_disc(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
+  const float s = pose.scale, r = pose.half.y;
+  foot_shadow(paint, pose, look);
+  standing_legs(paint, pose, look);
+  const ImVec2 m = pose.centre;
+  const ImU32 base = rgb(theme::kDisc);
+  // The lacquer runs down the legs a little.
+  for (int i = 0; i < 2; ++i) {
+    const ImVec2 root = pose.root[i];
+    paint.fill(rounded({{root.x - 0.14f * s, root.y - 0.36f * s}, {root.x + 0.14f * s, root.y + 0.16f * s}}, 0.12f * s), shade(base, -0.18f));
+  }
+  paint.fill(circle(m, r), {m - ImVec2{0.5f * r, r}, m + ImVec2{0.5f * r, r}, {{0, shade(base, 0.34f)}, {0.35f, shade(base, 0.10f)}, {0.75f, shade(base, -0.10f)}, {1, shade(base, -0.34f)}}});
+  const Fill::Stop gleam[] = {{0, theme::fade(rgb(theme::kWhite), 0.38f)}, {0.5f, theme::fade(rgb(theme::kWhite), 0.12f)}, {1, theme::fade(rgb(theme::kWhite), 0)}};
+  paint.glow(m + ImVec2{-0.34f * r, -0.42f * r}, 0.52f * r, 0.40f * r, gleam);
+  paint.stroke(circle(m, r - 0.04f * s), 0.06f * s, theme::fade(shade(base, -0.5f), 0.35f));
+  const float em = 0.50f * s;
+  if (em > 5) paint.text(m + ImVec2{0, 0.10f * s}, 0.5f, em, rgb(theme::kDiscText), capacitor_code(value_of(part, "capacitance")), Weight::kStrong);
+}
+
+void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
+  const float s = pose.scale, hx = pose.half.x, hy = pose.half.y;
+  foot_shadow(paint, pose, look);
+  standing_legs(paint, pose, look);
+  const ImVec2 m = pose.centre;
+  const ImU32 sleeve = rgb(theme::kCan), stripe = rgb(theme::kCanStripe);
+  const float top = m.y - hy + 0.20f * s, foot = m.y + hy, round = 0.16f * s;
+  // Sleeve: a standing cylinder, its foot curving away.
+  Outline shape;
+  shape.add({m.x - hx, top}), shape.add({m.x + hx, top});
+  shape.arc({m.x + hx - round, foot - round}, round, round, 0, kPi / 2);
+  shape.arc({m.x - hx + round, foot - round}, round, round, kPi / 2, kPi);
+  const Fill barrel = {{m.x - hx, 0}, {m.x + hx, 0}, {{0, shade(sleeve, -0.40f)}, {0.2f, shade(sleeve, 0.10f)}, {0.36f, shade(sleeve, 0.32f)}, {0.7f, shade(sleeve, -0.08f)}, {1, shade(sleeve, -0.50f)}}};
+  paint.fill(shape, barrel);
+  // The stripe of minus signs runs down the side of the minus leg.
+  const float side = pose.root[1].x >= m.x ? 1.0f : -1.0f;
+  const float near = m.x + side * 0.34f * hx, far = m.x + side * 0.86f * hx, x0 = std::min(near, far), x1 = std::max(near, far);
+  paint.fill(rounded({{x0, top}, {x1, foot - 0.02f * s}}, 0.03f * s),
+             {{x0, 0}, {x1, 0}, {{0, shade(stripe, side > 0 ? 0.1f : -0.25f)}, {1, shade(stripe, side > 0 ? -0.25f : 0.1f)}}});
+  for (int i = 0; i < 3; ++i) {
+    const float y = top + (0.55f + 0.58f * float(i)) * s, w = (x1 - x0) * 0.28f;
+    paint.line({(x0 + x1) / 2 - w, y}, {(x0 + x1) / 2 + w, y}, std::max(0.085f * s, 1.0f), rgb(theme::kCan));
+  }
+  const float em = 0.36f * s, clear = m.x - side * 0.30f * hx;
+  if (em > 6) paint.text_upright({clear, (top + foot) / 2 + 0.12f * s}, em, theme::fade(rgb(theme::kCanStripe), 0.9f), engineering(value_of(part, "capacitance"), "F"));
+  // The aluminium lid with its vent.
+  const ImVec2 lid = {m.x, top};
+  paint.fill(ellipse(lid, hx, 0.24f * s), shade(sleeve, -0.35f));
+  paint.fill(ellipse(lid + ImVec2{0, -0.01f * s}, hx * 0.88f, 0.19f * s),
+             {lid - ImVec2{hx, 0}, lid + ImVec2{hx, 0}, {{0, rgb(theme::kCanTop)}, {0.4f, shade(rgb(theme::kCanTop), 0.45f)}, {1, shade(rgb(theme::kCanTop), -0.2f)}}});
+  const ImU32 score = theme::fade(rgb(theme::kBlack), 0.30f);
+  paint.line(lid + ImVec2{-0.42f * hx, 0}, lid + ImVec2{0.42f * hx, 0}, std::max(0.04f * s, 0.7f), score);
+  paint.line(lid + ImVec2{-0.12f * hx, -0.11f * s}, lid + ImVec2{0.12f * hx, 0.10f * s}, std::max(0.04f * s, 0.7f), score);
+}
+
+}  // namespace tiepoint

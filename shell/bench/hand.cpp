@@ -1,0 +1,44 @@
+// The plain hand: what is under the pointer, and which gesture a press begins.
+#include "shell/bench/tool.h"
+
+namespace tiepoint {
+
+void plain_hand(Desk& desk) {
+  const Pointer& p = desk.pointer;
+  desk.hovered.clear();
+  if (!p.over) return;
+  const Hit hit = hit_test(desk, p.at, p.touch);
+  const Board& board = desk.board();
+  const Part* part = hit.part >= 0 ? &board.parts[size_t(hit.part)] : nullptr;
+  if (part) desk.hovered = part->name;
+  switch (hit.spot) {
+    case Spot::kHandle: ImGui::SetMouseCursor(ImGuiMouseCursor_Hand); break;
+    case Spot::kLead:
+    case Spot::kBody: ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeAll); break;
+    default: break;
+  }
+  if (!p.pressed) return;
+  desk.cursor_shown = false;
+  switch (hit.spot) {
+    case Spot::kHandle:
+      if (has_momentary(*part)) desk.use(press_tool(desk, *part));
+      else desk.use(move_tool(desk, *part, true));
+      break;
+    case Spot::kLead: desk.use(lead_tool(desk, *part, hit.lead)); break;
+    case Spot::kBody: desk.use(move_tool(desk, *part, false)); break;
+    case Spot::kHole:
+      if (const auto seated = board.lead_in(hit.hole); seated.part) {
+        // A leg of a rigid part: its body is what one takes.
+        if (const Part* owner = board.find(seated.part)) desk.use(move_tool(desk, *owner, false));
+      } else if (const PartId over = board.body_over(hit.hole)) {
+        if (const Part* owner = board.find(over)) desk.use(move_tool(desk, *owner, false));
+      } else {
+        desk.use(wire_tool(hit.hole));
+      }
+      break;
+    case Spot::kPlastic:
+    case Spot::kNothing: desk.use(pan_tool()); break;
+  }
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,260 @@
+// The card beside the selected part: what it is, its values with their steps, what it does now, turn and remove.
+#include <algorithm>
+#include <cmath>
+
+#include "engine/parts/marking.h"
+#include "shell/bench/draw.h"
+#include "shell/bench/panels.h"
+#include "shell/bench/theme.h"
+#include "shell/bench/tool.h"
+#include "shell/words/words.h"
+
+namespace tiepoint {
+
+using theme::rgb;
+
+bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_view label, Face face, uint32_t chip, bool chosen) {
+  ImGui::SetCursorScreenPos(box.min);
+  ImGui::PushID(id.data(), id.data() + id.size());
+  const bool clicked = ImGui::InvisibleButton("button", box.size());
+  ImGui::PopID();
+  const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
+  desk.mark("inspector", id, {}, box);
+  Paint& paint = desk.paint;
+  if (hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+  if (face == Face::kChip) {
+    const ImVec2 c = box.centre();
+    const float r = std::min(box.size().x, box.size().y) / 2 - 3;
+    if (chosen) paint.stroke(circle(c, r + 2), 2, rgb(theme::kAccent));
+    const ImU32 colour = rgb(chip);
+    paint.fill(circle(c, chosen ? r - 1 : r), {c - ImVec2{0, r}, c + ImVec2{0, r}, {{0, theme::shade(colour, hovered ? 0.32f : 0.18f)}, {1, theme::shade(colour, -0.14f)}}});
+    paint.stroke(circle(c, (chosen ? r - 1 : r) - 0.5f), 1, theme::fade(rgb(theme::kBlack), 0.22f));
+    return clicked;
+  }
+  const bool danger = face == Face::kDanger;
+  const uint32_t base = active ? theme::kCardLine : hovered ? theme::kFieldHover : theme::kField;
+  if (face != Face::kQuiet || hovered) paint.fill(rounded(box, 7), rgb(base));
+  if (face != Face::kQuiet) paint.stroke(rounded(box.grown(-0.5f), 6.5f), 1, rgb(danger ? 0xE3C3BC : theme::kCardLine));
+  paint.text(box.centre(), 0.5f, 12.4f, rgb(danger ? theme::kDanger : theme::kCardText), label, face == Face::kQuiet ? Weight::kBody : Weight::kStrong);
+  return clicked;
+}
+
+namespace {
+
+constexpr float kWidth = 246, kPad = 14, kRow = 34;
+
+struct Card {
+  Desk& desk;
+  const Part& part;
+  std::string name;
+  Box box;
+  float y;
+  // Edits wait until all is drawn: `part` must not change underfoot.
+  std::optional<Edit> edit;
+  bool turn = false, remove = false, close = false;
+
+  Paint& paint() { return desk.paint; }
+  float left() const { return box.min.x + kPad; }
+  float right() const { return box.max.x - kPad; }
+};
+
+std::string value_words(const ValueSpec& spec, double value) {
+  if (!spec.options.empty()) {
+    const std::string_view word = spec.options[std::min(size_t(std::max(value, 0.0)), spec.options.size() - 1)];
+    const std::string key = "option." + std::string(word);
+    return has_words(key) ? std::string(say(key)) : std::string(word);
+  }
+  return engineering(value, spec.unit);
+}
+
+bool is_colour(const ValueSpec& spec) { return spec.key == "colour"; }
+
+uint32_t chip_colour(const Part& part, std::string_view word) {
+  return type_of(part).body == Body::kRoundLed ? theme::led_colour(word).light : theme::wire_colour(word);
+}
+
+void bands_row(Card& card, double resistance) {
+  const std::string_view word = option_of(card.part, "tolerance");
+  const std::optional<double> percent = parse_value(word.substr(0, word.find(' ')));
+  const std::vector<Band> bands = bands_for(resistance, percent ? *percent / 100 : 0.05);
+  if (bands.empty()) return;
+  // A strip of the body with its rings, as one reads them from the left.
+  const Box strip = {{card.left(), card.y}, {card.right(), card.y + 18}};
+  Paint& paint = card.paint();
+  const ImU32 base = rgb(theme::kResistor);
+  paint.fill(rounded(strip, 9), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(base, 0.25f)}, {0.5f, base}, {1, theme::shade(base, -0.2f)}}});
+  for (size_t i = 0; i < bands.size(); ++i) {
+    const bool last = i + 1 == bands.size();
+    const float x = last ? strip.max.x - 40 : strip.min.x + 34 + 30 * float(i);
+    const ImU32 c = rgb(theme::band_colour(int(bands[i])));
+    paint.fill(rounded({{x, strip.min.y}, {x + 13, strip.max.y}}, 0), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(c, 0.22f)}, {0.5f, c}, {1, theme::shade(c, -0.2f)}}});
+  }
+  card.y += 18 + 8;
+}
+
+void chips_row(Card& card, const ValueSpec& spec, double value) {
+  const size_t n = spec.options.size();
+  constexpr float kChip = 28;
+  const int per_row = std::max(1, int((kWidth - 2 * kPad + 4) / kChip));
+  for (size_t i = 0; i < n; ++i) {
+    const ImVec2 corner = {card.left() - 3 + float(int(i) % per_row) * kChip, card.y + float(int(i) / per_row) * kChip};
+    const std::string id = "colour." + std::string(spec.options[i]);
+    if (panel_button(card.desk, id, {corner, corner + ImVec2{kChip, kChip}}, {}, Face::kChip, chip_colour(card.part, spec.options[i]), int(value) == int(i)))
+      card.edit = Edit{SetValue{card.name, std::string(spec.key), double(i)}};
+  }
+  card.y += float((int(n) + per_row - 1) / per_row) * kChip + 8;
+}
+
+void stepper_row(Card& card, const ValueSpec& spec, double value) {
+  Paint& paint = card.paint();
+  const std::string key(spec.key);
+  const float top = card.y, mid = top + 15;
+  const Box down = {{card.right() - 128, top}, {card.right() - 98, top + 30}}, up = {{card.right() - 30, top}, {card.right(), top + 30}};
+  const std::string label_key = "value." + key;
+  paint.text({card.left(), mid}, 0, 12.0f, rgb(theme::kCardDim), say(label_key));
+  paint.text({(down.max.x + up.min.x) / 2, mid}, 0.5f, 12.4f, rgb(theme::kCardText), value_words(spec, value), Weight::kStrong);
+  const auto set = [&](int steps) {
+    double next = value + steps;
+    if (spec.options.empty()) next = spec.series > 0 ? step_e_value(value, spec.series, steps) : value * (steps > 0 ? 1.1 : 1 / 1.1);
+    next = std::clamp(next, spec.minimum, spec.maximum);
+    if (next != value) card.edit = Edit{SetValue{card.name, key, next}};
+  };
+  if (panel_button(card.desk, key + ".down", down, "−", Face::kPlain)) set(-1);
+  if (panel_button(card.desk, key + ".up", up, "+", Face::kPlain)) set(1);
+  card.y += kRow + 2;
+}
+
+// The row of a value takes this much height.
+float value_height(const ValueSpec& spec) {
+  if (spec.use != Use::kValue) return 0;
+  if (!is_colour(spec)) return kRow + 2;
+  const int per_row = std::max(1, int((kWidth - 2 * kPad + 4) / 28));
+  return float((int(spec.options.size()) + per_row - 1) / per_row) * 28 + 8;
+}
+
+bool shows(const ValueSpec& spec) { return spec.use == Use::kValue && spec.key != "gauge"; }
+
+float height_of(const Part& part) {
+  float h = kPad + 38 + 22;  // heading, what it does now
+  for (const ValueSpec& spec : part.kind->values) {
+    if (shows(spec)) h += value_height(spec);
+    if (spec.key == "resistance") h += 26;
+  }
+  if (has_position(part) || is_supply(part)) h += kRow + 2;
+  const Ratings r = type_of(part).ratings ? type_of(part).ratings(part) : Ratings{};
+  if (has_reading(r.power) || has_reading(r.current) || has_reading(r.voltage)) h += 20;
+  return h + 34 + kPad;
+}
+
+// Beside the part, on the side with more room, never over it if that can be helped.
+Box place_for(const Desk& desk, const Part& part, float height) {
+  const Pose pose = desk.pose(part);
+  Box about = pose.bounds();
+  for (int i = 0; i < pose.count; ++i) {
+    if (part.kind->footprint.seat == Seat::kMat) break;
+    about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
+    about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
+  }
+  const Box& room = desk.bench;
+  constexpr float kAway = 22, kEdge = 10;
+  ImVec2 corner;
+  if (about.max.x + kAway + kWidth <= room.max.x - kEdge) corner = {about.max.x + kAway, about.centre().y - height / 2};
+  else if (about.min.x - kAway - kWidth >= room.min.x + kEdge) corner = {about.min.x - kAway - kWidth, about.centre().y - height / 2};
+  else if (about.max.y + kAway + height <= room.max.y - kEdge) corner = {about.centre().x - kWidth / 2, about.max.y + kAway};
+  else corner = {about.centre().x - kWidth / 2, about.min.y - kAway - height};
+  corner.x = std::round(std::clamp(corner.x, room.min.x + kEdge, std::max(room.min.x + kEdge, room.max.x - kEdge - kWidth)));
+  corner.y = std::round(std::clamp(corner.y, room.min.y + kEdge, std::max(room.min.y + kEdge, room.max.y - kEdge - height)));
+  return {corner, corner + ImVec2{kWidth, height}};
+}
+
+void heading(Card& card) {
+  Paint& paint = card.paint();
+  const std::string kind(say("kind." + std::string(card.part.kind->key)));
+  paint.text({card.left(), card.y + 10}, 0, 16.0f, rgb(theme::kCardText), card.name, Weight::kStrong);
+  const float width = paint.text_width(16.0f, card.name, Weight::kStrong);
+  paint.text({card.left() + width + 9, card.y + 10.5f}, 0, 12.0f, rgb(theme::kCardDim), kind);
+  if (panel_button(card.desk, "close", {{card.box.max.x - 36, card.box.min.y + 6}, {card.box.max.x - 6, card.box.min.y + 36}}, "×", Face::kQuiet)) card.close = true;
+  card.y += 30;
+}
+
+void doing(Card& card) {
+  const PartReading* r = card.desk.reading_of(card.part);
+  if (r == nullptr) return;
+  const std::string state(say("state." + std::string(key(r->state))));
+  const std::string words = has_reading(r->current) ? say("bench.inspector.now", {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}}) : state;
+  const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded || r->state == State::kOverVoltage ||
+                        r->state == State::kAtLimit || r->state == State::kBeingCharged;
+  card.paint().text({card.left(), card.y + 8}, 0, 12.0f, rgb(strained ? theme::kDanger : 0x0F6B65), words);
+  card.y += 26;
+}
+
+void rating(Card& card) {
+  const Ratings r = type_of(card.part).ratings ? type_of(card.part).ratings(card.part) : Ratings{};
+  std::string words;
+  for (const auto& [value, unit] : {std::pair{r.power, "W"}, std::pair{r.current, "A"}, std::pair{r.voltage, "V"}})
+    if (has_reading(value)) words += (words.empty() ? "" : ", ") + engineering(value, unit);
+  if (words.empty()) return;
+  card.paint().text({card.left(), card.y + 6}, 0, 11.5f, rgb(theme::kCardDim), say("bench.inspector.rating", {{"rating", words}}));
+  card.y += 20;
+}
+
+void draw_card(Paint& paint, const Box& box) {
+  paint.list->PushClipRectFullScreen();
+  paint.shadow(box, 11, 22, {0, 8}, 0.50f);
+  paint.shadow(box, 11, 4, {0, 1.5f}, 0.30f);
+  paint.fill(rounded(box, 11), rgb(theme::kCard));
+  paint.stroke(rounded(box.grown(-0.5f), 10.5f), 1, rgb(theme::kCardLine));
+  paint.list->PopClipRect();
+}
+
+}  // namespace
+
+void inspector(Desk& desk) {
+  const Part* part = desk.selected_part();
+  if (part == nullptr || desk.tool) return;
+  const Box box = place_for(desk, *part, height_of(*part));
+  ImGui::SetNextWindowPos(box.min);
+  ImGui::SetNextWindowSize(box.size());
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0f);
+  ImGui::Begin("inspector", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
+  ImGui::PopStyleVar(2);
+  ImDrawList* before = desk.paint.list;
+  desk.paint.list = ImGui::GetWindowDrawList();
+  draw_card(desk.paint, box);
+  desk.mark("inspector", {}, {}, box);
+
+  Card card{desk, *part, part->name, box, box.min.y + kPad, {}};
+  heading(card);
+  doing(card);
+  for (size_t i = 0; i < part->kind->values.size(); ++i) {
+    const ValueSpec& spec = part->kind->values[i];
+    if (!shows(spec)) continue;
+    if (spec.key == "resistance") bands_row(card, part->values[i]);
+    if (is_colour(spec)) chips_row(card, spec, part->values[i]);
+    else stepper_row(card, spec, part->values[i]);
+  }
+  bool work = false;
+  if (has_position(*part) || is_supply(*part)) {
+    const std::string_view label = is_supply(*part) ? say(is_on(*part) ? "part.switch.off" : "part.switch.on") : say("bench.inspector.slide");
+    work = panel_button(desk, "work", {{card.left(), card.y}, {card.right(), card.y + 30}}, label, Face::kPlain);
+    card.y += kRow + 2;
+  }
+  rating(card);
+  const float half = (kWidth - 2 * kPad - 8) / 2;
+  const bool turns = part->kind->footprint.seat != Seat::kMat;
+  if (turns && panel_button(desk, "turn", {{card.left(), card.y}, {card.left() + half, card.y + 32}}, say("part.turn"), Face::kPlain)) card.turn = true;
+  const float x = turns ? card.left() + half + 8 : card.left();
+  if (panel_button(desk, "remove", {{x, card.y}, {card.right(), card.y + 32}}, say("part.remove"), Face::kDanger)) card.remove = true;
+
+  desk.paint.list = before;
+  ImGui::End();
+  if (card.close) desk.select({});
+  else if (card.remove) desk.remove_selected();
+  else if (card.turn) desk.turn_selected();
+  else if (work) desk.work(*part);
+  else if (card.edit) desk.carry_out(*card.edit);
+}
+
+}  // namespace tiepoint
