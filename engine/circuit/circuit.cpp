@@ -52,7 +52,8 @@ std::string element_name(const Part& part, int number) {
   return number == 0 ? part.name : part.name + "#" + std::to_string(number + 1);
 }
 
-// The part's inner nodes and elements. `lead_of_terminal` gets, per terminal, the lead it belongs to in the row of all leads or -1.
+// The part's inner nodes and elements. `lead_of_terminal` gets, per terminal, the lead it belongs to in the row of all leads or
+// -1.
 void add_part(const Board& board, const Wiring& wiring, const ElementList& list, int p, Circuit& circuit,
               std::vector<int>& lead_of_terminal) {
   const Part& part = board.parts[size_t(p)];
@@ -116,7 +117,8 @@ Circuit extract(const Board& board, const Wiring& wiring) {
 }
 
 bool refresh_values(Circuit& circuit, const Board& board, int part) {
-  if (part < 0 || part >= int(board.parts.size()) || circuit.first_element_of_part.size() != board.parts.size() + 1) return false;
+  if (part < 0 || part >= int(board.parts.size()) || circuit.first_element_of_part.size() != board.parts.size() + 1)
+    return false;
   const int first = circuit.first_element_of_part[size_t(part)];
   const int count = circuit.first_element_of_part[size_t(part) + 1] - first;
   ElementList list;
@@ -145,8 +147,11 @@ std::vector<int> galvanic_groups(const Circuit& circuit, int* group_count) {
   };
   for (const Element& element : circuit.elements) {
     const std::span<const NodeIndex> nodes = circuit.nodes(element);
+    const std::string_view side = sides(element.kind);
     for (size_t k = 1; k < nodes.size(); ++k) {
-      const int a = root(nodes[0]), b = root(nodes[k]);
+      // Joined to the terminal before, unless a new side begins here.
+      if (!side.empty() && side[k] != side[k - 1]) continue;
+      const int a = root(nodes[k - 1]), b = root(nodes[k]);
       group[size_t(std::max(a, b))] = std::min(a, b);
     }
   }

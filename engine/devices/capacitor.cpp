@@ -49,6 +49,7 @@ const Model kCapacitorModel = {.kind = ElementKind::kCapacitor,
                                .extra = 1,
                                .extra_for = extra_for,
                                .stores = true,
+                               .charge_row = 2,
                                .evaluate = evaluate,
                                .initial = initial};
 

@@ -18,5 +18,14 @@ extern const Model kNmosModel;             // mosfet.cpp
 extern const Model kPmosModel;             // mosfet.cpp
 extern const Model kTimedSwitchModel;      // timed_switch.cpp
 extern const Model kTriggeredSwitchModel;  // triggered_switch.cpp
+extern const Model kOptocouplerModel;      // optocoupler.cpp
+extern const Model kFilamentModel;         // filament.cpp
+extern const Model kMotorModel;            // motor.cpp
+extern const Model kRelayModel;            // relay.cpp
+extern const Model kFuseModel;             // fuse.cpp
+extern const Model kResettableFuseModel;   // fuse.cpp
+extern const Model kServoModel;            // servo.cpp
+extern const Model kListenerModel;         // listener.cpp
+extern const Model kRegulatorModel;        // regulator.cpp
 
 }  // namespace tiepoint

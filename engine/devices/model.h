@@ -36,6 +36,7 @@ struct Instant {  // circumstances of an evaluation
                             // begins there, so that a step may end exactly on a corner and still see the value before it
   double source_scale = 1;  // 0..1 during source stepping
   int mode = 0;             // discrete state of the element, 0 for models without one
+  double mode_since = 0;    // [s] when that mode began
 };
 
 struct Model {
@@ -48,6 +49,7 @@ struct Model {
   int (*extra_for)(std::span<const double> p) = nullptr;  // when their number depends on the parameters; at most `extra`
   bool linear = true;                           // df and dq do not depend on x (they may on the mode, and on `since`)
   bool stores = false;                          // has charge or flux
+  int charge_row = -1;                          // own row whose charge stands on terminal 0 (+) and 1 (-), when it exists
   bool supplies = false;                        // an independent source of energy: gives its group a reference (its last terminal)
   bool shorts = false;                          // an ideal voltage V(t) between two terminals; its own row is v(p) - v(n) - V(t)
   bool timed = false;                           // f depends on time
@@ -66,6 +68,11 @@ struct Model {
   int events = 0;
   double (*event)(std::span<const double> p, const double* x, const Instant& at, int k) = nullptr;
   int (*next_mode)(std::span<const double> p, const double* x, const Instant& at) = nullptr;
+  // Modes that end by themselves (a relay's armature on its way, a gate's output that follows its inputs): how long a mode lasts
+  // [s], +inf for ever, and the mode that comes after. An event on the way starts another mode and the wait anew. A settled state
+  // does not wait.
+  double (*lasts)(std::span<const double> p, int mode) = nullptr;
+  int (*after)(std::span<const double> p, int mode) = nullptr;
 };
 
 // The number of own unknowns of an element with these parameters.

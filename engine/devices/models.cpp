@@ -7,7 +7,9 @@ namespace {
 
 constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
     &kResistorModel, &kCapacitorModel, &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel, &kLimitedSupplyModel,
-    &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel};
+    &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel,
+    &kOptocouplerModel, &kFilamentModel, &kMotorModel, &kRelayModel, &kFuseModel, &kResettableFuseModel, &kServoModel, &kListenerModel,
+    &kRegulatorModel};
 
 }  // namespace
 

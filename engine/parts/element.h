@@ -35,8 +35,24 @@ enum class ElementKind : uint8_t {
   // p n | closing_voltage [V], opening_voltage [V], closed_resistance, open_resistance [ohm]: closes when v(p) - v(n) rises to
   // the one, opens when it falls to the other; a gas-filled lamp, struck and extinguished
   kTriggeredSwitch,
+  // Parameters and terminals of the following stand at the top of their files in engine/devices.
+  kOptocoupler,     // anode cathode base collector emitter
+  kFilament,        // p n
+  kMotor,           // p n
+  kRelay,           // coil+ coil- common no nc
+  kFuse,            // p n
+  kResettableFuse,  // p n
+  kServo,           // + - signal
+  kListener,        // p n
+  kRegulator,       // in out common
   kCount
 };
+
+// A letter per terminal of an element whose terminals lie on several sides that share no metal at all (a relay's coil and its
+// contacts): voltages compare within one side only, each needs a reference of its own. Empty: one side.
+constexpr std::string_view sides(ElementKind kind) {
+  return kind == ElementKind::kRelay || kind == ElementKind::kOptocoupler ? "aabbb" : "";
+}
 
 // The elements a board's parts are made of, in flat arrays: one list serves a whole board without an allocation per element.
 // Terminals: 0..lead_count-1 are the part's leads, lead_count + k is the part's own inner node k.
