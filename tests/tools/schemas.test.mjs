@@ -11,7 +11,7 @@ const read = (path) => JSON.parse(readFileSync(root + path, 'utf8'));
 
 const schemas = readdirSync(`${root}web/schema`).filter((name) => name.endsWith('.schema.json'));
 const examples = readdirSync(`${root}examples`).filter((name) => name.endsWith('.json') && !name.endsWith('.expect.json'));
-const ajv = new Ajv2020({strict: true, strictTypes: false, allErrors: true});
+const ajv = new Ajv2020({strict: true, strictTypes: false, strictRequired: false, strictTuples: false, allErrors: true});
 /** "board" of "x.board.json" */
 const formatOf = (name) => name.split('.').at(-2);
 const validators = new Map(schemas.map((name) => [name.split('.')[0], ajv.compile(read(`web/schema/${name}`))]));
