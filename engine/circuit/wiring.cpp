@@ -71,7 +71,8 @@ void number_nets(Joiner& joiner, Wiring& wiring) {
     wiring.net_of_strip[size_t(strip)] = root == strip ? wiring.net_count++ : wiring.net_of_strip[size_t(root)];
   }
   wiring.strips_of_net = sort_into_rows<StripIndex>(
-      wiring.net_count, wiring.strip_count, [&](int strip) { return wiring.net_of_strip[size_t(strip)]; }, [](int strip) { return strip; });
+      wiring.net_count, wiring.strip_count, [&](int strip) { return wiring.net_of_strip[size_t(strip)]; },
+      [](int strip) { return strip; });
 }
 
 void list_leads(Wiring& wiring) {
@@ -143,7 +144,8 @@ std::vector<Hole> holes_of(const Board& board, const Wiring& wiring, StripIndex 
   const int end = rail ? plan.hole_count() : begin + kRowsPerColumn / 2;
   std::vector<Hole> holes;
   for (int index = begin; index < end; ++index)
-    if (strip_of(plan, breadboard.split_rails, index) == place.local) holes.push_back({uint8_t(place.breadboard), uint16_t(index)});
+    if (strip_of(plan, breadboard.split_rails, index) == place.local)
+      holes.push_back({uint8_t(place.breadboard), uint16_t(index)});
   return holes;
 }
 

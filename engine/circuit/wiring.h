@@ -22,14 +22,14 @@ struct LeadRef {
 };
 
 struct Wiring {
-  int strip_count = 0;   // clips of all breadboards first, then one per lead in the air
+  int strip_count = 0;  // clips of all breadboards first, then one per lead in the air
   int clip_count = 0;
   int net_count = 0;
-  std::vector<int> first_strip;               // first_strip[breadboard]
-  std::vector<NetIndex> net_of_strip;         // size strip_count
-  Rows<StripIndex> strip_of_lead;             // strip_of_lead[part][lead]
-  Rows<LeadRef> leads_on_strip;               // leads_on_strip[strip], in the order of parts and leads
-  Rows<StripIndex> strips_of_net;             // strips_of_net[net], ascending
+  std::vector<int> first_strip;        // first_strip[breadboard]
+  std::vector<NetIndex> net_of_strip;  // size strip_count
+  Rows<StripIndex> strip_of_lead;      // strip_of_lead[part][lead]
+  Rows<LeadRef> leads_on_strip;        // leads_on_strip[strip], in the order of parts and leads
+  Rows<StripIndex> strips_of_net;      // strips_of_net[net], ascending
 };
 
 Wiring wire_up(const Board& board);

@@ -16,7 +16,8 @@ Circuit extract(const Board& board) { return extract(board, wire_up(board)); }
 
 // Same bits, NaN included.
 bool same(const std::vector<double>& a, const std::vector<double>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](double x, double y) { return x == y || (std::isnan(x) && std::isnan(y)); });
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](double x, double y) { return x == y || (std::isnan(x) && std::isnan(y)); });
 }
 
 // What must hold of the extract of any board: every index leads back to where it came from.
@@ -71,9 +72,16 @@ TEST(Circuit, OneButtonBoardLeadsBack) { expect_round_trip(one_button().board); 
 
 TEST(Circuit, EveryKindLeadsBackSeatedOrInTheAir) {
   BoardBuilder b(LayoutKind::k830);
-  b.add("usb-supply", "PS1", {"top+1", "top-1"}).add("battery-pack", "BAT1", {"bottom+1", ""}).add("jumper-wire", "W1", {"top+2", "a1"});
-  b.add("resistor", "R1", {"b1", "b6"}).add("led", "LED1", {"c6", "c7"}).add("diode", "D1", {"a10", "a15"}).add("push-button", "S1", {"e20"});
-  b.add("slide-switch", "S2", {"a30"}).add("ceramic-capacitor", "C1", {"a40", "a41"}).add("electrolytic-capacitor", "C2", {"a45", "a46"});
+  b.add("usb-supply", "PS1", {"top+1", "top-1"})
+      .add("battery-pack", "BAT1", {"bottom+1", ""})
+      .add("jumper-wire", "W1", {"top+2", "a1"});
+  b.add("resistor", "R1", {"b1", "b6"})
+      .add("led", "LED1", {"c6", "c7"})
+      .add("diode", "D1", {"a10", "a15"})
+      .add("push-button", "S1", {"e20"});
+  b.add("slide-switch", "S2", {"a30"})
+      .add("ceramic-capacitor", "C1", {"a40", "a41"})
+      .add("electrolytic-capacitor", "C2", {"a45", "a46"});
   expect_round_trip(b.board);
   for (Part& part : b.board.parts) part.leads.assign(part.leads.size(), Hole{});
   expect_round_trip(b.board);

@@ -96,9 +96,9 @@ TEST(Marking, FourBandsWhenTwoDigitsSufficeElseFive) {
 }
 
 TEST(Marking, ValuesThatCannotBeMarkedHaveNoBands) {
-  EXPECT_TRUE(bands_for(4712, 0.05).empty());   // four digits
-  EXPECT_TRUE(bands_for(332, 0.20).empty());    // three bands have two digits
-  EXPECT_TRUE(bands_for(330, 0.03).empty());    // no colour for 3 %
+  EXPECT_TRUE(bands_for(4712, 0.05).empty());  // four digits
+  EXPECT_TRUE(bands_for(332, 0.20).empty());   // three bands have two digits
+  EXPECT_TRUE(bands_for(330, 0.03).empty());   // no colour for 3 %
   EXPECT_TRUE(bands_for(0, 0.05).empty());
   EXPECT_TRUE(bands_for(-330, 0.05).empty());
   EXPECT_TRUE(bands_for(1e15, 0.05).empty());
@@ -110,10 +110,10 @@ TEST(Marking, BandsThatMeanNothingAreRefused) {
   EXPECT_TRUE(refused({}));
   EXPECT_TRUE(refused({Band::kBrown, Band::kBlack}));
   EXPECT_TRUE(refused(std::vector(7, Band::kBrown)));
-  EXPECT_TRUE(refused({Band::kBlack, Band::kBrown, Band::kRed, Band::kGold}));    // begins with black
-  EXPECT_TRUE(refused({Band::kGold, Band::kBrown, Band::kRed, Band::kGold}));     // gold is no digit
-  EXPECT_TRUE(refused({Band::kBrown, Band::kBlack, Band::kNone, Band::kGold}));   // no multiplier
-  EXPECT_TRUE(refused({Band::kBrown, Band::kBlack, Band::kRed, Band::kWhite}));   // white is no tolerance
+  EXPECT_TRUE(refused({Band::kBlack, Band::kBrown, Band::kRed, Band::kGold}));   // begins with black
+  EXPECT_TRUE(refused({Band::kGold, Band::kBrown, Band::kRed, Band::kGold}));    // gold is no digit
+  EXPECT_TRUE(refused({Band::kBrown, Band::kBlack, Band::kNone, Band::kGold}));  // no multiplier
+  EXPECT_TRUE(refused({Band::kBrown, Band::kBlack, Band::kRed, Band::kWhite}));  // white is no tolerance
   EXPECT_TRUE(refused({Band::kBrown, Band::kBlack, Band::kBlack, Band::kRed, Band::kBrown, Band::kGold}));  // no coefficient
 }
 
@@ -149,10 +149,12 @@ TEST(Marking, ParsesPlainNumbersPrefixesAndUnits) {
   EXPECT_EQ(parse_value("0,125"), 0.125);
   EXPECT_EQ(parse_value("1.000"), 1);
   EXPECT_EQ(parse_value("10 kohm"), 10e3);
-  EXPECT_EQ(parse_value("10 kΩ"), 10e3);           // U+03A9
+  EXPECT_EQ(parse_value("10 kΩ"), 10e3);             // U+03A9
   EXPECT_EQ(parse_value("10 k\xE2\x84\xA6"), 10e3);  // U+2126
-  EXPECT_EQ(parse_value("2.2 µF"), 2.2e-6);        // U+00B5
-  EXPECT_EQ(parse_value("2.2 \xCE\xBC" "F"), 2.2e-6);  // U+03BC
+  EXPECT_EQ(parse_value("2.2 µF"), 2.2e-6);          // U+00B5
+  EXPECT_EQ(parse_value("2.2 \xCE\xBC"
+                        "F"),
+            2.2e-6);  // U+03BC
   EXPECT_EQ(parse_value(" 5 V "), 5);
   EXPECT_EQ(parse_value("-4 V"), -4);
   EXPECT_EQ(parse_value("20 mA"), 0.02);
@@ -165,8 +167,9 @@ TEST(Marking, ParsesPlainNumbersPrefixesAndUnits) {
 }
 
 TEST(Marking, RefusesWhatIsNoValue) {
-  for (const char* bad : {"", " ", "k", "abc", "4k7k", "4k7.5", "1.2.3", "1,000", "12,345", "1,5.2", "5 apples", "10 k 5", "--5", "1e99999",
-                          "1e400", "nan", "inf", "0x10", "5 mm", "4..7", "4,", "e5", "Ω"})
+  for (const char* bad :
+       {"",    " ",       "k",     "abc", "4k7k", "4k7.5", "1.2.3", "1,000", "12,345", "1,5.2", "5 apples", "10 k 5",
+        "--5", "1e99999", "1e400", "nan", "inf",  "0x10",  "5 mm",  "4..7",  "4,",     "e5",    "Ω"})
     EXPECT_FALSE(parse_value(bad)) << bad;
 }
 

@@ -1,5 +1,3 @@
-#include "engine/parts/part_type.h"
-
 #include <gtest/gtest.h>
 
 #include <set>
@@ -8,6 +6,7 @@
 #include "engine/parts/families.h"
 #include "engine/parts/led.h"
 #include "engine/parts/marking.h"
+#include "engine/parts/part_type.h"
 #include "tests/engine/build_board.h"
 
 namespace tiepoint {
@@ -164,7 +163,8 @@ TEST(Parts, ContactsAndSuppliesTellTheirPositionWithoutAReading) {
   for (const char* kind : {"push-button", "slide-switch", "usb-supply", "battery-pack"}) {
     const Part part = part_of(kind);
     const size_t n = part.leads.size();
-    EXPECT_NE(read_part(part, std::vector<double>(n, kNoReading), std::vector<double>(n, kNoReading)).state, State::kUnknown) << kind;
+    EXPECT_NE(read_part(part, std::vector<double>(n, kNoReading), std::vector<double>(n, kNoReading)).state, State::kUnknown)
+        << kind;
   }
 }
 

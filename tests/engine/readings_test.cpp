@@ -9,8 +9,8 @@
 namespace tiepoint {
 namespace {
 
-// A board with a solution written by hand: node voltages are given by hole, currents of resistors follow from them, and the supply
-// carries what is left at its nodes.
+// A board with a solution written by hand: node voltages are given by hole, currents of resistors follow from them, and the
+// supply carries what is left at its nodes.
 struct HandSolved {
   const Board& board;
   Wiring wiring;
@@ -23,7 +23,9 @@ struct HandSolved {
     solution.terminal_current.assign(circuit.terminals.size(), 0);
   }
 
-  NodeIndex node(std::string_view hole) const { return circuit.node_of_strip[size_t(strip_of(board, wiring, *board.hole(hole)))]; }
+  NodeIndex node(std::string_view hole) const {
+    return circuit.node_of_strip[size_t(strip_of(board, wiring, *board.hole(hole)))];
+  }
   void volts(std::string_view hole, double v) { solution.node_voltage[size_t(node(hole))] = v; }
 
   void pass_currents() {
@@ -31,7 +33,8 @@ struct HandSolved {
     for (const Element& element : circuit.elements) {
       if (element.kind != ElementKind::kResistor) continue;
       const std::span<const NodeIndex> nodes = circuit.nodes(element);
-      const double i = (solution.node_voltage[size_t(nodes[0])] - solution.node_voltage[size_t(nodes[1])]) / circuit.values(element)[0];
+      const double i =
+          (solution.node_voltage[size_t(nodes[0])] - solution.node_voltage[size_t(nodes[1])]) / circuit.values(element)[0];
       solution.terminal_current[size_t(element.first_terminal)] = i;
       solution.terminal_current[size_t(element.first_terminal) + 1] = -i;
       into_node[size_t(nodes[0])] -= i;
@@ -171,7 +174,9 @@ TEST(Readings, EmptyBoardHasNothingToRead) {
 // A button's pair carries the current of both its legs; the sums come from all element terminals at each lead.
 TEST(Readings, ButtonCurrentIsTheSumOfItsPair) {
   BoardBuilder b;
-  b.add("usb-supply", "PS1", {"top+1", "top-1"}).add("jumper-wire", "W1", {"top+3", "a5"}).add("jumper-wire", "W2", {"bottom+3", "j5"});
+  b.add("usb-supply", "PS1", {"top+1", "top-1"})
+      .add("jumper-wire", "W1", {"top+3", "a5"})
+      .add("jumper-wire", "W2", {"bottom+3", "j5"});
   b.add("push-button", "S1", {"e5"}).set("pressed", 1);
   b.add("jumper-wire", "W3", {"top+9", "bottom+9"}).add("jumper-wire", "W4", {"a7", "top-7"});
   HandSolved s(b.board);

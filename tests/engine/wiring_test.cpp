@@ -37,7 +37,8 @@ TEST(Wiring, WholeRailRunsEndToEnd) {
   for (LayoutKind kind : {LayoutKind::k400, LayoutKind::k830}) {
     const BoardBuilder b(kind);
     const std::string last = std::to_string(layout(kind).rail_holes);
-    for (const char* rail : {"top+", "top-", "bottom+", "bottom-"}) EXPECT_TRUE(joined(b, std::string(rail) + "1", rail + last)) << rail;
+    for (const char* rail : {"top+", "top-", "bottom+", "bottom-"})
+      EXPECT_TRUE(joined(b, std::string(rail) + "1", rail + last)) << rail;
   }
 }
 
@@ -54,7 +55,8 @@ TEST(Wiring, SplitRailsAreCutInTheMiddle) {
   for (LayoutKind kind : {LayoutKind::k400, LayoutKind::k830}) {
     const BoardBuilder b(kind, true);
     const int cut = rail_cut(layout(kind));
-    const std::string before = std::to_string(cut), after = std::to_string(cut + 1), last = std::to_string(layout(kind).rail_holes);
+    const std::string before = std::to_string(cut), after = std::to_string(cut + 1),
+                      last = std::to_string(layout(kind).rail_holes);
     for (const std::string rail : {"top+", "top-", "bottom+", "bottom-"}) {
       EXPECT_TRUE(joined(b, rail + "1", rail + before)) << rail;
       EXPECT_TRUE(joined(b, rail + after, rail + last)) << rail;
@@ -82,7 +84,9 @@ TEST(Wiring, WireAcrossCentreGapJoinsStrips) {
 
 TEST(Wiring, WiresInARowJoinAllTheirStrips) {
   BoardBuilder b;
-  b.add("jumper-wire", "W1", {"a1", "a10"}).add("jumper-wire", "W2", {"b10", "f20"}).add("jumper-wire", "W3", {"j20", "bottom-4"});
+  b.add("jumper-wire", "W1", {"a1", "a10"})
+      .add("jumper-wire", "W2", {"b10", "f20"})
+      .add("jumper-wire", "W3", {"j20", "bottom-4"});
   EXPECT_TRUE(joined(b, "e1", "bottom-25"));
   const Wiring wiring = wire_up(b.board);
   EXPECT_EQ(wiring.strips_of_net[size_t(net_of(b.board, wiring, b.at("a1")))].size(), 4u);

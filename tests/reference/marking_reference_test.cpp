@@ -50,8 +50,8 @@ TEST(MarkingReference, TenKilohmIsBrownBlackOrange) {
   EXPECT_EQ(bands, (std::vector{Band::kBrown, Band::kBlack, Band::kOrange}));
 }
 
-// E6, E12, E24 and most of E96: "Component preferred values" (qsl.net/g4usp); start of E96: "Preferred values" (statemaster.com).
-// That page misprints 4.2 in E24: the member is 4.3. The last of E96, 976, from memory.
+// E6, E12, E24 and most of E96: "Component preferred values" (qsl.net/g4usp); start of E96: "Preferred values"
+// (statemaster.com). That page misprints 4.2 in E24: the member is 4.3. The last of E96, 976, from memory.
 TEST(MarkingReference, PreferredValues) {
   const auto is = [](int series, std::vector<int> expected) {
     const std::span<const int> members = e_series(series);
@@ -63,7 +63,8 @@ TEST(MarkingReference, PreferredValues) {
   const std::span<const int> e96 = e_series(96);
   const std::set<int> distinct(e96.begin(), e96.end());
   EXPECT_EQ(distinct.size(), 96u);
-  for (int member : {100, 102, 105, 107, 110, 113, 115, 118, 332, 340, 348, 357, 976}) EXPECT_TRUE(distinct.count(member)) << member;
+  for (int member : {100, 102, 105, 107, 110, 113, 115, 118, 332, 340, 348, 357, 976})
+    EXPECT_TRUE(distinct.count(member)) << member;
 }
 
 // Smallest ratio error, computed.
@@ -75,14 +76,17 @@ TEST(MarkingReference, NearestPreferredValue) {
   EXPECT_EQ(nearest_e_value(38.8e3, 24), 39e3);
 }
 
-// Diameter [in] and resistance [ohm per 1000 ft]: HyperPhysics, "American Wire Gauge" table (hyperphysics.gsu.edu, wirega.html);
-// diameters also in Lessons in Electric Circuits, Reference volume, wire table. Computed column: d = 0.127 mm * 92^((36-n)/39),
-// R = 1.7241e-8 ohm m / A, evaluated with 40 digits.
+// Diameter [in] and resistance [ohm per 1000 ft]: HyperPhysics, "American Wire Gauge" table (hyperphysics.gsu.edu,
+// wirega.html); diameters also in Lessons in Electric Circuits, Reference volume, wire table. Computed column: d = 0.127 mm *
+// 92^((36-n)/39), R = 1.7241e-8 ohm m / A, evaluated with 40 digits.
 TEST(MarkingReference, CopperWireTable) {
-  const struct { int awg; double inch, per_1000_ft, diameter_mm, ohm_per_km; } table[] = {
-      {10, 0.1019, 0.9989, 2.588187, 3.27704}, {18, 0.0403, 6.385, 1.023687, 20.9478},  {20, 0.03196, 10.15, 0.811821, 33.3083},
-      {22, 0.02535, 16.14, 0.643803, 52.9622}, {24, 0.0201, 25.67, 0.510559, 84.2132},  {26, 0.01594, 40.81, 0.404892, 133.904},
-      {30, 0.01002, 103.2, 0.254639, 338.550}};
+  const struct {
+    int awg;
+    double inch, per_1000_ft, diameter_mm, ohm_per_km;
+  } table[] = {{10, 0.1019, 0.9989, 2.588187, 3.27704}, {18, 0.0403, 6.385, 1.023687, 20.9478},
+               {20, 0.03196, 10.15, 0.811821, 33.3083}, {22, 0.02535, 16.14, 0.643803, 52.9622},
+               {24, 0.0201, 25.67, 0.510559, 84.2132},  {26, 0.01594, 40.81, 0.404892, 133.904},
+               {30, 0.01002, 103.2, 0.254639, 338.550}};
   for (const auto& row : table) {
     EXPECT_NEAR(awg_diameter(row.awg) / (row.inch * 25.4e-3), 1, 0.002) << row.awg;
     EXPECT_NEAR(awg_resistance(row.awg) / (row.per_1000_ft / 304.8), 1, 0.003) << row.awg;

@@ -29,7 +29,8 @@ double forward_voltage(const Junction& j, double current) {
   double low = 0, high = 20;
   for (int i = 0; i < 200; ++i) {
     const double v = (low + high) / 2;
-    const double i_v = j.saturation_current * std::expm1((v - j.series_resistance * current) / (j.emission * j.thermal_voltage));
+    const double i_v =
+        j.saturation_current * std::expm1((v - j.series_resistance * current) / (j.emission * j.thermal_voltage));
     (i_v < current ? low : high) = v;
   }
   return low;
@@ -58,10 +59,10 @@ Part diode(std::string_view type) {
 //   white   Cree LC513FWH1, CLD-CT208.001: 3.2 V, 4.0 V; 25 mA, reverse voltage 5 V
 const struct LedSheet {
   std::string_view colour;
-  double typical, largest;           // [V]
-  double current, reverse_voltage;   // [A], [V]; 0 where the sheet's page was not seen
+  double typical, largest;          // [V]
+  double current, reverse_voltage;  // [A], [V]; 0 where the sheet's page was not seen
 } kLedSheets[] = {
-    {"red", 2.0, 3.0, 0.020, 6}, {"orange", 2.4, 3.0, 0, 0},    {"yellow", 2.4, 3.0, 0, 0},
+    {"red", 2.0, 3.0, 0.020, 6}, {"orange", 2.4, 3.0, 0, 0},   {"yellow", 2.4, 3.0, 0, 0},
     {"green", 2.4, 3.0, 0, 0},   {"blue", 3.4, 4.0, 0.035, 5}, {"white", 3.2, 4.0, 0.025, 5},
 };
 
@@ -85,10 +86,13 @@ TEST(PartsReference, LedLimits) {
   }
 }
 
-// Lessons in Electric Circuits, Semiconductors, LED section, table of colours: red 1.5 to 2.4 V, orange 2.1 to 2.2 V, yellow and green
-// 1.7 to 2.8 V, white and blue 3 to 4 V. No current is given there; at 5 to 10 mA is an ordinary circuit's.
+// Lessons in Electric Circuits, Semiconductors, LED section, table of colours: red 1.5 to 2.4 V, orange 2.1 to 2.2 V, yellow
+// and green 1.7 to 2.8 V, white and blue 3 to 4 V. No current is given there; at 5 to 10 mA is an ordinary circuit's.
 TEST(PartsReference, LedForwardVoltageInTheTextbookRangeOfItsColour) {
-  const struct { std::string_view colour; double low, high, current; } table[] = {
+  const struct {
+    std::string_view colour;
+    double low, high, current;
+  } table[] = {
       {"red", 1.5, 2.4, 0.010},   {"orange", 2.1, 2.2, 0.005}, {"yellow", 1.7, 2.8, 0.010},
       {"green", 1.7, 2.8, 0.010}, {"blue", 3, 4, 0.010},       {"white", 3, 4, 0.010},
   };
