@@ -27,5 +27,11 @@ extern const Model kResettableFuseModel;   // fuse.cpp
 extern const Model kServoModel;            // servo.cpp
 extern const Model kListenerModel;         // listener.cpp
 extern const Model kRegulatorModel;        // regulator.cpp
+extern const Model kOpAmpModel;            // op_amp.cpp
+extern const Model kComparatorModel;       // comparator.cpp
+extern const Model kTimerModel;            // timer.cpp
+extern const Model kHalfBridgeModel;       // half_bridge.cpp
+// logic.cpp
+extern const Model kInverterModel, kGateModel, kFlipFlopModel, kCounterModel, kShiftInModel, kShiftOutModel, kDecadeModel, kSegmentsModel;
 
 }  // namespace tiepoint

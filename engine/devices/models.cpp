@@ -9,7 +9,8 @@ constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
     &kResistorModel, &kCapacitorModel, &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel, &kLimitedSupplyModel,
     &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel,
     &kOptocouplerModel, &kFilamentModel, &kMotorModel, &kRelayModel, &kFuseModel, &kResettableFuseModel, &kServoModel, &kListenerModel,
-    &kRegulatorModel};
+    &kRegulatorModel, &kOpAmpModel, &kComparatorModel, &kTimerModel, &kHalfBridgeModel, &kInverterModel, &kGateModel, &kFlipFlopModel,
+    &kCounterModel, &kShiftInModel, &kShiftOutModel, &kDecadeModel, &kSegmentsModel};
 
 }  // namespace
 

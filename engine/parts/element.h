@@ -45,6 +45,12 @@ enum class ElementKind : uint8_t {
   kServo,           // + - signal
   kListener,        // p n
   kRegulator,       // in out common
+  kOpAmp,           // in+ in- out vcc gnd
+  kComparator,      // in+ in- out vcc gnd
+  kTimer,           // gnd trigger output reset control threshold discharge vcc
+  kHalfBridge,      // in enable out vcc load gnd
+  // Digital chips (logic.cpp): vcc gnd, inputs, outputs, in the order of logic_machine.h; a gate's first parameter is its function.
+  kInverter, kGate, kFlipFlop, kCounter, kShiftIn, kShiftOut, kDecade, kSegments,
   kCount
 };
 
