@@ -1,0 +1,329 @@
+#include "engine/solver/island.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tiepoint {
+namespace {
+
+// [S] added to node diagonals of nonlinear islands in the matrix alone, never in the equations: it keeps a node between blocking
+// junctions solvable and changes no converged result.
+constexpr double kMatrixFloor = 1e-15;
+
+struct LocalArrays {
+  double f[kMaxLocal], q[kMaxLocal], df[kMaxLocal * kMaxLocal], dq[kMaxLocal * kMaxLocal];
+  Local clear(int m) {
+    std::fill(f, f + m, 0.0), std::fill(q, q + m, 0.0);
+    std::fill(df, df + m * m, 0.0), std::fill(dq, dq + m * m, 0.0);
+    return {f, q, df, dq};
+  }
+};
+
+bool any(const double* a, int count) {
+  return std::any_of(a, a + count, [](double v) { return v != 0; });
+}
+
+}  // namespace
+
+void Island::refresh(const Parameters& p, double since_time) {
+  parameters = &p;
+  since = since_time;
+  conductances_.clear(), capacitances_.clear(), blocks_.clear(), block_df_.clear(), block_dq_.clear(), sources_.clear();
+  base_f_.assign(matrix.size(), 0), base_q_.assign(matrix.size(), 0), base_.resize(matrix.size());
+  base_a_ = factored_a = std::numeric_limits<double>::quiet_NaN();
+  stores = false;
+  LocalArrays local;
+  double zero[kMaxLocal] = {};
+  for (size_t i = 0; i < members.size(); ++i) {
+    const Member& member = members[i];
+    if (member.model->linear) {
+      gather_linear(member, int(i));
+    } else if (member.model->stores) {
+      member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
+      stores = stores || any(local.dq, member.m * member.m);
+    }
+  }
+  for (Knot& knot : knots) {
+    knot.scale = 0;
+    for (const int i : knot.members) {
+      const Member& member = members[i];
+      member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
+      for (int k = 0; k < member.m * member.m; ++k) knot.scale = std::max(knot.scale, std::fabs(local.dq[k]));
+    }
+    knot.charged = knot.scale > 0;
+  }
+}
+
+void Island::gather_linear(const Member& member, int index) {
+  LocalArrays local;
+  const double zero[kMaxLocal] = {};
+  const int m = member.m;
+  member.model->evaluate(values(member), zero, instant(member), local.clear(m));
+  if (any(local.dq, m * m)) stores = true;
+  if (member.model->supplies) sources_.push_back(index);
+  if (m == 2) {
+    const int a = maps[member.map], b = maps[member.map + 1];
+    if (local.df[0] != 0) conductances_.push_back({a, b, local.df[0]});
+    if (local.dq[0] != 0) capacitances_.push_back({a, b, local.dq[0]});
+  } else {
+    blocks_.push_back({index, int(block_df_.size())});
+    block_df_.insert(block_df_.end(), local.df, local.df + m * m);
+    block_dq_.insert(block_dq_.end(), local.dq, local.dq + m * m);
+  }
+  for (int k = 0; k < m * m; ++k) {
+    base_f_[matrix_slots[member.slots + k]] += local.df[k];
+    base_q_[matrix_slots[member.slots + k]] += local.dq[k];
+  }
+}
+
+void Island::prepare(double at_time, std::span<const double> held_voltage, double scale) {
+  time = at_time;
+  source_scale = scale;
+  for (size_t k = 0; k < held.size(); ++k) x[size + k] = held_voltage[held[k]];
+  std::fill(source_f_.begin(), source_f_.end(), 0.0);
+  LocalArrays local;
+  const double zero[kMaxLocal] = {};
+  for (const int i : sources_) {
+    const Member& member = members[i];
+    member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
+    for (int k = 0; k < member.m; ++k) source_f_[maps[member.map + k]] += local.f[k];
+  }
+}
+
+void Island::linear_rows() {
+  std::copy(source_f_.begin(), source_f_.end(), f.begin());
+  for (int i = 0; i < total; ++i) mag[i] = std::fabs(f[i]);
+  std::fill(q.begin(), q.end(), 0.0);
+  for (const Branch& b : conductances_) {
+    const double current = b.slope * (x[b.a] - x[b.b]);
+    f[b.a] += current, f[b.b] -= current;
+    const double size_of = std::fabs(current);
+    mag[b.a] = std::max(mag[b.a], size_of), mag[b.b] = std::max(mag[b.b], size_of);
+  }
+  for (const Branch& b : capacitances_) {
+    const double charge = b.slope * (x[b.a] - x[b.b]);
+    q[b.a] += charge, q[b.b] -= charge;
+  }
+  for (const Block& block : blocks_) {
+    const Member& member = members[block.member];
+    const int m = member.m;
+    const int* map = &maps[member.map];
+    const double *df = &block_df_[block.first], *dq = &block_dq_[block.first];
+    for (int row = 0; row < m; ++row, df += m, dq += m) {
+      double sum_f = 0, sum_q = 0, largest = 0;
+      for (int column = 0; column < m; ++column) {
+        const double v = x[map[column]];
+        const double term = df[column] * v;
+        sum_f += term, sum_q += dq[column] * v;
+        largest = std::max(largest, std::fabs(term));
+      }
+      f[map[row]] += sum_f, q[map[row]] += sum_q;
+      mag[map[row]] = std::max(mag[map[row]], largest);
+    }
+  }
+}
+
+void Island::add_linear(double a) {
+  if (a != base_a_) {
+    for (size_t k = 0; k < base_.size(); ++k) base_[k] = base_f_[k] + a * base_q_[k];
+    if (!linear)
+      for (const int slot : diagonal_) base_[slot] += kMatrixFloor;
+    base_a_ = a;
+  }
+  std::copy(base_.begin(), base_.end(), matrix.begin());
+}
+
+// Nonlinear members are evaluated at `local`, which is x unless limiting held it back, and continued from there to x by the tangent.
+bool Island::evaluate_nonlinear(double a, bool with_matrix, bool may_limit) {
+  LocalArrays local;
+  double at[kMaxLocal], wanted[kMaxLocal];
+  bool limited = false;
+  for (const int i : nonlinear_) {
+    const Member& member = members[i];
+    const int m = member.m;
+    const int* map = &maps[member.map];
+    local_x(member, x.data(), wanted);
+    std::copy(wanted, wanted + m, at);
+    double* last = &last_x_[member.last];
+    const bool held_back = may_limit && member.model->limit && member.model->limit(values(member), last, at);
+    std::copy(at, at + m, last);
+    member.model->evaluate(values(member), at, instant(member), local.clear(m));
+    for (int row = 0; row < m; ++row) {
+      double current = local.f[row], charge = local.q[row];
+      if (held_back)
+        for (int column = 0; column < m; ++column) {
+          current += local.df[row * m + column] * (wanted[column] - at[column]);
+          charge += local.dq[row * m + column] * (wanted[column] - at[column]);
+        }
+      f[map[row]] += current, q[map[row]] += charge;
+      mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
+    }
+    limited = limited || held_back;
+    if (!with_matrix) continue;
+    const int* slot = &matrix_slots[member.slots];
+    for (int k = 0; k < m * m; ++k) matrix[slot[k]] += local.df[k] + a * local.dq[k];
+  }
+  return limited;
+}
+
+bool Island::evaluate(double a, bool with_matrix) {
+  linear_rows();
+  if (with_matrix) add_linear(a);
+  return evaluate_nonlinear(a, with_matrix, true);
+}
+
+void Island::evaluate_exactly() {
+  linear_rows();
+  evaluate_nonlinear(0, false, false);
+}
+
+// The currents into a knot sum to zero whatever its voltage, so one of its equations says nothing. It gives way to the charge on
+// the knot (settled), or to "0 V" when there is no charge either. No leak is added anywhere.
+void Island::tie_knots(bool settled, double* r, bool with_matrix) {
+  LocalArrays local;
+  double at[kMaxLocal];
+  for (const Knot& knot : knots) {
+    if (knot.charged && !settled) continue;
+    const int tied = knot.rows[0];
+    if (with_matrix)
+      for (const int slot : knot.slots) matrix[slot] = 0;
+    if (!knot.charged) {
+      r[tied] = x[tied];
+      if (with_matrix) matrix[solver.slot(tied, tied)] = 1;
+      continue;
+    }
+    double charge = -knot.target;
+    for (const int i : knot.members) {
+      const Member& member = members[i];
+      const int m = member.m;
+      local_x(member, x.data(), at);
+      member.model->evaluate(values(member), at, instant(member), local.clear(m));
+      const bool own_row = member.model->charge_row >= 0 && member.model->charge_row < m;
+      for (int terminal = 0; terminal < member.terminals; ++terminal) {
+        const int row = maps[member.map + terminal];
+        if (std::find(knot.rows.begin(), knot.rows.end(), row) == knot.rows.end()) continue;
+        const int from = own_row ? member.model->charge_row : terminal;
+        const double sign = own_row && terminal == 1 ? -1 : 1;
+        charge += sign * local.q[from];
+        if (!with_matrix) continue;
+        for (int column = 0; column < m; ++column) {
+          const int to = maps[member.map + column];
+          if (to < size) matrix[solver.slot(tied, to)] += sign * local.dq[from * m + column] / knot.scale;
+        }
+      }
+    }
+    r[tied] = charge / knot.scale;
+  }
+}
+
+void Island::remember_knot_charges() {
+  std::vector<double> r(size_t(size), 0.0);
+  for (Knot& knot : knots) knot.target = 0;
+  tie_knots(true, r.data(), false);
+  for (Knot& knot : knots) knot.target = r[knot.rows[0]] * knot.scale;
+}
+
+void Island::initial_charges(double* rows, bool into_knots) {
+  std::fill(rows, rows + size, 0.0);
+  double local[kMaxLocal];
+  std::vector<double> at_nodes(size_t(total), 0.0);  // charge at terminals, also of members that keep it in a row of their own
+  for (const Member& member : members) {
+    if (!member.model->initial) continue;
+    std::fill(local, local + member.m, 0.0);
+    member.model->initial(values(member), local);
+    for (int k = 0; k < member.m; ++k)
+      if (maps[member.map + k] < size) rows[maps[member.map + k]] += local[k];
+    const int own = member.model->charge_row >= 0 && member.model->charge_row < member.m ? member.model->charge_row : -1;
+    for (int k = 0; k < member.terminals; ++k) at_nodes[maps[member.map + k]] += own < 0 ? local[k] : (k == 0 ? local[own] : -local[own]);
+  }
+  if (!into_knots) return;
+  for (Knot& knot : knots) {
+    knot.target = 0;
+    for (const int row : knot.rows) knot.target += at_nodes[row];
+  }
+}
+
+void Island::charge_rate(const double* x_rate, double* rate) {
+  std::fill(rate, rate + total, 0.0);
+  for (const Branch& b : capacitances_) {
+    const double current = b.slope * (x_rate[b.a] - x_rate[b.b]);
+    rate[b.a] += current, rate[b.b] -= current;
+  }
+  double local[kMaxLocal];
+  for (const Block& block : blocks_) {
+    const Member& member = members[block.member];
+    const int m = member.m;
+    for (int row = 0; row < m; ++row)
+      for (int column = 0; column < m; ++column)
+        rate[maps[member.map + row]] += block_dq_[block.first + row * m + column] * x_rate[maps[member.map + column]];
+  }
+  for (const int i : nonlinear_) {
+    const Member& member = members[i];
+    if (!member.model->stores) continue;
+    member_charge_rate(member, x.data(), x_rate, local);
+    for (int k = 0; k < member.m; ++k) rate[maps[member.map + k]] += local[k];
+  }
+}
+
+void Island::evaluate_member(const Member& member, const double* from, double* f_out, double* q_out) const {
+  double at[kMaxLocal];
+  local_x(member, from, at);
+  evaluate_local(member, at, f_out, q_out);
+}
+
+void Island::evaluate_local(const Member& member, const double* at, double* f_out, double* q_out) const {
+  LocalArrays local;
+  member.model->evaluate(values(member), at, instant(member), local.clear(member.m));
+  std::copy(local.f, local.f + member.m, f_out);
+  std::copy(local.q, local.q + member.m, q_out);
+}
+
+void Island::member_charge_rate(const Member& member, const double* from, const double* x_rate, double* rate) const {
+  LocalArrays local;
+  double at[kMaxLocal], moving_x[kMaxLocal];
+  const int m = member.m;
+  local_x(member, from, at);
+  local_x(member, x_rate, moving_x);
+  member.model->evaluate(values(member), at, instant(member), local.clear(m));
+  for (int row = 0; row < m; ++row) {
+    rate[row] = 0;
+    for (int column = 0; column < m; ++column) rate[row] += local.dq[row * m + column] * moving_x[column];
+  }
+}
+
+void Island::last_from_x() {
+  for (const int i : nonlinear_) local_x(members[i], x.data(), &last_x_[members[i].last]);
+}
+
+bool Island::moving() const {
+  const auto moves = [&](const Model& m, std::span<const double> p) { return m.moving && m.moving(p, since); };
+  for (const Member& member : members)
+    if (moves(*member.model, values(member))) return true;
+  for (const int e : held_sources)
+    if (moves(model(ElementKind::kVoltageSource), parameters->of(e))) return true;
+  return false;
+}
+
+double Island::mode_end(const Member& member, std::span<const double> p) {
+  return member.model->lasts ? member.mode_since + member.model->lasts(p, member.mode) : std::numeric_limits<double>::infinity();
+}
+
+double Island::next_corner() const {
+  double next = std::numeric_limits<double>::infinity();
+  for (const Member& member : members) {
+    if (member.model->next_corner) next = std::min(next, member.model->next_corner(values(member), since));
+    next = std::min(next, mode_end(member, values(member)));
+  }
+  for (const int e : held_sources) next = std::min(next, model(ElementKind::kVoltageSource).next_corner(parameters->of(e), since));
+  return next;
+}
+
+double Island::longest_step() const {
+  double longest = std::numeric_limits<double>::infinity();
+  for (const Member& member : members)
+    if (member.model->longest_step) longest = std::min(longest, member.model->longest_step(values(member)));
+  for (const int e : held_sources) longest = std::min(longest, model(ElementKind::kVoltageSource).longest_step(parameters->of(e)));
+  return longest;
+}
+
+}  // namespace tiepoint

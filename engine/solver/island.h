@@ -1,0 +1,123 @@
+// Island: the equations of one separately solvable piece of a circuit, with fixed structure and changeable numbers.
+//
+// Notation: x[0..size) are the unknowns: the island's node voltages [V] first, then elements' own unknowns; x[size..total) are the
+// voltages of the held nodes it touches, known at every instant. Rows of f [A or V], q [C or Wb] and mag run the same way.
+// The equations are  d/dt q(x) + f(x, t) = 0  for rows 0..size; a is the factor of q in a stage of a time step [1/s], 0: settled.
+#pragma once
+
+#include <limits>
+#include <span>
+#include <vector>
+
+#include "engine/circuit/circuit.h"
+#include "engine/devices/model.h"
+#include "engine/solver/linear_solver.h"
+#include "engine/solver/parameters.h"
+#include "engine/solver/plan.h"
+
+namespace tiepoint {
+
+struct Member {  // an element of the island
+  int element = -1;
+  const Model* model = nullptr;
+  int m = 0;         // local unknowns
+  int terminals = 0;
+  int map = 0;       // maps[map + local]: index into x
+  int slots = 0;     // matrix_slots[slots + row * m + column]: place in the matrix; the last slot takes what has none
+  int last = -1;     // last_x[last..]: where a nonlinear member was evaluated last
+  int mode = 0;      // discrete state
+  double mode_since = 0;  // [s]
+};
+
+struct Knot {  // see Plan
+  std::vector<int> rows;
+  std::vector<int> members;  // that store charge on it
+  std::vector<int> slots;    // places of the equation that gives way, that of rows[0]
+  bool charged = false;      // false: nothing at all determines its voltage; it is taken as 0 V and has no reading
+  double target = 0;         // [C] charge on it
+  double scale = 1;          // [F] sum of capacitances, to make its equation one of volts
+};
+
+class Island {
+ public:
+  void build(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters, Storage storage = Storage::kAutomatic);
+
+  // New parameters, modes or piece of time: linear parts are gathered again.
+  void refresh(const Parameters& parameters, double since);
+  // Sets sources and held voltages to an instant. `held`: voltage of every held node of the plan.
+  void prepare(double time, std::span<const double> held, double source_scale = 1);
+  // f, q and the largest branch current of each row at x; with a matrix also df/dx + a * dq/dx, nonlinear members linearised
+  // where limiting allows. Returns true when a member was held back (then f and q are those of the tangent at x).
+  bool evaluate(double a, bool with_matrix);
+  // f and q alone, exactly at x.
+  void evaluate_exactly();
+  // Replaces one equation of each knot that direct current does not determine; r[size], matrix may be null.
+  void tie_knots(bool settled, double* r, bool with_matrix);
+  void remember_knot_charges();  // those at x
+  void initial_charges(double* rows, bool into_knots);  // [size] from initial conditions; into_knots: and as the knots' targets
+  // rate[row] = dq/dx * x_rate at x.
+  void charge_rate(const double* x_rate, double* rate);
+  // f, q of one member at x (not limited); arrays of member.m.
+  void evaluate_member(const Member& member, const double* x, double* f, double* q) const;
+  void evaluate_local(const Member& member, const double* at, double* f, double* q) const;  // the same at local unknowns
+  // dq/dx * x_rate of one member at x.
+  void member_charge_rate(const Member& member, const double* x, const double* x_rate, double* rate) const;
+  void last_from_x();
+  int diagonal(int node_row) const { return diagonal_[node_row]; }
+
+  Instant instant(const Member& member) const { return {time, since, source_scale, member.mode, member.mode_since}; }
+  std::span<const double> values(const Member& member) const { return parameters->of(member.element); }
+  bool moving() const;         // a source changes within this piece of time
+  double next_corner() const;  // of the members and held nodes, after `since`; a mode that ends is one
+  static double mode_end(const Member& member, std::span<const double> p);
+  double longest_step() const;
+
+  int size = 0, total = 0, node_count = 0;
+  std::vector<int> node_of_row;    // size node_count: circuit node of an unknown
+  std::vector<int> owner_of_row;   // size `size`: element of an own unknown, -1 for nodes
+  std::vector<int> held;           // total - size: index into Plan::held
+  std::vector<int> held_needed;    // the same and all they depend on, parents first
+  std::vector<int> held_sources;   // elements whose waveform the held nodes follow
+  std::vector<Member> members;
+  std::vector<int> maps, matrix_slots;
+  std::vector<Knot> knots;
+  bool linear = true;              // no nonlinear member
+  bool stores = false;             // some charge depends on some x, with the present values
+  bool has_modes = false;
+
+  std::vector<double> x, f, q, mag;
+  std::vector<double> row_error;   // [size]: scratch of the solver, residual and then update
+  std::vector<double> matrix;      // slot_count + 1
+  LinearSolver solver;
+  bool factored_settled = false;   // whether knots were tied by charge in the present factors
+  double factored_a = std::numeric_limits<double>::quiet_NaN();  // the a of the present factors, NaN: none
+  const Parameters* parameters = nullptr;
+  double time = 0, since = 0, source_scale = 1;
+
+ private:
+  struct Branch { int a, b; double slope; };  // slope * (x[a] - x[b]) from a to b
+  struct Block { int member; int first; };    // linear member with local matrices block_df, block_dq [first..]
+  struct Held { int row; double value; };     // constant or timed part of f
+
+  void map_unknowns(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters);
+  void build_pattern(Storage storage);
+  void gather_linear(const Member& member, int index);
+  void add_linear(double a);
+  void local_x(const Member& member, const double* from, double* to) const {
+    for (int k = 0; k < member.m; ++k) to[k] = from[maps[member.map + k]];
+  }
+  bool evaluate_nonlinear(double a, bool with_matrix, bool limited_allowed);
+  void linear_rows();
+
+  std::vector<int> nonlinear_, sources_;       // indices into members
+  std::vector<int> diagonal_;                  // places of the node diagonals
+  std::vector<Branch> conductances_, capacitances_;
+  std::vector<Block> blocks_;
+  std::vector<double> block_df_, block_dq_;
+  std::vector<double> source_f_;               // [total]
+  std::vector<double> last_x_;
+  std::vector<double> base_f_, base_q_, base_; // slots: linear df, dq, and df + base_a_ * dq
+  double base_a_ = std::numeric_limits<double>::quiet_NaN();
+};
+
+}  // namespace tiepoint

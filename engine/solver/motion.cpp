@@ -1,0 +1,466 @@
+#include "engine/solver/motion.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "engine/devices/source.h"
+
+namespace tiepoint {
+namespace {
+
+const double kGamma = 2 - std::sqrt(2.0);
+const double kD = kGamma / 2;
+const double kW = std::sqrt(2.0) / 4;
+
+constexpr double kLocalShare = 0.2;   // a step may err by this share of the tolerance, so that the sum of steps stays within it
+constexpr double kSpanShare = 0.1;    // a small signal is judged as if it were this share of the island's largest voltage
+constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
+constexpr int kStepIterations = 12;   // Newton iterations of a stage before the step is shortened
+constexpr int kMostModeChanges = 20;  // at one instant
+
+constexpr double kInfinite = std::numeric_limits<double>::infinity();
+
+}  // namespace
+
+std::span<const double> HeldVoltages::at(const Island& island, double time, double since) {
+  for (const int h : island.held_needed) {
+    const HeldNode& node = plan_.held[h];
+    value_[h] = node.parent < 0 ? 0 : value_[node.parent] + node.sign * waveform_value(parameters_.of(node.source), time, since);
+  }
+  return value_;
+}
+
+Motion::Motion(Island& island, HeldVoltages& held, const SolverOptions& options) : island_(island), held_(held), options_(options) {
+  for (auto* v : {&charge_, &k1_, &k2_, &k3_, &charge_mid_, &charge_new_, &sum_, &scale_}) v->assign(island.total, 0);
+  for (auto* v : {&x_, &x_mid_, &x_new_, &x_before_, &x_before_mid_}) v->assign(island.total, 0);
+}
+
+bool Motion::at_rest() const { return still_ && corner_ == kInfinite; }
+
+// --- States -----------------------------------------------------------------------------------------------------------------
+
+void Motion::take_state(double time, RateFrom from) {
+  time_ = time;
+  rate_from_ = from;
+  x_ = island_.x;
+  charge_ = island_.q;
+  corner_ = island_.next_corner();
+  last_step_ = 0;
+  rest_wait_ = 0, rest_interval_ = 1;
+  note_scales();
+}
+
+NewtonResult Motion::settle(double time) {
+  NewtonResult result;
+  for (int k = 0; k < kMostModeChanges; ++k) {
+    island_.refresh(*island_.parameters, time);
+    prepare(time);
+    result = solve_stubbornly(island_, {.settled = true}, options_, held_.at(island_, time, time));
+    if (!result.ok) return result;
+    take_state(time, RateFrom::kStill);
+    if (k + 1 == kMostModeChanges || !(change_modes() || end_modes(std::numeric_limits<double>::max()))) break;
+  }
+  result.worst = unbalanced_knot();
+  if (result.worst >= 0) return result.ok = false, result;
+  std::fill(k1_.begin(), k1_.end(), 0.0);
+  still_ = !island_.moving();
+  if (!still_) {
+    // The sources move on from here; charges are where the settled state put them.
+    const NewtonResult moving = restart(time);
+    if (!moving.ok) return moving;
+    result.iterations += moving.iterations;
+  }
+  return result;
+}
+
+NewtonResult Motion::restart(double time, const std::vector<double>& charges) {
+  NewtonResult result;
+  const std::vector<double> start = charges;
+  end_modes(time + 1e-12 * std::fabs(time));
+  for (int k = 0; k < kMostModeChanges; ++k) {
+    island_.refresh(*island_.parameters, time);
+    double h0 = 1e-9;
+    result = restart_with(time, start, h0);
+    for (int finer = 0; result.ok && island_.stores && wish_ < 1e4 * h0 && h0 > 1e-14 && finer < 4; ++finer) {
+      h0 = std::max(1e-14, 1e-5 * wish_);
+      result = restart_with(time, start, h0);
+    }
+    if (result.ok && unbalanced_knot() >= 0) result.ok = false, result.worst = unbalanced_knot();
+    if (!result.ok || k + 1 == kMostModeChanges || !change_modes()) return result;
+  }
+  return result;
+}
+
+// A knot's currents sum to zero by structure, unless a current source drives it: then no voltage is right. The tied row, or -1.
+int Motion::unbalanced_knot() const {
+  for (const Knot& knot : island_.knots) {
+    if (knot.charged && rate_from_ != RateFrom::kStill) continue;
+    double sum = 0, largest = 0;
+    for (const int row : knot.rows) sum += island_.f[row], largest = std::max(largest, island_.mag[row]);
+    if (!(std::fabs(sum) <= options_.residual_current + 1e-9 * largest)) return knot.rows[0];
+  }
+  return -1;
+}
+
+// An implicit Euler step of next to no length, taken without moving time: charges stay, all else follows. Then, from that point, the
+// direction of motion by one linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is taken.
+NewtonResult Motion::restart_with(double time, const std::vector<double>& charges, double h0) {
+  const double a = 1 / h0;
+  prepare(time);
+  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  const NewtonResult result =
+      solve_stubbornly(island_, {.a = a, .charge_before = charges.data()}, options_, held_.at(island_, time, island_.since));
+  if (!result.ok) return result;
+  island_.evaluate_exactly();
+  if (!island_.stores) {
+    take_state(time, RateFrom::kStill);
+    still_ = !island_.moving();
+    wish_ = options_.longest_step;
+    return result;
+  }
+  charge_ = island_.q;
+  x_mid_ = island_.x;
+
+  prepare(time + h0);
+  island_.last_from_x();
+  island_.evaluate(a, true);
+  double* r = island_.row_error.data();
+  for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + a * (island_.q[i] - charge_[i]);
+  island_.tie_knots(false, r, true);
+  island_.factored_a = std::numeric_limits<double>::quiet_NaN();
+  std::fill(x_before_.begin(), x_before_.end(), 0.0);
+  if (island_.solver.factor(island_.matrix.data()) < 0) {
+    island_.solver.solve(r);
+    for (int i = 0; i < island_.size; ++i) x_before_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
+  }
+  for (int i = island_.size; i < island_.total; ++i) x_before_[i] = (island_.x[i] - x_mid_[i]) * a;
+
+  prepare(time);
+  island_.charge_rate(x_before_.data(), k1_.data());
+  for (int i = 0; i < island_.size; ++i) island_.x[i] -= h0 * x_before_[i];  // back by the h0 that never passed
+  shown_ahead_ = 2 * h0;
+  island_.evaluate_exactly();
+  take_state(time, RateFrom::kDirection);
+  still_ = false;
+  wish_ = first_step();
+  return result;
+}
+
+// --- Error control ------------------------------------------------------------------------------------------------------------
+
+void Motion::note_scales() {
+  for (int i = 0; i < island_.size; ++i) scale_[i] = std::max(scale_[i], std::fabs(x_[i]));
+  for (int i = 0; i < island_.node_count; ++i) largest_voltage_ = std::max(largest_voltage_, scale_[i]);
+  for (int i = island_.size; i < island_.total; ++i) largest_voltage_ = std::max(largest_voltage_, std::fabs(x_[i]));
+}
+
+double Motion::tolerance(int row) const {
+  const double now = std::max(scale_[row], std::fabs(x_new_[row]));
+  if (row < island_.node_count)
+    return kLocalShare * (options_.relative_tolerance * std::max(now, kSpanShare * largest_voltage_) + options_.absolute_voltage);
+  return kLocalShare * (options_.relative_tolerance * now + kSmallCurrent);
+}
+
+// A step in which no unknown would move by more than a few per cent of its span.
+double Motion::first_step() const {
+  double h = options_.longest_step;
+  const double share = 0.3 * std::cbrt(std::min(options_.relative_tolerance, 1.0));
+  for (int i = 0; i < island_.size; ++i) {
+    const double span = i < island_.node_count ? std::max(scale_[i], kSpanShare * largest_voltage_) + options_.absolute_voltage : scale_[i];
+    const double speed = std::fabs(x_before_[i]);
+    const bool tells = i < island_.node_count || span > 1e3 * kSmallCurrent;  // a coil at the start says nothing of its span
+    if (tells && speed * h > share * span) h = share * span / speed;
+  }
+  return std::max(h, 1e3 * options_.shortest_step);
+}
+
+Motion::Outcome Motion::attempt(double h) {
+  const int n = island_.size;
+  const double a = 1 / (h * kD);
+  // Predicted by continuing the last motion.
+  const double forward = rate_from_ == RateFrom::kDirection ? h : last_step_ > 0 ? h / last_step_ : 0;
+  prepare(time_ + kGamma * h);
+  for (int i = 0; i < n; ++i) {
+    const double change = rate_from_ == RateFrom::kDirection ? x_before_[i] : x_[i] - x_before_[i];
+    island_.x[i] = x_[i] + kGamma * forward * change;
+  }
+  NewtonResult result = newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = k1_.data()}, options_, kStepIterations);
+  if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
+  x_mid_ = island_.x;
+  charge_mid_ = island_.q;
+  for (int i = 0; i < n; ++i) {
+    k2_[i] = a * (charge_mid_[i] - charge_[i]) - k1_[i];
+    sum_[i] = (kW / kD) * (k1_[i] + k2_[i]);
+  }
+  prepare(time_ + h);
+  for (int i = 0; i < n; ++i) island_.x[i] = x_[i] + (x_mid_[i] - x_[i]) / kGamma;
+  result = newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = sum_.data()}, options_, kStepIterations);
+  if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
+  x_new_ = island_.x;
+  charge_new_ = island_.q;
+  for (int i = 0; i < n; ++i) k3_[i] = a * (charge_new_[i] - charge_[i]) - sum_[i];
+  error_ = 0;
+  if (!island_.stores) return Outcome::kGood;
+
+  double* e = island_.row_error.data();
+  for (int i = 0; i < n; ++i) e[i] = ((1 - 4 * kW) * k1_[i] + k2_[i] - 2 * kD * k3_[i]) / (3 * kD);
+  for (const Knot& knot : island_.knots)
+    if (!knot.charged) e[knot.rows[0]] = 0;
+  if (island_.factored_a != a || island_.factored_settled) {
+    island_.evaluate(a, true);
+    island_.tie_knots(false, sum_.data(), true);
+    if (island_.solver.factor(island_.matrix.data()) >= 0) return Outcome::kNoConvergence;
+    island_.factored_a = a, island_.factored_settled = false;
+  }
+  island_.solver.solve(e);
+  for (int i = 0; i < n; ++i) {
+    const double ratio = std::fabs(e[i]) / tolerance(i);
+    if (!(ratio <= error_)) error_ = ratio, stuck_row_ = i;
+  }
+  if (!std::isfinite(error_)) return Outcome::kNoConvergence;
+  return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
+}
+
+void Motion::accept(double h) {
+  std::swap(x_before_, x_);
+  std::swap(x_before_mid_, x_mid_);
+  std::swap(x_, x_new_);
+  std::swap(charge_, charge_new_);
+  std::swap(k1_, k3_);
+  rate_from_ = RateFrom::kStep;
+  last_step_ = h;
+  ++steps_;
+  note_scales();
+}
+
+// --- Stepping -----------------------------------------------------------------------------------------------------------------
+
+// The interval is halved k times into steps, so that few different step lengths (and matrices) occur and its end is met exactly. A
+// step may grow again only where the coarser grid has a point.
+bool Motion::step_to(double end, long* budget) {
+  const double most = std::min(options_.longest_step, island_.longest_step());
+  while (time_ < end) {
+    const double start = time_, length = end - start;
+    if (length <= 4e-16 * std::fabs(end)) break;
+    uint64_t position = 0;
+    int level = 0;
+    bool restarted = false;
+    while (!restarted && position < (uint64_t(1) << level)) {
+      if (*budget <= 0) return true;
+      wish_ = std::min(wish_, most);
+      while (level < 60 && std::ldexp(length, -level) > wish_ * (1 + 1e-9)) ++level, position <<= 1;
+      while (level > 0 && position % 2 == 0 && std::ldexp(length, 1 - level) <= wish_ * (1 + 1e-9)) --level, position >>= 1;
+      double h = std::ldexp(length, -level);
+      if (h < options_.shortest_step) return false;
+      --*budget;
+      Outcome outcome = attempt(h);
+      if (outcome == Outcome::kGood && crosses_event()) {
+        outcome = locate_event(&h, budget);
+        if (outcome == Outcome::kGood) {
+          accept(h);
+          time_ += h;
+          if (time_ > end) time_ = end;
+          if (change_modes() && !restart(time_).ok) return false;
+          restarted = true;
+          continue;
+        }
+      }
+      if (outcome != Outcome::kGood) {
+        ++rejected_;
+        wish_ = outcome == Outcome::kNoConvergence ? h / 8 : h * std::clamp(0.8 / std::cbrt(error_), 0.1, 0.5);
+        if (wish_ < options_.shortest_step) return false;
+        continue;
+      }
+      accept(h);
+      ++position;
+      time_ = position == (uint64_t(1) << level) ? end : start + double(position) * h;
+      wish_ = h * std::clamp(0.9 / std::cbrt(std::max(error_, 1e-9)), 0.3, 5.0);
+      try_rest();
+      if (still_) return time_ = end, true;
+    }
+  }
+  time_ = end;
+  return true;
+}
+
+bool Motion::pass_corner() {
+  const double corner = corner_;
+  return restart(corner).ok;
+}
+
+// An island that stores nothing has no history: it is solved where it is looked at.
+bool Motion::solve_at(double time) {
+  NewtonResult result;
+  if (corner_ <= time) {
+    result = restart(time);
+  } else {
+    prepare(time);
+    std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+    result = solve_stubbornly(island_, {}, options_, held_.at(island_, time, island_.since));
+    if (result.ok) take_state(time, RateFrom::kStill);
+  }
+  stuck_row_ = result.worst;
+  return result.ok;
+}
+
+bool Motion::advance(double target, long* budget) {
+  const double slack = 1e-12 * std::fabs(target);
+  while (time_ < target) {
+    if (still_ && corner_ > target + slack) return time_ = target, true;
+    if (!island_.stores && !island_.has_modes) return --*budget, solve_at(target);
+    const bool to_corner = corner_ <= target + slack;
+    const double end = to_corner ? std::min(corner_, target) : target;
+    if (still_) {
+      time_ = end;
+    } else if (!step_to(end, budget)) {
+      return false;
+    }
+    if (time_ < end) return true;  // out of budget
+    if (to_corner && !pass_corner()) return false;
+  }
+  return true;
+}
+
+// --- Events -------------------------------------------------------------------------------------------------------------------
+
+namespace {
+
+// The largest of a state's event functions; crossing zero from below asks for a change of mode.
+double largest_event_at(const Island& island, const std::vector<double>& x) {
+  double largest = -kInfinite;
+  double local[kMaxLocal];
+  for (const Member& member : island.members) {
+    for (int k = 0; k < member.m && member.model->events > 0; ++k) local[k] = x[island.maps[member.map + k]];
+    for (int k = 0; k < member.model->events; ++k)
+      largest = std::max(largest, member.model->event(island.values(member), local, island.instant(member), k));
+  }
+  return largest;
+}
+
+}  // namespace
+
+bool Motion::crosses_event() const { return island_.has_modes && largest_event_at(island_, x_new_) >= 0; }
+
+// Regula falsi with the Illinois rule on the length of the step, to 1e-9 of it.
+Motion::Outcome Motion::locate_event(double* h, long* budget) {
+  double low = 0, high = *h;
+  double at_low = largest_event_at(island_, x_), at_high = largest_event_at(island_, x_new_);
+  if (at_low >= 0) return Outcome::kGood;
+  for (int k = 0; k < 60 && high - low > 1e-9 * *h; ++k) {
+    double middle = high - at_high * (high - low) / (at_high - at_low);
+    middle = std::clamp(middle, low + 1e-10 * *h, high - 1e-10 * *h);
+    --*budget;
+    const Outcome outcome = attempt(middle);
+    if (outcome == Outcome::kNoConvergence) return outcome;
+    const double value = largest_event_at(island_, x_new_);
+    if (value >= 0) {
+      high = middle, at_high = value;
+      at_low /= 2;
+      if (value == 0) break;
+    } else {
+      low = middle, at_low = value;
+      at_high /= 2;
+    }
+  }
+  *h = high;
+  const Outcome outcome = attempt(high);
+  return outcome == Outcome::kTooCoarse ? Outcome::kGood : outcome;
+}
+
+bool Motion::change_modes() {
+  bool changed = false;
+  double local[kMaxLocal];
+  if (!island_.has_modes) return false;
+  for (Member& member : island_.members) {
+    if (member.model->events == 0) continue;
+    for (int k = 0; k < member.m; ++k) local[k] = x_[island_.maps[member.map + k]];
+    const Instant at = island_.instant(member);
+    for (int k = 0; k < member.model->events; ++k) {
+      if (member.model->event(island_.values(member), local, at, k) < 0) continue;
+      member.mode = member.model->next_mode(island_.values(member), local, at);
+      member.mode_since = time_;
+      changed = true;
+      break;
+    }
+  }
+  return changed;
+}
+
+// Modes that have lasted their time by `until` give way to the ones after.
+bool Motion::end_modes(double until) {
+  bool changed = false;
+  if (!island_.has_modes) return false;
+  for (Member& member : island_.members) {
+    const double end = Island::mode_end(member, island_.values(member));
+    if (!(end <= until)) continue;
+    member.mode = member.model->after(island_.values(member), member.mode);
+    member.mode_since = std::min(end, until);
+    changed = true;
+  }
+  return changed;
+}
+
+// --- Rest ---------------------------------------------------------------------------------------------------------------------
+
+// Where a step hardly moved anything the settled state may be at hand. It is when the settled equations put every unknown within the
+// noise of where it is; then the island is set there and not stepped any more.
+void Motion::try_rest() {
+  if (island_.moving() || ++rest_wait_ < rest_interval_) return;
+  for (int i = 0; i < island_.size; ++i)
+    if (std::fabs(x_[i] - x_before_[i]) > 0.1 * tolerance(i)) return;
+  rest_wait_ = 0;
+  rest_interval_ = std::min(2 * rest_interval_, 64);
+  std::copy(x_.begin(), x_.end(), island_.x.begin());
+  island_.remember_knot_charges();
+  const NewtonResult result = newton(island_, {.settled = true}, options_, kStepIterations);
+  bool near = result.ok;
+  for (int i = 0; near && i < island_.size; ++i) {
+    const double noise = i < island_.node_count ? options_.absolute_voltage + 1e-6 * largest_voltage_ : kSmallCurrent + 1e-6 * scale_[i];
+    near = std::fabs(island_.x[i] - x_[i]) <= noise;
+  }
+  if (!near) {
+    std::copy(x_.begin(), x_.end(), island_.x.begin());
+    island_.last_from_x();
+    return;
+  }
+  x_ = island_.x;
+  charge_ = island_.q;
+  std::fill(k1_.begin(), k1_.end(), 0.0);
+  rate_from_ = RateFrom::kStill;
+  still_ = true;
+}
+
+// --- What it shows --------------------------------------------------------------------------------------------------------------
+
+void Motion::currents(const Member& member, double* current) const {
+  double f[kMaxLocal], q[kMaxLocal], q_before[kMaxLocal], q_mid[kMaxLocal], rate_of[kMaxLocal], unused[kMaxLocal];
+  if (rate_from_ == RateFrom::kDirection) {
+    // The direction was found 2 * h0 ahead of x_; there the currents sum to zero.
+    double ahead[kMaxLocal];
+    for (int k = 0; k < member.m; ++k) {
+      const int row = island_.maps[member.map + k];
+      ahead[k] = x_[row] + shown_ahead_ * x_before_[row];
+    }
+    island_.evaluate_local(member, ahead, f, q);
+  } else {
+    island_.evaluate_member(member, x_.data(), f, q);
+  }
+  std::fill(rate_of, rate_of + member.m, 0.0);
+  if (member.model->stores && rate_from_ == RateFrom::kDirection) {
+    island_.member_charge_rate(member, x_.data(), x_before_.data(), rate_of);
+  } else if (member.model->stores && rate_from_ == RateFrom::kStep) {
+    island_.evaluate_member(member, x_before_.data(), unused, q_before);
+    island_.evaluate_member(member, x_before_mid_.data(), unused, q_mid);
+    for (int k = 0; k < member.m; ++k) rate_of[k] = (q[k] - q_before[k] - kW / kD * (q_mid[k] - q_before[k])) / (last_step_ * kD);
+  }
+  for (int k = 0; k < member.terminals; ++k) current[k] = f[k] + rate_of[k];
+}
+
+double Motion::rate(int row) const {
+  if (rate_from_ == RateFrom::kStill) return 0;
+  if (rate_from_ == RateFrom::kDirection) return x_before_[row];
+  return (x_[row] - x_before_[row] - kW / kD * (x_before_mid_[row] - x_before_[row])) / (last_step_ * kD);
+}
+
+}  // namespace tiepoint

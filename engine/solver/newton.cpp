@@ -1,0 +1,270 @@
+#include "engine/solver/newton.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tiepoint {
+namespace {
+
+constexpr double kUpdateVolts = 1e-7;      // [V] an update smaller than this is small: the next one is its square over n*VT
+constexpr double kUpdateRelative = 1e-7;
+constexpr double kUpdateAmperes = 1e-12;   // [A] for unknown currents
+constexpr double kBranchShare = 1e-9;      // accepted residual as a share of the largest branch current at the node
+constexpr double kRounding = 4e-16;
+constexpr int kDampFrom = 25;              // iterations before updates are halved
+
+struct Check {
+  bool accepted = true;  // every residual is within its bound
+  bool exact = true;     // every residual is rounding noise
+  int worst = -1;
+  double worst_ratio = 0;
+};
+
+// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch current there,
+// and the rounding of the charges.
+Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
+  double* r = island.row_error.data();
+  for (int i = 0; i < island.size; ++i) {
+    r[i] = island.f[i] + eq.a * (island.q[i] - (eq.charge_before ? eq.charge_before[i] : 0)) - (eq.rate_before ? eq.rate_before[i] : 0);
+    if (eq.pull > 0 && i < island.node_count) r[i] += eq.pull * (island.x[i] - (eq.anchor ? eq.anchor[i] : 0));
+  }
+  if (with_matrix && eq.pull > 0)
+    for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
+  island.tie_knots(eq.settled, r, with_matrix);
+  Check check;
+  for (int i = 0; i < island.size; ++i) {
+    const double size = std::fabs(r[i]);
+    const double charge = std::fabs(island.q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0);
+    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge);
+    const double bound = options.residual_current + kBranchShare * island.mag[i] + rounding;
+    if (!(size <= bound)) check.accepted = false;
+    if (!(size <= 1e-17 + rounding)) check.exact = false;
+    const double ratio = std::isfinite(size) ? size / bound : HUGE_VAL;
+    if (!(ratio <= check.worst_ratio)) check.worst_ratio = ratio, check.worst = i;
+  }
+  return check;
+}
+
+bool small_update(const Island& island, const double* dx) {
+  for (int i = 0; i < island.size; ++i) {
+    const double floor = i < island.node_count ? kUpdateVolts : kUpdateAmperes;
+    if (!(std::fabs(dx[i]) <= floor + kUpdateRelative * std::fabs(island.x[i]))) return false;
+  }
+  return true;
+}
+
+// One solve is exact; a second or third one mends the rounding of a badly scaled matrix.
+NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverOptions& options) {
+  NewtonResult result;
+  const bool factored = island.factored_a == eq.a && island.factored_settled == eq.settled && eq.pull == 0;
+  island.evaluate(eq.a, !factored);
+  Check check = residual(island, eq, options, !factored);
+  if (!factored) {
+    const int column = island.solver.factor(island.matrix.data());
+    island.factored_a = std::numeric_limits<double>::quiet_NaN();
+    if (column >= 0) return result.worst = column, result;
+    if (eq.pull == 0) island.factored_a = eq.a, island.factored_settled = eq.settled;
+  }
+  for (int refinement = 0; refinement < 3; ++refinement) {
+    island.solver.solve(island.row_error.data());
+    bool finite = true;
+    for (int i = 0; i < island.size; ++i) {
+      island.x[i] -= island.row_error[i];
+      finite = finite && std::isfinite(island.x[i]);
+    }
+    ++result.iterations;
+    result.worst = check.worst;
+    if (!finite) return result;
+    island.evaluate(eq.a, false);
+    check = residual(island, eq, options, false);
+    result.worst = check.worst;
+    if (check.accepted) {
+      result.ok = true;
+      return result;
+    }
+  }
+  return result;
+}
+
+}  // namespace
+
+NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions& options, int max_iterations) {
+  if (island.linear) return solve_linear(island, eq, options);
+  NewtonResult result;
+  bool small = false;
+  for (int iteration = 0; iteration <= max_iterations; ++iteration) {
+    const bool limited = island.evaluate(eq.a, true);
+    const Check check = residual(island, eq, options, true);
+    result.worst = check.worst;
+    if (!limited && (check.exact || (small && check.accepted))) {
+      result.ok = true;
+      return result;
+    }
+    if (iteration == max_iterations) break;
+    const int column = island.solver.factor(island.matrix.data());
+    island.factored_a = std::numeric_limits<double>::quiet_NaN();
+    if (column >= 0) {
+      result.worst = column;
+      return result;
+    }
+    island.factored_a = eq.pull == 0 ? eq.a : island.factored_a;
+    island.factored_settled = eq.settled;
+    island.solver.solve(island.row_error.data());
+    ++result.iterations;
+    const double share = iteration >= kDampFrom && !small ? 0.5 : 1;
+    for (int i = 0; i < island.size; ++i) {
+      island.x[i] -= share * island.row_error[i];
+      if (!std::isfinite(island.x[i])) return result.worst = i, result;
+    }
+    small = small_update(island, island.row_error.data());
+  }
+  return result;
+}
+
+namespace {
+
+class Stubborn {
+ public:
+  Stubborn(Island& island, const StageEquation& eq, const SolverOptions& options, std::span<const double> held)
+      : island_(island), eq_(eq), options_(options), held_(held), good_(island.x) {}
+
+  NewtonResult run() {
+    zero();
+    NewtonResult result = attempt(eq_);
+    const int worst = result.worst;
+    if (!result.ok) result = by_conductance();
+    if (!result.ok) result = by_sources();
+    if (!result.ok) result = by_pseudo_transient();
+    result.iterations = iterations_;
+    if (!result.ok) result.worst = worst;
+    return result;
+  }
+
+ private:
+  NewtonResult attempt(const StageEquation& eq) {
+    const NewtonResult result = newton(island_, eq, options_, options_.max_iterations);
+    iterations_ += result.iterations;
+    return result;
+  }
+  void zero() {
+    std::fill(island_.x.begin(), island_.x.begin() + island_.size, 0.0);
+    island_.last_from_x();
+  }
+  void keep() { std::copy(island_.x.begin(), island_.x.begin() + island_.size, good_.begin()); }
+  void go_back() {
+    std::copy(good_.begin(), good_.begin() + island_.size, island_.x.begin());
+    island_.last_from_x();
+  }
+
+  // A conductance from every node to 0 V, large at first, goes down as fast as Newton can follow.
+  NewtonResult by_conductance() {
+    zero();
+    keep();
+    NewtonResult result;
+    double pull = 1, factor = 0.1;
+    bool any = false;
+    for (int k = 0; k < 120; ++k) {
+      StageEquation eq = eq_;
+      const double next = any ? pull * factor : pull;
+      eq.pull = next < 1e-14 ? 0 : next;
+      result = attempt(eq);
+      if (result.ok) {
+        if (eq.pull == 0) return result.method = "conductance stepping", result;
+        keep();
+        pull = next, any = true;
+        factor = std::max(1e-3, factor * factor);
+      } else {
+        go_back();
+        if (!any) {
+          pull *= 100;
+          if (pull > 1e6) break;
+        } else {
+          factor = std::sqrt(factor);
+          if (factor > 0.99) break;
+        }
+      }
+    }
+    result.ok = false;
+    return result;
+  }
+
+  // All sources are raised together from nothing.
+  NewtonResult by_sources() {
+    std::vector<double> scaled(held_.size());
+    const auto scale_to = [&](double scale) {
+      for (size_t k = 0; k < held_.size(); ++k) scaled[k] = scale * held_[k];
+      island_.prepare(island_.time, scale == 1 ? held_ : std::span<const double>(scaled), scale);
+    };
+    zero();
+    keep();
+    NewtonResult result;
+    double reached = 0, stride = 0.1;
+    for (int k = 0; k < 200 && reached < 1; ++k) {
+      const double next = std::min(1.0, reached + stride);
+      scale_to(next);
+      result = attempt(eq_);
+      if (result.ok) {
+        reached = next, stride *= 2;
+        keep();
+      } else {
+        go_back();
+        stride *= 0.25;
+        if (stride < 1e-6) break;
+      }
+    }
+    scale_to(1);
+    result.method = "source stepping";
+    result.ok = result.ok && reached >= 1;
+    return result;
+  }
+
+  // As if every node had a capacitor to the state before: implicit Euler with growing steps, the last one without it.
+  NewtonResult by_pseudo_transient() {
+    zero();
+    keep();
+    NewtonResult result;
+    double pull = 1e-2;
+    std::vector<double> anchor(island_.x.begin(), island_.x.begin() + island_.size);
+    for (int k = 0; k < 400; ++k) {
+      StageEquation eq = eq_;
+      eq.pull = pull, eq.anchor = anchor.data();
+      result = attempt(eq);
+      if (result.ok) {
+        keep();
+        std::copy(good_.begin(), good_.begin() + island_.size, anchor.begin());
+        pull *= 0.5;
+        if (pull < 1e-9) {
+          result = attempt(eq_);
+          if (result.ok) return result.method = "pseudo-transient", result;
+          go_back();
+          if (pull < 1e-14) break;
+        }
+      } else {
+        go_back();
+        pull *= 8;
+        if (pull > 1e9) break;
+      }
+    }
+    result.ok = false;
+    return result;
+  }
+
+  Island& island_;
+  const StageEquation eq_;
+  const SolverOptions& options_;
+  std::span<const double> held_;
+  std::vector<double> good_;
+  int iterations_ = 0;
+};
+
+}  // namespace
+
+NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options, std::span<const double> held) {
+  const NewtonResult first = newton(island, equation, options, options.max_iterations);
+  if (first.ok || island.linear) return first;
+  NewtonResult result = Stubborn(island, equation, options, held).run();
+  result.iterations += first.iterations;
+  return result;
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,164 @@
+#include "engine/solver/plan.h"
+
+#include <numeric>
+
+namespace tiepoint {
+namespace {
+
+class Sets {  // disjoint sets
+ public:
+  explicit Sets(int count) : parent_(size_t(count)) { std::iota(parent_.begin(), parent_.end(), 0); }
+  int find(int i) {
+    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
+    return i;
+  }
+  bool join(int a, int b) {  // false when they were one already
+    a = find(a), b = find(b);
+    if (a == b) return false;
+    parent_[a < b ? b : a] = a < b ? a : b;
+    return true;
+  }
+
+ private:
+  std::vector<int> parent_;
+};
+
+const Model& model_of(const Element& e) { return model(e.kind); }
+
+void find_references(const Circuit& circuit, Plan& plan) {
+  Sets groups(circuit.node_count);
+  for (const Element& e : circuit.elements) {
+    const auto nodes = circuit.nodes(e);
+    const std::string_view side = sides(e.kind);
+    for (size_t k = 1; k < nodes.size(); ++k)
+      if (side.empty() || side[k] == side[k - 1]) groups.join(nodes[k - 1], nodes[k]);
+  }
+  std::vector<char> referenced(circuit.node_count, 0);
+  plan.held_of_node.assign(circuit.node_count, -1);
+  const auto hold = [&](int node) {
+    if (plan.held_of_node[node] >= 0) return;
+    plan.held_of_node[node] = int(plan.held.size());
+    plan.held.push_back({.node = node});
+  };
+  for (const int node : circuit.references) referenced[groups.find(node)] = 1, hold(node);
+  plan.has_reading.resize(circuit.node_count);
+  for (int node = 0; node < circuit.node_count; ++node) plan.has_reading[node] = referenced[groups.find(node)];
+  for (int node = 0; node < circuit.node_count; ++node)
+    if (groups.find(node) == node && !referenced[node]) hold(node);
+}
+
+Error loop_error(const Circuit& circuit, int element) {
+  return {.code = Code::kSourceLoop, .part = circuit.element_name[element]};
+}
+
+// Breadth first from the references along ideal voltage sources.
+void hold_by_sources(const Circuit& circuit, Plan& plan) {
+  std::vector<std::vector<int>> sources_at(circuit.node_count);
+  Sets loops(circuit.node_count);
+  for (const HeldNode& h : plan.held) loops.join(plan.held[0].node, h.node);
+  for (size_t e = 0; e < circuit.elements.size(); ++e) {
+    if (!model_of(circuit.elements[e]).shorts) continue;
+    const auto nodes = circuit.nodes(circuit.elements[e]);
+    sources_at[nodes[0]].push_back(int(e)), sources_at[nodes[1]].push_back(int(e));
+    if (!loops.join(nodes[0], nodes[1]) && !plan.error) plan.error = loop_error(circuit, int(e));
+  }
+  for (size_t h = 0; h < plan.held.size(); ++h) {
+    const int node = plan.held[h].node;
+    for (const int e : sources_at[node]) {
+      const auto nodes = circuit.nodes(circuit.elements[e]);
+      const bool at_plus = nodes[0] == node;
+      const int other = nodes[at_plus ? 1 : 0];
+      if (plan.held_of_node[other] >= 0) continue;
+      plan.held_of_node[other] = int(plan.held.size());
+      plan.held.push_back({.node = other, .parent = int(h), .source = e, .sign = at_plus ? -1.0 : 1.0});
+      plan.island_of_element[e] = -2;
+    }
+  }
+}
+
+void split(const Circuit& circuit, Plan& plan) {
+  Sets sets(circuit.node_count);
+  const auto first_free = [&](const Element& e) {
+    for (const int node : circuit.nodes(e))
+      if (plan.held_of_node[node] < 0) return node;
+    return -1;
+  };
+  for (const Element& e : circuit.elements) {
+    const int anchor = first_free(e);
+    for (const int node : circuit.nodes(e))
+      if (plan.held_of_node[node] < 0) sets.join(anchor, node);
+  }
+  std::vector<int> island_of_set(circuit.node_count, -1);
+  for (size_t e = 0; e < circuit.elements.size(); ++e) {
+    if (plan.island_of_element[e] == -2) {
+      plan.island_of_element[e] = -1;
+      continue;
+    }
+    const int node = first_free(circuit.elements[e]);
+    int island = node < 0 ? -1 : island_of_set[sets.find(node)];
+    if (island < 0) {
+      island = plan.island_count++;
+      plan.island_elements.emplace_back();
+      if (node >= 0) island_of_set[sets.find(node)] = island;
+    }
+    plan.island_of_element[e] = island;
+    plan.island_elements[island].push_back(int(e));
+  }
+  plan.island_nodes.resize(plan.island_count);
+  for (int node = 0; node < circuit.node_count; ++node) {
+    if (plan.held_of_node[node] >= 0) continue;
+    const int island = island_of_set[sets.find(node)];
+    if (island >= 0) plan.island_nodes[island].push_back(node);
+  }
+}
+
+void find_knots(const Circuit& circuit, Plan& plan) {
+  const int ground = circuit.node_count;
+  Sets paths(circuit.node_count + 1);
+  const auto place = [&](int node) { return plan.held_of_node[node] >= 0 ? ground : node; };
+  for (const Element& e : circuit.elements) {
+    const std::string_view joins = model_of(e).joins;
+    const auto nodes = circuit.nodes(e);
+    for (size_t a = 0; a < nodes.size(); ++a)
+      for (size_t b = a + 1; b < nodes.size(); ++b)
+        if (joins[a] == joins[b]) paths.join(place(nodes[a]), place(nodes[b]));
+  }
+  plan.island_knots.resize(plan.island_count);
+  std::vector<int> knot_of_set(circuit.node_count + 1, -1);
+  for (int island = 0; island < plan.island_count; ++island)
+    for (const int node : plan.island_nodes[island]) {
+      const int set = paths.find(node);
+      if (set == paths.find(ground)) continue;
+      auto& knots = plan.island_knots[island];
+      if (knot_of_set[set] < 0) knot_of_set[set] = int(knots.size()), knots.emplace_back();
+      knots[knot_of_set[set]].push_back(node);
+    }
+}
+
+}  // namespace
+
+Plan make_plan(const Circuit& circuit) {
+  Plan plan;
+  plan.island_of_element.assign(circuit.elements.size(), 0);
+  find_references(circuit, plan);
+  hold_by_sources(circuit, plan);
+  split(circuit, plan);
+  find_knots(circuit, plan);
+  return plan;
+}
+
+std::optional<Error> find_settled_loop(const Circuit& circuit, const std::vector<std::span<const double>>& values) {
+  Sets loops(circuit.node_count);
+  for (size_t i = 1; i < circuit.references.size(); ++i) loops.join(circuit.references[0], circuit.references[i]);
+  for (const bool coils : {false, true})
+    for (size_t e = 0; e < circuit.elements.size(); ++e) {
+      const Element& element = circuit.elements[e];
+      const bool coil = element.kind == ElementKind::kInductor && values[e][2] == 0;
+      if (coils ? !coil : !model_of(element).shorts) continue;
+      const auto nodes = circuit.nodes(element);
+      if (!loops.join(nodes[0], nodes[1])) return loop_error(circuit, int(e));
+    }
+  return std::nullopt;
+}
+
+}  // namespace tiepoint

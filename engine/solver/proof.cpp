@@ -1,0 +1,160 @@
+#include "engine/solver/proof.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "engine/devices/source.h"
+#include "engine/parts/marking.h"
+
+namespace tiepoint {
+namespace {
+
+constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
+
+struct Culprit {
+  int element = -1, node = -1;
+};
+
+// The member that drives most current into the row's node, or the owner of the row.
+Culprit culprit(const Circuit& circuit, const Island& island, int row) {
+  if (row < 0 || row >= island.size) return {island.members.empty() ? -1 : island.members[0].element, -1};
+  if (island.owner_of_row[row] >= 0) return {island.owner_of_row[row], circuit.nodes(circuit.elements[island.owner_of_row[row]])[0]};
+  Culprit found = {-1, island.node_of_row[row]};
+  double largest = -1;
+  double f[kMaxLocal], q[kMaxLocal];
+  for (const Member& member : island.members)
+    for (int k = 0; k < member.terminals; ++k) {
+      if (island.maps[member.map + k] != row) continue;
+      island.evaluate_member(member, island.x.data(), f, q);
+      const double size = std::isfinite(f[k]) ? std::fabs(f[k]) : HUGE_VAL;
+      if (size > largest) largest = size, found.element = member.element;
+    }
+  return found;
+}
+
+std::string name_of(const std::vector<std::string>& names, int index) {
+  return index >= 0 && size_t(index) < names.size() ? names[size_t(index)] : std::string();
+}
+
+class Gathering {
+ public:
+  Gathering(const Circuit& circuit, const Plan& plan, const Parameters& parameters, double time, Solution& out)
+      : circuit_(circuit), plan_(plan), parameters_(parameters), time_(time), out_(out), voltage_(circuit.node_count, 0),
+        into_node_(circuit.node_count, 0) {}
+
+  void held_nodes() {
+    const double soon = 1e-9 + 1e-12 * std::fabs(time_);
+    std::vector<double> later(plan_.held.size(), 0);
+    for (size_t h = 0; h < plan_.held.size(); ++h) {
+      const HeldNode& node = plan_.held[h];
+      if (node.parent < 0) continue;
+      const auto p = parameters_.of(node.source);
+      const int parent = plan_.held[node.parent].node;
+      voltage_[node.node] = voltage_[parent] + node.sign * waveform_value(p, time_, time_);
+      later[h] = later[node.parent] + node.sign * (waveform_value(p, time_ + soon, time_) - waveform_value(p, time_, time_));
+      out_.voltage_rate[node.node] = later[h] / soon;
+    }
+  }
+
+  void island(const Island& island, Motion& motion) {
+    motion.show();
+    for (int row = 0; row < island.node_count; ++row) {
+      voltage_[island.node_of_row[row]] = motion.x()[row];
+      out_.voltage_rate[island.node_of_row[row]] = motion.rate(row);
+    }
+    double current[kMaxLocal];
+    for (const Member& member : island.members) {
+      const Element& e = circuit_.elements[member.element];
+      motion.currents(member, current);
+      for (int k = 0; k < member.terminals; ++k) add(e.first_terminal + k, current[k]);
+    }
+  }
+
+  // A source that holds a node takes what the others leave, the outermost nodes first.
+  void held_sources() {
+    for (size_t h = plan_.held.size(); h-- > 0;) {
+      const HeldNode& node = plan_.held[h];
+      if (node.parent < 0) continue;
+      const int near = circuit_.elements[node.source].first_terminal + (node.sign > 0 ? 0 : 1);
+      const int far = circuit_.elements[node.source].first_terminal + (node.sign > 0 ? 1 : 0);
+      const double current = -into_node_[node.node];
+      add(near, current), add(far, -current);
+    }
+  }
+
+  void prove() {
+    std::vector<char> is_reference(circuit_.node_count, 0);
+    for (const int node : circuit_.references) is_reference[node] = 1;
+    for (int node = 0; node < circuit_.node_count; ++node)
+      if (!is_reference[node]) out_.statistics.residual = std::max(out_.statistics.residual, std::fabs(into_node_[node]));
+    double power = 0;
+    for (size_t t = 0; t < circuit_.terminals.size(); ++t) power += voltage_[circuit_.terminals[t]] * out_.terminal_current[t];
+    out_.statistics.power_imbalance = std::fabs(power);
+  }
+
+  void publish(const std::vector<Island>& islands) {
+    std::vector<char> readable = plan_.has_reading;
+    for (const Island& island : islands)
+      for (const Knot& knot : island.knots)
+        for (const int row : knot.rows)
+          if (!knot.charged) readable[island.node_of_row[row]] = 0;
+    for (int node = 0; node < circuit_.node_count; ++node) {
+      out_.node_voltage[node] = readable[node] ? voltage_[node] : kNothing;
+      if (!readable[node]) out_.voltage_rate[node] = kNothing;
+    }
+  }
+
+ private:
+  void add(int terminal, double current) {
+    out_.terminal_current[terminal] = current;
+    into_node_[circuit_.terminals[terminal]] += current;
+  }
+
+  const Circuit& circuit_;
+  const Plan& plan_;
+  const Parameters& parameters_;
+  double time_;
+  Solution& out_;
+  std::vector<double> voltage_, into_node_;  // into the elements at each node
+};
+
+}  // namespace
+
+Solution gather(const Circuit& circuit, const Plan& plan, const Parameters& parameters, const std::vector<Island>& islands,
+                std::vector<Motion>& motions, double time, const std::optional<Error>& error) {
+  Solution out;
+  out.time = time;
+  out.error = error;
+  out.statistics.islands = int(islands.size());
+  for (size_t i = 0; i < islands.size(); ++i) {
+    out.statistics.unknowns += islands[i].size;
+    out.statistics.steps += motions[i].steps();
+    out.statistics.rejected_steps += motions[i].rejected();
+    out.statistics.last_step = std::max(out.statistics.last_step, motions[i].last_step());
+  }
+  const double fill = error ? kNothing : 0;
+  out.node_voltage.assign(circuit.node_count, fill);
+  out.terminal_current.assign(circuit.terminals.size(), fill);
+  out.voltage_rate.assign(circuit.node_count, fill);
+  if (error) return out;
+  Gathering gathering(circuit, plan, parameters, time, out);
+  gathering.held_nodes();
+  for (size_t i = 0; i < islands.size(); ++i) gathering.island(islands[i], motions[i]);
+  gathering.held_sources();
+  gathering.prove();
+  gathering.publish(islands);
+  return out;
+}
+
+Error no_solution(const Circuit& circuit, const Island& island, int row) {
+  const Culprit c = culprit(circuit, island, row);
+  return {.code = Code::kNoSolution, .part = name_of(circuit.element_name, c.element), .found = name_of(circuit.node_name, c.node)};
+}
+
+Error stuck(const Circuit& circuit, const Island& island, int row, double time) {
+  const Culprit c = culprit(circuit, island, row);
+  return {.code = Code::kStepTooSmall, .part = name_of(circuit.element_name, c.element), .found = decimal(time)};
+}
+
+}  // namespace tiepoint

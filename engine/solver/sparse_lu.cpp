@@ -1,0 +1,170 @@
+#include "engine/solver/sparse_lu.h"
+
+#include <Eigen/OrderingMethods>
+#include <Eigen/SparseCore>
+#include <cmath>
+
+namespace tiepoint {
+namespace {
+
+constexpr double kDiagonalEnough = 1e-3;  // the diagonal stays pivot when it is this large beside the largest candidate
+constexpr double kPivotTooSmall = 1e-7;   // refactor gives up below this fraction of the column's largest entry
+
+}  // namespace
+
+void SparseLu::analyse(int size, const std::vector<int>& first, const std::vector<int>& row) {
+  size_ = size;
+  first_ = first;
+  row_ = row;
+  factored_ = false;
+  std::vector<double> ones(row.size(), 1.0);
+  const Eigen::Map<const Eigen::SparseMatrix<double>> pattern(size, size, Eigen::Index(row.size()), first_.data(), row_.data(),
+                                                              ones.data());
+  Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> order;
+  Eigen::AMDOrdering<int>()(Eigen::SparseMatrix<double>(pattern), order);
+  column_.assign(order.indices().data(), order.indices().data() + size);
+  work_.assign(size, 0.0);
+  stack_.resize(size), path_.resize(size), cursor_.resize(size), mark_.assign(size, 0);
+  stamp_ = 0;
+}
+
+// Depth-first search from the column's rows through the columns of L already made: row i of A leads to the rows of column
+// position_[i] of L. Written without recursion.
+int SparseLu::reach(int column) {
+  int top = size_;
+  ++stamp_;
+  for (int p = first_[column]; p < first_[column + 1]; ++p) {
+    if (mark_[row_[p]] == stamp_) continue;
+    int depth = 0;
+    path_[0] = row_[p];
+    while (depth >= 0) {
+      const int i = path_[depth];
+      const int step = position_[i];
+      if (mark_[i] != stamp_) {
+        mark_[i] = stamp_;
+        cursor_[depth] = step < 0 ? 0 : l_first_[step];
+      }
+      bool deeper = false;
+      const int end = step < 0 ? 0 : l_first_[step + 1];
+      for (int q = cursor_[depth]; q < end; ++q) {
+        if (mark_[l_row_[q]] == stamp_) continue;
+        cursor_[depth] = q + 1;
+        path_[++depth] = l_row_[q];
+        deeper = true;
+        break;
+      }
+      if (!deeper) stack_[--top] = i, --depth;
+    }
+  }
+  return top;
+}
+
+bool SparseLu::choose_pivot(int step, int top, int* pivot_row) {
+  int best = -1;
+  double largest = 0;
+  for (int s = top; s < size_; ++s) {
+    const int i = stack_[s];
+    if (position_[i] >= 0) continue;
+    const double size = std::fabs(work_[i]);
+    if (!std::isfinite(size)) return false;
+    if (size > largest) largest = size, best = i;
+  }
+  if (best < 0) return false;
+  const int diagonal = column_[step];
+  if (position_[diagonal] < 0 && mark_[diagonal] == stamp_ && std::fabs(work_[diagonal]) >= kDiagonalEnough * largest) best = diagonal;
+  *pivot_row = best;
+  return true;
+}
+
+int SparseLu::factor(const double* values) {
+  factored_ = false;
+  position_.assign(size_, -1);
+  l_first_.assign(1, 0), u_first_.assign(1, 0);
+  l_row_.clear(), l_value_.clear(), u_row_.clear(), u_value_.clear();
+  pivot_.assign(size_, 0);
+  for (int k = 0; k < size_; ++k) {
+    const int column = column_[k];
+    const int top = reach(column);
+    for (int s = top; s < size_; ++s) work_[stack_[s]] = 0;
+    for (int p = first_[column]; p < first_[column + 1]; ++p) work_[row_[p]] = values[p];
+    for (int s = top; s < size_; ++s) {
+      const int step = position_[stack_[s]];
+      if (step < 0) continue;
+      const double u = work_[stack_[s]];
+      for (int p = l_first_[step]; p < l_first_[step + 1]; ++p) work_[l_row_[p]] -= l_value_[p] * u;
+      u_row_.push_back(step), u_value_.push_back(u);
+    }
+    int pivot_row = -1;
+    if (!choose_pivot(k, top, &pivot_row)) return column;
+    const double pivot = work_[pivot_row];
+    pivot_[k] = pivot;
+    position_[pivot_row] = k;
+    for (int s = top; s < size_; ++s) {
+      const int i = stack_[s];
+      if (position_[i] >= 0) continue;
+      l_row_.push_back(i), l_value_.push_back(work_[i] / pivot);  // rows of A for now
+    }
+    l_first_.push_back(int(l_row_.size())), u_first_.push_back(int(u_row_.size()));
+  }
+  finish();
+  return -1;
+}
+
+void SparseLu::finish() {
+  for (int& i : l_row_) i = position_[i];
+  step_of_entry_.resize(row_.size());
+  for (size_t p = 0; p < row_.size(); ++p) step_of_entry_[p] = position_[row_[p]];
+  work_.assign(size_, 0.0);
+  factored_ = true;
+}
+
+bool SparseLu::refactor(const double* values) {
+  if (!factored_) return false;
+  double* x = work_.data();
+  for (int k = 0; k < size_; ++k) {
+    const int column = column_[k];
+    for (int p = first_[column]; p < first_[column + 1]; ++p) x[step_of_entry_[p]] = values[p];
+    for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) {
+      const int step = u_row_[p];
+      const double u = x[step];
+      u_value_[p] = u;
+      x[step] = 0;
+      for (int q = l_first_[step]; q < l_first_[step + 1]; ++q) x[l_row_[q]] -= l_value_[q] * u;
+    }
+    const double pivot = x[k];
+    x[k] = 0;
+    double largest = 0;
+    const double inverse = 1 / pivot;
+    for (int q = l_first_[k]; q < l_first_[k + 1]; ++q) {
+      const double value = x[l_row_[q]];
+      x[l_row_[q]] = 0;
+      largest = std::fmax(largest, std::fabs(value));
+      l_value_[q] = value * inverse;
+    }
+    pivot_[k] = pivot;
+    if (!(std::fabs(pivot) > kPivotTooSmall * largest)) {  // also when not a number
+      factored_ = false;
+      work_.assign(size_, 0.0);
+      return false;
+    }
+  }
+  return true;
+}
+
+void SparseLu::solve(double* b) {
+  double* y = work_.data();
+  for (int i = 0; i < size_; ++i) y[position_[i]] = b[i];
+  for (int k = 0; k < size_; ++k) {
+    const double v = y[k];
+    if (v == 0) continue;
+    for (int p = l_first_[k]; p < l_first_[k + 1]; ++p) y[l_row_[p]] -= l_value_[p] * v;
+  }
+  for (int k = size_ - 1; k >= 0; --k) {
+    const double v = y[k] / pivot_[k];
+    for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) y[u_row_[p]] -= u_value_[p] * v;
+    b[column_[k]] = v;
+  }
+  for (int i = 0; i < size_; ++i) y[i] = 0;
+}
+
+}  // namespace tiepoint
