@@ -106,7 +106,7 @@ void write_part(JsonOut& out, const Board& board, const Part& part, const PartRe
 std::vector<NetIndex> used_nets(const Wiring& wiring) {
   std::vector<NetIndex> nets;
   for (NetIndex net = 0; net < wiring.net_count; ++net) {
-    const std::vector<StripIndex>& strips = wiring.strips_of_net[net];
+    const auto strips = wiring.strips_of_net[net];
     const bool used = std::any_of(strips.begin(), strips.end(), [&](StripIndex s) { return !wiring.leads_on_strip[s].empty(); });
     if (used) nets.push_back(net);
   }
@@ -124,7 +124,7 @@ void write_holes(JsonOut& out, const Board& board, const Wiring& wiring, std::sp
 void write_net(JsonOut& out, const Session& session, NetIndex net) {
   const Wiring& wiring = session.wiring();
   const Readings& readings = session.readings();
-  const std::vector<StripIndex>& strips = wiring.strips_of_net[net];
+  const auto strips = wiring.strips_of_net[net];
   out.begin_object();
   write_holes(out, session.board(), wiring, strips);
   out.member("voltage", readings.net_voltage[net]);
