@@ -12,6 +12,8 @@
 
 namespace tiepoint {
 
+inline constexpr size_t kMostElements = 100000;
+
 struct Probe {
   std::string name;
   enum class Of { kNodeVoltage, kElementCurrent, kElementPower } of = Of::kNodeVoltage;
@@ -29,6 +31,7 @@ struct CircuitFile {
   SolverOptions options;
 };
 
+// Errors carry a JSON pointer, or line and column when it is no JSON at all.
 Result<CircuitFile> read_circuit(std::string_view text);
 double value_of(const Probe& probe, const Circuit& circuit, const Solution& solution);
 
