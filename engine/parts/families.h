@@ -29,6 +29,16 @@ extern const PartType k2N3904, k2N3906, kBC547, kBC557, k2N2222, kTIP120;       
 extern const PartType k2N7000, kIRLZ44N, kBS250, kIRF9540N;                      // mosfets.cpp
 extern const PartType kAaaHolder, kNineVoltBattery, kCoinCell;                   // cells.cpp
 extern const PartType kBenchSupply, kSignalSource, kSolarPanel;                  // bench_supplies.cpp
+extern const PartType kFilamentLamp;                                             // lamps.cpp
+extern const PartType kDcMotor, kVibrationMotor, kServo;                         // motors.cpp
+extern const PartType kRelay, kSolenoid;                                         // relays.cpp
+extern const PartType kBuzzer, kPiezoDisc, kLoudspeaker;                         // sounders.cpp
+extern const PartType kFuse, kResettableFuse;                                    // fuses.cpp
+extern const PartType kLM35, kHallSensor, kSoundSensor;                          // sensor_chips.cpp
+extern const PartType kOptocoupler, kSlottedSensor;                              // optocouplers.cpp
+extern const PartType kNE555, kTLC555, kLM358, kLM393, kLM7805, kLM317, kL293D;  // analog_chips.cpp
+extern const PartType k74HC00, k74HC02, k74HC04, k74HC08, k74HC14, k74HC32, k74HC86;         // logic_chips.cpp
+extern const PartType k74HC74, k74HC161, k74HC165, k74HC595, kCD4017, kCD4511;               // logic_chips.cpp
 
 inline constexpr double kTwoContacts = 2 * kContactResistance;  // [ohm] of a two-lead part, folded into its own resistance
 

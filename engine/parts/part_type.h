@@ -30,7 +30,9 @@ inline bool has_reading(double value) { return !std::isnan(value); }
   X(kEmpty, "empty") X(kCharging, "charging") X(kCharged, "charged") X(kDischarging, "discharging") \
   X(kOverVoltage, "over-voltage")                                                                   \
   X(kOff, "off") X(kOn, "on") X(kAtLimit, "at-limit") X(kOverloaded, "overloaded")                  \
-  X(kBeingCharged, "being-charged")
+  X(kBeingCharged, "being-charged")                                                                 \
+  X(kTurning, "turning") X(kStalled, "stalled") X(kPulled, "pulled") X(kReleased, "released")       \
+  X(kSounding, "sounding") X(kSilent, "silent") X(kMelted, "melted") X(kTripped, "tripped")
 
 enum class State {
 #define X(id, key) id,
@@ -39,11 +41,20 @@ enum class State {
 };
 std::string_view key(State state);
 
+// What goes on inside one element: its own unknowns (a motor's speed, a filament's heat) and its discrete state.
+struct ElementInside {
+  std::span<const double> own;         // in the order of the model's own unknowns
+  int mode = 0;
+  double mode_age = 0;                 // [s] since the mode began
+  std::array<double, 2> lasted = {};   // [s] how long the last mode and the one before it lasted; 0: not known
+};
+
 // What a part's leads show, given to PartType::read. Everything NaN (kNoReading) where there is no reading.
 struct LeadNumbers {
   std::span<const double> voltage;  // [V] voltage[lead], at the lead itself, against the island's reference
   std::span<const double> current;  // [A] current[lead], positive into the part
   std::span<const double> voltage_rate;  // [V/s] per lead; 0 when settled
+  std::span<const ElementInside> inside = {};  // inside[k] of the part's k-th element; empty where there is no reading
 };
 
 // One part's reading. Terms: current positive from the first measured lead through the part to the second.
@@ -54,6 +65,9 @@ struct PartNumbers {
   double brightness = 0;           // luminous output relative to the rated current, 0..; LEDs and lamps
   std::array<double, 10> lights = {};  // the same of each light of a part that has several (colours, segments, bars)
   double frequency = kNoReading;   // [Hz] of what sounds or swings
+  double speed = kNoReading;       // [rad/s] of what turns, forwards positive
+  double angle = kNoReading;       // [rad] of what is turned to a place
+  double temperature = kNoReading;  // [°C]
   double run_time = kNoReading;    // [s] that a battery's charge would last at this current
   State state = State::kUnknown;
 };
@@ -66,7 +80,9 @@ enum class Body : unsigned char {
   kToggleSwitch, kDipSwitch, kRotarySwitch, kTiltSwitch, kReedSwitch, kLimitSwitch,
   kSmallLed, kInfraredLed, kRgbLed, kDigit, kLedBar, kPhotodiode, kPhototransistor,
   kTo92, kTo18, kTo220,
-  kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel
+  kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
+  kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,
+  kSoundSensor, kSlottedSensor
 };
 
 struct Ratings {  // NaN where none applies
