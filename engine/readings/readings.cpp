@@ -94,9 +94,23 @@ class Taker {
     return sum;
   }
 
+  // The inner state of the part's elements; none where there is no solution.
+  void look_inside(int part, std::vector<ElementInside>& inside) const {
+    inside.clear();
+    if (!usable_ || solution_.state.size() != circuit_.elements.size()) return;
+    for (int e = circuit_.first_element_of_part[size_t(part)]; e < circuit_.first_element_of_part[size_t(part) + 1]; ++e) {
+      const ElementState& s = solution_.state[size_t(e)];
+      inside.push_back({.own = std::span(solution_.own).subspan(size_t(s.first_own), size_t(s.own_count)),
+                        .mode = s.mode,
+                        .mode_age = solution_.time - s.mode_since,
+                        .lasted = {s.lasted[0], s.lasted[1]}});
+    }
+  }
+
   void read_parts(Readings& out) const {
     out.parts.resize(board_.parts.size());
     std::vector<double> rates;
+    std::vector<ElementInside> inside;
     for (size_t p = 0; p < board_.parts.size(); ++p) {
       PartReading& reading = out.parts[p];
       const std::span<const StripIndex> strips = wiring_.strip_of_lead[p];
@@ -110,7 +124,8 @@ class Taker {
         reading.lead_current[lead] = lead_current(int(p), int(lead));
         rates[lead] = at(node).rate;
       }
-      const LeadNumbers leads{reading.lead_voltage, reading.lead_current, rates};
+      look_inside(int(p), inside);
+      const LeadNumbers leads{reading.lead_voltage, reading.lead_current, rates, inside};
       type_of(board_.parts[p]).read(board_.parts[p], leads, reading);
     }
   }

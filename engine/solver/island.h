@@ -27,6 +27,12 @@ struct Member {  // an element of the island
   int last = -1;     // last_x[last..]: where a nonlinear member was evaluated last
   int mode = 0;      // discrete state
   double mode_since = 0;  // [s]
+  double lasted[2] = {0, 0};  // [s] how long the mode before this one lasted, and the one before that
+
+  void enter(int next, double time) {
+    lasted[1] = lasted[0], lasted[0] = time - mode_since;
+    mode = next, mode_since = time;
+  }
 };
 
 struct Knot {  // see Plan

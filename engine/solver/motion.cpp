@@ -378,8 +378,7 @@ bool Motion::change_modes() {
     const Instant at = island_.instant(member);
     for (int k = 0; k < member.model->events; ++k) {
       if (member.model->event(island_.values(member), local, at, k) < 0) continue;
-      member.mode = member.model->next_mode(island_.values(member), local, at);
-      member.mode_since = time_;
+      member.enter(member.model->next_mode(island_.values(member), local, at), time_);
       changed = true;
       break;
     }
@@ -394,8 +393,7 @@ bool Motion::end_modes(double until) {
   for (Member& member : island_.members) {
     const double end = Island::mode_end(member, island_.values(member));
     if (!(end <= until)) continue;
-    member.mode = member.model->after(island_.values(member), member.mode);
-    member.mode_since = std::min(end, until);
+    member.enter(member.model->after(island_.values(member), member.mode), std::min(end, until));
     changed = true;
   }
   return changed;

@@ -68,6 +68,9 @@ class Gathering {
       const Element& e = circuit_.elements[member.element];
       motion.currents(member, current);
       for (int k = 0; k < member.terminals; ++k) add(e.first_terminal + k, current[k]);
+      ElementState& state = out_.state[member.element];
+      state = {int(out_.own.size()), member.m - member.terminals, member.mode, member.mode_since, {member.lasted[0], member.lasted[1]}};
+      for (int k = member.terminals; k < member.m; ++k) out_.own.push_back(motion.x()[island.maps[member.map + k]]);
     }
   }
 
@@ -138,6 +141,7 @@ Solution gather(const Circuit& circuit, const Plan& plan, const Parameters& para
   out.terminal_current.assign(circuit.terminals.size(), fill);
   out.voltage_rate.assign(circuit.node_count, fill);
   if (error) return out;
+  out.state.assign(circuit.elements.size(), {});
   Gathering gathering(circuit, plan, parameters, time, out);
   gathering.held_nodes();
   for (size_t i = 0; i < islands.size(); ++i) gathering.island(islands[i], motions[i]);

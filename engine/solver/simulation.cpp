@@ -108,7 +108,8 @@ void Simulation::State::adopt(const State& older) {
       const Island& from = older.islands[size_t(at->second.island)];
       const Member& old = from.members[size_t(at->second.member)];
       if (old.model != member.model) continue;
-      member.mode = old.mode;
+      member.mode = old.mode, member.mode_since = old.mode_since;
+      std::copy(old.lasted, old.lasted + 2, member.lasted);
       const std::vector<double>& x = older.motions[size_t(at->second.island)].x();
       for (int k = 0; k < std::min(old.m, member.m); ++k) guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
       if (!member.model->stores) continue;
@@ -159,7 +160,7 @@ void Simulation::start_from_initial_conditions() {
   s.time = 0;
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i) {
     std::vector<double> charges(size_t(s.islands[i].size));
-    for (Member& member : s.islands[i].members) member.mode = 0;
+    for (Member& member : s.islands[i].members) member.mode = 0, member.mode_since = 0, member.lasted[0] = member.lasted[1] = 0;
     s.islands[i].initial_charges(charges.data(), false);
     s.motions[i].guess(std::vector<double>(size_t(s.islands[i].total), 0.0));
     s.note(i, s.motions[i].restart(0, charges));

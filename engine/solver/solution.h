@@ -21,11 +21,21 @@ struct SolverStatistics {
   std::string_view method = "newton";  // or "conductance stepping", "source stepping", "pseudo-transient"
 };
 
+// What goes on inside an element, for those who show it.
+struct ElementState {
+  int first_own = 0, own_count = 0;  // its own unknowns are Solution::own[first_own..]
+  int mode = 0;
+  double mode_since = 0;             // [s]
+  double lasted[2] = {0, 0};         // [s] how long the mode before this one lasted, and the one before that; 0: not known
+};
+
 struct Solution {
   double time = 0;                       // [s]
   std::vector<double> node_voltage;      // [V] node_voltage[node], against the node's own reference; NaN: no reading
   std::vector<double> terminal_current;  // [A] terminal_current[element.first_terminal + k], positive into the element
   std::vector<double> voltage_rate;      // [V/s] per node; 0 when settled
+  std::vector<ElementState> state;       // state[element]; empty when there is an error
+  std::vector<double> own;               // own unknowns of all elements, in the units of their models
   SolverStatistics statistics;
   std::optional<Error> error;            // set: every number above is NaN
   bool ok() const { return !error; }
