@@ -14,6 +14,7 @@ namespace tiepoint::cli {
 using Arguments = std::vector<std::string>;
 
 int solve(const Arguments& arguments);
+int truth(const Arguments& arguments);
 int parts(const Arguments& arguments);
 
 // The whole text of a file ("-": standard input). Errors: kFileAccess, kTooLarge (refused without reading it all).
