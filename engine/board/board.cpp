@@ -56,7 +56,9 @@ std::optional<BodyBox> body_of(const Board& board, const Part& part) {
   return body;
 }
 
-bool has_lead_in(const Part& part, Hole hole) { return std::find(part.leads.begin(), part.leads.end(), hole) != part.leads.end(); }
+bool has_lead_in(const Part& part, Hole hole) {
+  return std::find(part.leads.begin(), part.leads.end(), hole) != part.leads.end();
+}
 
 bool covers(const Board& board, const Part& part, const BodyBox& body, Hole hole) {
   return body.covers(board.mat_of(hole)) && !has_lead_in(part, hole);
@@ -165,8 +167,8 @@ GridBox box_of(const Breadboard& breadboard) {
 
 bool Part::operator==(const Part& other) const {
   const bool same_kind = kind == other.kind || (kind && other.kind && kind->key == other.kind->key);
-  return same_kind && name == other.name && leads == other.leads && turn == other.turn && mat == other.mat && values == other.values &&
-         bends == other.bends && label == other.label;
+  return same_kind && name == other.name && leads == other.leads && turn == other.turn && mat == other.mat &&
+         values == other.values && bends == other.bends && label == other.label;
 }
 
 const Part* Board::find(std::string_view name) const {
@@ -196,17 +198,18 @@ Result<Hole> Board::hole(std::string_view name) const {
   std::string_view rest = name;
   if (const size_t colon = name.find(':'); colon != std::string_view::npos) {
     const std::string_view number = name.substr(0, colon);
-    breadboard = number.size() == 1 && number[0] >= '1' && number[0] <= '9' ? static_cast<size_t>(number[0] - '1') : breadboards.size();
+    breadboard =
+        number.size() == 1 && number[0] >= '1' && number[0] <= '9' ? static_cast<size_t>(number[0] - '1') : breadboards.size();
     if (breadboard >= breadboards.size())
       return Error{.code = Code::kUnknownHole,
-                   .found = quoted(name),
+                   .found = in_quotes(name),
                    .expected = "a breadboard from 1: to " + std::to_string(breadboards.size()) + ":"};
     rest = name.substr(colon + 1);
   }
   const Result<int> index = parse_hole(layout(breadboards[breadboard].layout), rest);
   if (!index) {
     Error error = index.error();
-    error.found = quoted(name);
+    error.found = in_quotes(name);
     return error;
   }
   return Hole{static_cast<uint8_t>(breadboard), static_cast<uint16_t>(*index)};

@@ -15,17 +15,18 @@ Status check_name(const Board& board, std::string_view name, PartId owner) {
   const auto plain = [&](char c) { return letter(c) || (c >= '0' && c <= '9') || c == '-' || c == '_'; };
   if (name.empty() || name.size() > kLongestName || !letter(name[0]) || !std::all_of(name.begin(), name.end(), plain))
     return Error{.code = Code::kBadName,
-                 .found = quoted(name),
+                 .found = in_quotes(name),
                  .expected = "1 to " + std::to_string(kLongestName) + " letters, digits, - or _, a letter first"};
   const Part* other = board.find(name);
-  if (other && other->id != owner) return Error{.code = Code::kNameTaken, .part = std::string(name), .found = std::string(name)};
+  if (other && other->id != owner)
+    return Error{.code = Code::kNameTaken, .part = std::string(name), .found = std::string(name)};
   return done();
 }
 
 Status check_text(std::string_view text) {
   if (text.size() <= kLongestText && is_utf8(text)) return done();
   return Error{.code = Code::kBadValue,
-               .found = text.size() > kLongestText ? "a text of " + std::to_string(text.size()) + " bytes" : quoted(text),
+               .found = text.size() > kLongestText ? "a text of " + std::to_string(text.size()) + " bytes" : in_quotes(text),
                .expected = "at most " + std::to_string(kLongestText) + " bytes of UTF-8"};
 }
 
@@ -39,7 +40,10 @@ Status check_mat(MatPoint point) {
 Status check_bends(const Part& part, const std::vector<MatPoint>& bends) {
   if (bends.empty()) return done();
   if (!part.kind->conductor)
-    return Error{.code = Code::kBadValue, .part = part.name, .found = part.name, .expected = "a wire, nothing else is bent along a route"};
+    return Error{.code = Code::kBadValue,
+                 .part = part.name,
+                 .found = part.name,
+                 .expected = "a wire, nothing else is bent along a route"};
   if (bends.size() > kMaxBends)
     return Error{.code = Code::kTooMany,
                  .part = part.name,
@@ -241,8 +245,7 @@ Result<Applied> act(Board& board, const SeatLead& edit) {
     const Error off_board{.code = Code::kOffBoard, .part = part->name, .lead = std::string(part->kind->leads[lead].name)};
     if (!board.has(edit.hole)) return off_board;
     const MatPoint to = board.mat_of(edit.hole), pin = board.mat_of(part->leads[lead]), first = board.mat_of(part->leads[0]);
-    const Hole anchor =
-        board.hole_at({static_cast<int>(to.x - pin.x + first.x), static_cast<int>(to.y - pin.y + first.y)});
+    const Hole anchor = board.hole_at({static_cast<int>(to.x - pin.x + first.x), static_cast<int>(to.y - pin.y + first.y)});
     if (const Status status = seat_rigid(board, after, anchor); !status) return status.error();
   }
   return reseat(board, *part, std::move(after));
@@ -320,21 +323,26 @@ Result<Applied> act(Board& board, const SetValue& edit) {
   if (!part) return no_part(edit.part);
   const int index = value_index(*part->kind, edit.key);
   if (index < 0)
-    return Error{
-        .code = Code::kUnknownValue, .part = part->name, .found = quoted(edit.key), .expected = names_of(part->kind->values)};
+    return Error{.code = Code::kUnknownValue,
+                 .part = part->name,
+                 .found = in_quotes(edit.key),
+                 .expected = names_of(part->kind->values)};
   return set_value(*part, index, edit.value);
 }
 
 Result<Applied> act(Board& board, const PressPart& edit) {
-  return set_hand(board, edit.part, [](const PartKind& kind) { return first_of(kind, Use::kMomentary); }, edit.down ? 1 : 0);
+  return set_hand(
+      board, edit.part, [](const PartKind& kind) { return first_of(kind, Use::kMomentary); }, edit.down ? 1 : 0);
 }
 
 Result<Applied> act(Board& board, const SlidePart& edit) {
-  return set_hand(board, edit.part, [](const PartKind& kind) { return first_of(kind, Use::kPosition); }, edit.position);
+  return set_hand(
+      board, edit.part, [](const PartKind& kind) { return first_of(kind, Use::kPosition); }, edit.position);
 }
 
 Result<Applied> act(Board& board, const SwitchSupply& edit) {
-  return set_hand(board, edit.part, [](const PartKind& kind) { return value_index(kind, "on"); }, edit.on ? 1 : 0);
+  return set_hand(
+      board, edit.part, [](const PartKind& kind) { return value_index(kind, "on"); }, edit.on ? 1 : 0);
 }
 
 Result<Applied> act(Board& board, const RenamePart& edit) {

@@ -147,7 +147,7 @@ std::string hole_name(const Layout& layout, Hole hole) {
 
 Result<int> parse_hole(const Layout& layout, std::string_view name) {
   const int index = name.size() > 16 ? -1 : index_of(layout, read_place(plain_spelling(name)));
-  if (index < 0) return Error{.code = Code::kUnknownHole, .found = quoted(name), .expected = hole_range(layout)};
+  if (index < 0) return Error{.code = Code::kUnknownHole, .found = in_quotes(name), .expected = hole_range(layout)};
   return index;
 }
 

@@ -76,7 +76,7 @@ std::string quantity_text(double value, std::string_view unit) {
   return number_text(value / prefix.factor) + " " + std::string(prefix.symbol) + std::string(unit);
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   constexpr size_t kLongest = 40;
   std::string out = "\"";
   size_t i = 0;
@@ -91,9 +91,12 @@ std::string quoted(std::string_view text) {
 }
 
 std::string shown_name(std::string_view name) {
-  const auto plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_'; };
+  const auto plain = [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+  };
   constexpr size_t kLongest = 24;
-  return !name.empty() && name.size() <= kLongest && std::all_of(name.begin(), name.end(), plain) ? std::string(name) : quoted(name);
+  return !name.empty() && name.size() <= kLongest && std::all_of(name.begin(), name.end(), plain) ? std::string(name)
+                                                                                                  : in_quotes(name);
 }
 
 bool is_utf8(std::string_view text) {

@@ -55,8 +55,8 @@ Result<Edit> read_move(const JsonNode& node, const Context& context) {
   const Part& part = **found;
   const Seat seat = part.kind->footprint.seat;
   const bool rigid = seat == Seat::kRigid;
-  if (const Status status = check_keys(node, {"edit", "part", rigid ? "at" : "leads", rigid ? "turn" : "", seat == Seat::kMat ? "mat" : "",
-                                              part.kind->conductor ? "bends" : ""});
+  if (const Status status = check_keys(node, {"edit", "part", rigid ? "at" : "leads", rigid ? "turn" : "",
+                                              seat == Seat::kMat ? "mat" : "", part.kind->conductor ? "bends" : ""});
       !status)
     return status.error();
   MovePart edit{.part = part.name, .turn = part.turn, .mat = part.mat};
@@ -114,7 +114,7 @@ Result<Edit> read_seat(const JsonNode& node, const Context& context) {
   if (lead < 0) {
     std::string names;
     for (const LeadSpec& one : kind.leads) names += (names.empty() ? "" : ", ") + std::string(one.name);
-    return at(*entry, {.code = Code::kUnknownLead, .part = (*part)->name, .found = quoted(*name), .expected = names});
+    return at(*entry, {.code = Code::kUnknownLead, .part = (*part)->name, .found = in_quotes(*name), .expected = names});
   }
   const Result<JsonNode> hole = need(node, "hole");
   if (!hole) return hole.error();
@@ -139,7 +139,7 @@ Result<Edit> read_set(const JsonNode& node, const Context& context) {
     for (const ValueSpec& one : kind.values) keys += (keys.empty() ? "" : ", ") + std::string(one.key);
     return at(*entry, {.code = Code::kUnknownValue,
                        .part = (*part)->name,
-                       .found = quoted(*key),
+                       .found = in_quotes(*key),
                        .expected = keys.empty() ? "no values" : keys});
   }
   const Result<JsonNode> value = need(node, "value");
@@ -239,7 +239,9 @@ Result<Edit> read_batch(const JsonNode& node, const Context& context) {
   if (!list) return list.error();
   if (const Status status = expect_list(*list); !status) return status.error();
   if (list->size() > kMaxBatch)
-    return at(*list, {.code = Code::kTooMany, .found = std::to_string(list->size()) + " edits", .expected = std::to_string(kMaxBatch)});
+    return at(
+        *list,
+        {.code = Code::kTooMany, .found = std::to_string(list->size()) + " edits", .expected = std::to_string(kMaxBatch)});
   if (context.depth >= kMaxBatchDepth)
     return at(node, {.code = Code::kTooMany,
                      .found = "a batch inside " + std::to_string(context.depth) + " others",
@@ -262,10 +264,12 @@ struct Word {
   Result<Edit> (*read)(const JsonNode& node, const Context& context);
 };
 constexpr std::array kWords = {
-    Word{"place", read_place},   Word{"move", read_move},     Word{"turn", read_turn},          Word{"seat", read_seat},
-    Word{"remove", read_remove}, Word{"set", read_set},       Word{"rename", read_rename},      Word{"label", read_label},
-    Word{"route", read_route},   Word{"press", read_press},   Word{"release", read_press},      Word{"slide", read_slide},
-    Word{"switch", read_switch}, Word{"breadboards", read_boards}, Word{"title", read_title},   Word{"batch", read_batch},
+    Word{"place", read_place},   Word{"move", read_move},          Word{"turn", read_turn},
+    Word{"seat", read_seat},     Word{"remove", read_remove},      Word{"set", read_set},
+    Word{"rename", read_rename}, Word{"label", read_label},        Word{"route", read_route},
+    Word{"press", read_press},   Word{"release", read_press},      Word{"slide", read_slide},
+    Word{"switch", read_switch}, Word{"breadboards", read_boards}, Word{"title", read_title},
+    Word{"batch", read_batch},
 };
 
 Result<Edit> read_any(const JsonNode& node, const Context& context) {
@@ -278,7 +282,7 @@ Result<Edit> read_any(const JsonNode& node, const Context& context) {
     if (one.word == *word) return one.read(node, context);
     words += (words.empty() ? "one of " : ", ") + std::string(one.word);
   }
-  return at(*entry, {.code = Code::kBadValue, .found = "edit " + quoted(*word), .expected = words});
+  return at(*entry, {.code = Code::kBadValue, .found = "edit " + in_quotes(*word), .expected = words});
 }
 
 // ---- writing: one function per edit, giving the text between the braces ----
@@ -316,7 +320,8 @@ std::string write(const TurnPart& edit, const Board&) {
 std::string write(const SeatLead& edit, const Board& board) {
   const Part* part = board.find(edit.part);
   const bool known = part && edit.lead >= 0 && edit.lead < static_cast<int>(part->kind->leads.size());
-  const std::string lead = known ? std::string(part->kind->leads[static_cast<size_t>(edit.lead)].name) : std::to_string(edit.lead + 1);
+  const std::string lead =
+      known ? std::string(part->kind->leads[static_cast<size_t>(edit.lead)].name) : std::to_string(edit.lead + 1);
   return head("seat", edit.part) + ",\"lead\":" + json_text(lead) +
          ",\"hole\":" + (edit.hole.valid() ? json_text(board.name_of(edit.hole)) : "null");
 }
@@ -330,9 +335,15 @@ std::string write(const SetValue& edit, const Board& board) {
          (index < 0 ? json_number(edit.value) : write_value(part->kind->values[static_cast<size_t>(index)], edit.value));
 }
 
-std::string write(const RenamePart& edit, const Board&) { return head("rename", edit.part) + ",\"name\":" + json_text(edit.name); }
-std::string write(const LabelPart& edit, const Board&) { return head("label", edit.part) + ",\"label\":" + json_text(edit.label); }
-std::string write(const RouteWire& edit, const Board&) { return head("route", edit.part) + ",\"bends\":" + write_bends(edit.bends); }
+std::string write(const RenamePart& edit, const Board&) {
+  return head("rename", edit.part) + ",\"name\":" + json_text(edit.name);
+}
+std::string write(const LabelPart& edit, const Board&) {
+  return head("label", edit.part) + ",\"label\":" + json_text(edit.label);
+}
+std::string write(const RouteWire& edit, const Board&) {
+  return head("route", edit.part) + ",\"bends\":" + write_bends(edit.bends);
+}
 std::string write(const PressPart& edit, const Board&) { return head(edit.down ? "press" : "release", edit.part); }
 
 std::string write(const SlidePart& edit, const Board&) {

@@ -16,7 +16,8 @@ Status check_format(const JsonNode& root) {
   const Result<std::string> word = read_text(*format);
   if (!word) return word.error();
   if (*word != "board")
-    return at(*format, {.code = Code::kWrongFile, .found = "a file of kind " + quoted(*word), .expected = "a board file, \"board\""});
+    return at(*format,
+              {.code = Code::kWrongFile, .found = "a file of kind " + in_quotes(*word), .expected = "a board file, \"board\""});
   const Result<JsonNode> version = need(root, "version");
   if (!version) return version.error();
   const Result<double> number = read_number(*version);
@@ -40,7 +41,8 @@ Status read_parts(const JsonNode& node, const Catalogue& catalogue, Board& board
     if (!part) return part.error();
     Error error;
     if (part->name.empty()) {  // an edit would choose one, a file says what it means
-      error = Error{.code = Code::kBadName, .found = quoted(""), .expected = "a name such as " + board.free_name(part->kind->prefix)};
+      error = Error{
+          .code = Code::kBadName, .found = in_quotes(""), .expected = "a name such as " + board.free_name(part->kind->prefix)};
     } else {
       const Result<Applied> applied = apply(board, Edit{PlacePart{*part}});
       if (applied) continue;
@@ -60,7 +62,8 @@ Result<Board> read_board(std::string_view text, const Catalogue& catalogue) {
   const JsonNode root = json->root();
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_format(root); !status) return status.error();
-  if (const Status status = check_keys(root, {"tiepoint", "version", "title", "breadboards", "parts"}); !status) return status.error();
+  if (const Status status = check_keys(root, {"tiepoint", "version", "title", "breadboards", "parts"}); !status)
+    return status.error();
 
   Board board;
   if (const std::optional<JsonNode> title = root.find("title")) {
@@ -81,9 +84,11 @@ Result<Board> read_board(std::string_view text, const Catalogue& catalogue) {
 }
 
 std::string write_board(const Board& board) {
-  std::string out = "{\n\"tiepoint\":\"board\",\n\"version\":" + std::to_string(kVersion) + ",\n\"title\":" + json_text(board.title);
+  std::string out =
+      "{\n\"tiepoint\":\"board\",\n\"version\":" + std::to_string(kVersion) + ",\n\"title\":" + json_text(board.title);
   out += ",\n\"breadboards\":[";
-  for (size_t i = 0; i < board.breadboards.size(); ++i) out += (i > 0 ? ",\n " : "\n ") + write_breadboard(board.breadboards[i]);
+  for (size_t i = 0; i < board.breadboards.size(); ++i)
+    out += (i > 0 ? ",\n " : "\n ") + write_breadboard(board.breadboards[i]);
   out += "\n],\n\"parts\":[";
   for (size_t i = 0; i < board.parts.size(); ++i) out += (i > 0 ? ",\n {" : "\n {") + write_part(board, board.parts[i]) + "}";
   return out + "\n]\n}\n";

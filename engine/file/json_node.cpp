@@ -1,11 +1,11 @@
 #include "engine/file/json_node.h"
 
-#include <cmath>
-#include <cstdint>
-
 #include <rapidjson/document.h>
 #include <rapidjson/stringbuffer.h>
 #include <rapidjson/writer.h>
+
+#include <cmath>
+#include <cstdint>
 
 #include "engine/board/words.h"
 #include "engine/file/json.h"
@@ -18,34 +18,54 @@ std::string_view view(const rapidjson::Value& text) { return {text.GetString(), 
 
 std::string_view type_word(JsonNode::Type type) {
   switch (type) {
-    case JsonNode::Type::kNull: return "null";
-    case JsonNode::Type::kBool: return "true or false";
-    case JsonNode::Type::kNumber: return "a number";
-    case JsonNode::Type::kText: return "a text";
-    case JsonNode::Type::kList: return "a list";
-    case JsonNode::Type::kObject: return "an object";
+    case JsonNode::Type::kNull:
+      return "null";
+    case JsonNode::Type::kBool:
+      return "true or false";
+    case JsonNode::Type::kNumber:
+      return "a number";
+    case JsonNode::Type::kText:
+      return "a text";
+    case JsonNode::Type::kList:
+      return "a list";
+    case JsonNode::Type::kObject:
+      return "an object";
   }
   return "";
 }
 
 std::string_view syntax_words(rapidjson::ParseErrorCode code) {
   switch (code) {
-    case rapidjson::kParseErrorDocumentEmpty: return "the text is empty";
-    case rapidjson::kParseErrorDocumentRootNotSingular: return "something follows after the end";
-    case rapidjson::kParseErrorValueInvalid: return "a value is missing or misspelt here";
-    case rapidjson::kParseErrorObjectMissName: return "the name of an entry in quotation marks is missing here";
-    case rapidjson::kParseErrorObjectMissColon: return "a colon is missing after the name of an entry";
-    case rapidjson::kParseErrorObjectMissCommaOrCurlyBracket: return "a comma or } is missing here";
-    case rapidjson::kParseErrorArrayMissCommaOrSquareBracket: return "a comma or ] is missing here";
+    case rapidjson::kParseErrorDocumentEmpty:
+      return "the text is empty";
+    case rapidjson::kParseErrorDocumentRootNotSingular:
+      return "something follows after the end";
+    case rapidjson::kParseErrorValueInvalid:
+      return "a value is missing or misspelt here";
+    case rapidjson::kParseErrorObjectMissName:
+      return "the name of an entry in quotation marks is missing here";
+    case rapidjson::kParseErrorObjectMissColon:
+      return "a colon is missing after the name of an entry";
+    case rapidjson::kParseErrorObjectMissCommaOrCurlyBracket:
+      return "a comma or } is missing here";
+    case rapidjson::kParseErrorArrayMissCommaOrSquareBracket:
+      return "a comma or ] is missing here";
     case rapidjson::kParseErrorStringUnicodeEscapeInvalidHex:
     case rapidjson::kParseErrorStringUnicodeSurrogateInvalid:
-    case rapidjson::kParseErrorStringEscapeInvalid: return "a text has an escape that means nothing";
-    case rapidjson::kParseErrorStringMissQuotationMark: return "a closing quotation mark is missing";
-    case rapidjson::kParseErrorStringInvalidEncoding: return "a text is not valid UTF-8";
-    case rapidjson::kParseErrorNumberTooBig: return "a number is too large";
-    case rapidjson::kParseErrorNumberMissFraction: return "digits are missing after the decimal point";
-    case rapidjson::kParseErrorNumberMissExponent: return "digits are missing in the exponent";
-    default: return "it breaks off or makes no sense here";
+    case rapidjson::kParseErrorStringEscapeInvalid:
+      return "a text has an escape that means nothing";
+    case rapidjson::kParseErrorStringMissQuotationMark:
+      return "a closing quotation mark is missing";
+    case rapidjson::kParseErrorStringInvalidEncoding:
+      return "a text is not valid UTF-8";
+    case rapidjson::kParseErrorNumberTooBig:
+      return "a number is too large";
+    case rapidjson::kParseErrorNumberMissFraction:
+      return "digits are missing after the decimal point";
+    case rapidjson::kParseErrorNumberMissExponent:
+      return "digits are missing in the exponent";
+    default:
+      return "it breaks off or makes no sense here";
   }
 }
 
@@ -68,6 +88,11 @@ struct JsonText::State {
   rapidjson::Document document;
 };
 
+JsonText::JsonText(std::unique_ptr<const State> state) : state_(std::move(state)) {}
+JsonText::JsonText(JsonText&&) noexcept = default;
+JsonText& JsonText::operator=(JsonText&&) noexcept = default;
+JsonText::~JsonText() = default;
+
 Result<JsonText> JsonText::parse(std::string_view text) {
   if (text.size() > kLargestFile) {
     constexpr size_t kMega = 1u << 20;
@@ -78,10 +103,10 @@ Result<JsonText> JsonText::parse(std::string_view text) {
   // A byte order mark is none of JSON's characters, but some editors leave one.
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
   // RapidJSON takes a NUL for the end of the text.
-  if (const size_t nul = text.find('\0'); nul != std::string_view::npos)
-    return syntax_error(text, nul, "there is a NUL byte");
-  auto state = std::make_shared<State>();
-  constexpr unsigned kFlags = rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag | rapidjson::kParseValidateEncodingFlag;
+  if (const size_t nul = text.find('\0'); nul != std::string_view::npos) return syntax_error(text, nul, "there is a NUL byte");
+  auto state = std::make_unique<State>();
+  constexpr unsigned kFlags =
+      rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag | rapidjson::kParseValidateEncodingFlag;
   state->document.Parse<kFlags>(text.data(), text.size());
   if (state->document.HasParseError())
     return syntax_error(text, state->document.GetErrorOffset(), syntax_words(state->document.GetParseError()));
@@ -92,13 +117,19 @@ JsonNode JsonText::root() const { return JsonNode(static_cast<const rapidjson::V
 
 JsonNode::Type JsonNode::type() const {
   switch (value_at(value_).GetType()) {
-    case rapidjson::kNullType: return Type::kNull;
+    case rapidjson::kNullType:
+      return Type::kNull;
     case rapidjson::kFalseType:
-    case rapidjson::kTrueType: return Type::kBool;
-    case rapidjson::kNumberType: return Type::kNumber;
-    case rapidjson::kStringType: return Type::kText;
-    case rapidjson::kArrayType: return Type::kList;
-    case rapidjson::kObjectType: return Type::kObject;
+    case rapidjson::kTrueType:
+      return Type::kBool;
+    case rapidjson::kNumberType:
+      return Type::kNumber;
+    case rapidjson::kStringType:
+      return Type::kText;
+    case rapidjson::kArrayType:
+      return Type::kList;
+    case rapidjson::kObjectType:
+      return Type::kObject;
   }
   return Type::kNull;
 }
@@ -178,7 +209,7 @@ Result<int> read_whole(const JsonNode& node, int minimum, int maximum) {
 Result<JsonNode> need(const JsonNode& node, std::string_view key) {
   if (const Status status = expect_object(node); !status) return status.error();
   if (std::optional<JsonNode> found = node.find(key)) return *std::move(found);
-  return at(node, {.code = Code::kMissingKey, .expected = quoted(key)});
+  return at(node, {.code = Code::kMissingKey, .expected = in_quotes(key)});
 }
 
 Status check_keys(const JsonNode& node, std::initializer_list<std::string_view> known) {
@@ -192,9 +223,10 @@ Status check_keys(const JsonNode& node, std::initializer_list<std::string_view> 
       is_known = is_known || (!one.empty() && one == key);
       if (!one.empty()) words += (words.empty() ? "" : ", ") + std::string(one);
     }
-    if (!is_known) return at(node.member(i), {.code = Code::kUnknownKey, .found = quoted(key), .expected = words});
+    if (!is_known) return at(node.member(i), {.code = Code::kUnknownKey, .found = in_quotes(key), .expected = words});
     for (size_t j = 0; j < i; ++j)
-      if (node.key(j) == key) return at(node.member(i), {.code = Code::kBadJson, .found = "the entry " + quoted(key) + " comes twice"});
+      if (node.key(j) == key)
+        return at(node.member(i), {.code = Code::kBadJson, .found = "the entry " + in_quotes(key) + " comes twice"});
   }
   return done();
 }

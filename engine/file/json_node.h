@@ -39,12 +39,15 @@ class JsonNode {  // valid as long as its JsonText
 class JsonText {
  public:
   static Result<JsonText> parse(std::string_view text);
+  JsonText(JsonText&&) noexcept;
+  JsonText& operator=(JsonText&&) noexcept;
+  ~JsonText();
   JsonNode root() const;
 
  private:
   struct State;
-  explicit JsonText(std::shared_ptr<const State> state) : state_(std::move(state)) {}
-  std::shared_ptr<const State> state_;
+  explicit JsonText(std::unique_ptr<const State> state);
+  std::unique_ptr<const State> state_;
 };
 
 // An error about one node.
@@ -65,7 +68,8 @@ Status check_keys(const JsonNode& node, std::initializer_list<std::string_view> 
 // One step further down a JSON pointer, escaped.
 std::string pointer_to(const std::string& pointer, std::string_view key);
 
-// As JSON: "quoted \"text\"", and a number by its shortest digits that read back the same.
+// As JSON: "quoted \"text\"", and a number by as few digits as read back the same number (RapidJSON's
+// Grisu2: always the same number, nearly always the fewest digits).
 std::string json_text(std::string_view text);
 std::string json_number(double value);
 

@@ -28,7 +28,7 @@ Result<const PartKind*> read_kind(const JsonNode& node, const Catalogue& catalog
   const Result<std::string> key = read_text(*entry);
   if (!key) return key.error();
   if (const PartKind* kind = catalogue.find(*key)) return kind;
-  return at(*entry, {.code = Code::kUnknownKind, .found = quoted(*key)});
+  return at(*entry, {.code = Code::kUnknownKind, .found = in_quotes(*key)});
 }
 
 Result<std::string> read_name(const JsonNode& node, PartObject where) {
@@ -75,11 +75,13 @@ Status read_set(const JsonNode& node, Part& part) {
     if (index < 0)
       return at(node.member(i), {.code = Code::kUnknownValue,
                                  .part = part.name,
-                                 .found = quoted(key),
-                                 .expected = list_of(part.kind->values, [](const ValueSpec& v) { return v.key; }, "no values")});
+                                 .found = in_quotes(key),
+                                 .expected = list_of(
+                                     part.kind->values, [](const ValueSpec& v) { return v.key; }, "no values")});
     // Known keys only, so a repeated one is met within as many steps as there are values.
     for (size_t j = 0; j < i; ++j)
-      if (node.key(j) == key) return at(node.member(i), {.code = Code::kBadJson, .found = "the entry " + quoted(key) + " comes twice"});
+      if (node.key(j) == key)
+        return at(node.member(i), {.code = Code::kBadJson, .found = "the entry " + in_quotes(key) + " comes twice"});
     const Result<double> value = read_value(node.member(i), *part.kind, index, part.name);
     if (!value) return value.error();
     part.values[static_cast<size_t>(index)] = *value;
@@ -119,10 +121,12 @@ Result<std::vector<Hole>> read_leads(const JsonNode& node, const Board& board, c
     if (lead < 0)
       return at(entry, {.code = Code::kUnknownLead,
                         .part = part,
-                        .found = quoted(node.key(i)),
-                        .expected = list_of(kind.leads, [](const LeadSpec& l) { return l.name; }, "no leads")});
+                        .found = in_quotes(node.key(i)),
+                        .expected = list_of(
+                            kind.leads, [](const LeadSpec& l) { return l.name; }, "no leads")});
     Hole& place = leads[static_cast<size_t>(lead)];
-    if (place.valid()) return at(entry, {.code = Code::kBadJson, .found = "the entry " + quoted(node.key(i)) + " comes twice"});
+    if (place.valid())
+      return at(entry, {.code = Code::kBadJson, .found = "the entry " + in_quotes(node.key(i)) + " comes twice"});
     Result<Hole> hole = read_hole(entry, board);
     if (!hole) {
       Error error = hole.error();
@@ -170,18 +174,20 @@ Result<Breadboard> read_breadboard(const JsonNode& node) {
   const Layout* found = find_layout(*name);
   if (!found)
     return at(*entry, {.code = Code::kBadValue,
-                       .found = quoted(*name),
-                       .expected = "one of " + list_of(layouts(), [](const Layout& l) { return l.name; }, "")});
+                       .found = in_quotes(*name),
+                       .expected = "one of " + list_of(
+                                                   layouts(), [](const Layout& l) { return l.name; }, "")});
   breadboard.layout = found->kind;
   if (const std::optional<JsonNode> rails = node.find("rails")) {
     const Result<std::string> word = read_text(*rails);
     if (!word) return word.error();
     if (*word != "whole" && *word != "split")
-      return at(*rails, {.code = Code::kBadValue, .found = quoted(*word), .expected = "whole or split"});
+      return at(*rails, {.code = Code::kBadValue, .found = in_quotes(*word), .expected = "whole or split"});
     breadboard.split_rails = *word == "split";
   }
   if (const std::optional<JsonNode> origin = node.find("at")) {
-    if (!origin->is(JsonNode::Type::kList) || origin->size() != 2) return wrong_type(*origin, "a list of two whole numbers, [x, y]");
+    if (!origin->is(JsonNode::Type::kList) || origin->size() != 2)
+      return wrong_type(*origin, "a list of two whole numbers, [x, y]");
     constexpr int kReach = static_cast<int>(kMatReach);
     const Result<int> x = read_whole(origin->item(0), -kReach, kReach), y = read_whole(origin->item(1), -kReach, kReach);
     if (!x) return x.error();
@@ -214,11 +220,12 @@ Result<double> read_value(const JsonNode& node, const PartKind& kind, int index,
   };
   const std::string key(spec.key);
   if (!spec.options.empty()) {
-    const std::string words = "one of " + list_of(spec.options, [](std::string_view word) { return word; }, "");
+    const std::string words = "one of " + list_of(
+                                              spec.options, [](std::string_view word) { return word; }, "");
     if (!node.is(JsonNode::Type::kText)) return wrong_type(node, words);
     const auto found = std::find(spec.options.begin(), spec.options.end(), node.text());
     if (found == spec.options.end())
-      return fail({.code = Code::kBadValue, .found = key + " " + quoted(node.text()), .expected = words});
+      return fail({.code = Code::kBadValue, .found = key + " " + in_quotes(node.text()), .expected = words});
     return static_cast<double>(found - spec.options.begin());
   }
   double value = 0;
@@ -229,7 +236,9 @@ Result<double> read_value(const JsonNode& node, const PartKind& kind, int index,
   } else if (node.is(JsonNode::Type::kText) && !is_two_state(spec)) {
     const std::optional<double> parsed = parse_value(node.text());
     if (!parsed)
-      return fail({.code = Code::kBadValue, .found = key + " " + quoted(node.text()), .expected = "a number or a letter code such as 4k7"});
+      return fail({.code = Code::kBadValue,
+                   .found = key + " " + in_quotes(node.text()),
+                   .expected = "a number or a letter code such as 4k7"});
     value = *parsed;
   } else {
     return wrong_type(node, is_two_state(spec) ? "true or false" : "a number or a letter code such as \"4k7\"");
@@ -244,8 +253,9 @@ Result<Part> read_part(const JsonNode& node, const Board& board, const Catalogue
   if (!kind) return kind.error();
   const Seat seat = (*kind)->footprint.seat;
   const bool rigid = seat == Seat::kRigid, in_edit = where == PartObject::kInEdit;
-  const Status known = check_keys(node, {"name", "kind", rigid ? "at" : "leads", rigid ? "turn" : "", seat == Seat::kMat ? "mat" : "",
-                                         "set", (*kind)->conductor ? "bends" : "", "label", in_edit ? "edit" : "", in_edit ? "index" : ""});
+  const Status known =
+      check_keys(node, {"name", "kind", rigid ? "at" : "leads", rigid ? "turn" : "", seat == Seat::kMat ? "mat" : "", "set",
+                        (*kind)->conductor ? "bends" : "", "label", in_edit ? "edit" : "", in_edit ? "index" : ""});
   if (!known) return known.error();
   Part part = make_part(**kind);
   Result<std::string> name = read_name(node, where);
@@ -289,8 +299,9 @@ std::string write_bends(const std::vector<MatPoint>& bends) {
 }
 
 std::string write_breadboard(const Breadboard& breadboard) {
-  return "{\"layout\":" + json_text(layout(breadboard.layout).name) + ",\"rails\":" + (breadboard.split_rails ? "\"split\"" : "\"whole\"") +
-         ",\"at\":[" + std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]}";
+  return "{\"layout\":" + json_text(layout(breadboard.layout).name) +
+         ",\"rails\":" + (breadboard.split_rails ? "\"split\"" : "\"whole\"") + ",\"at\":[" +
+         std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]}";
 }
 
 std::string write_value(const ValueSpec& spec, double value) {
@@ -305,7 +316,8 @@ std::string write_part(const Board& board, const Part& part) {
   const Seat seat = kind.footprint.seat;
   std::string out = "\"name\":" + json_text(part.name) + ",\"kind\":" + json_text(kind.key);
   if (seat == Seat::kRigid) {
-    out += ",\"at\":" + json_text(part.leads.empty() ? "" : board.name_of(part.leads[0])) + ",\"turn\":" + std::to_string(part.turn);
+    out += ",\"at\":" + json_text(part.leads.empty() ? "" : board.name_of(part.leads[0])) +
+           ",\"turn\":" + std::to_string(part.turn);
   } else {
     if (seat == Seat::kMat) out += ",\"mat\":" + write_point(part.mat);
     out += ",\"leads\":" + write_leads(board, kind, part.leads);
@@ -313,7 +325,8 @@ std::string write_part(const Board& board, const Part& part) {
   std::string set;
   for (size_t i = 0; i < part.values.size() && i < kind.values.size(); ++i) {
     const ValueSpec& spec = kind.values[i];
-    if (part.values[i] != spec.standard) set += (set.empty() ? "" : ",") + json_text(spec.key) + ":" + write_value(spec, part.values[i]);
+    if (part.values[i] != spec.standard)
+      set += (set.empty() ? "" : ",") + json_text(spec.key) + ":" + write_value(spec, part.values[i]);
   }
   if (!set.empty()) out += ",\"set\":{" + set + "}";
   if (!part.bends.empty()) out += ",\"bends\":" + write_bends(part.bends);
