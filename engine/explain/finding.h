@@ -32,6 +32,7 @@ std::string_view key(Severity severity);  // "note", "warning", "fault"
   X(kButtonTurned, "button-turned", kFault, "B5")                                 \
   X(kButtonOnePair, "button-one-pair", kFault, "B5")                              \
   X(kSwitchEnds, "switch-ends", kFault, "B5")                                     \
+  X(kSwitchIdle, "switch-idle", kFault, "B5")                                     \
   /* joins */                                                                     \
   X(kWireMissing, "wire-missing", kFault, "")                                     \
   X(kReturnMissing, "return-missing", kFault, "M6")                               \

@@ -13,10 +13,11 @@ namespace {
 constexpr int kMostPositions = 16;     // settings of the switches that are tried
 constexpr int kMostTried = 6;          // repairs that are settled by the solver
 constexpr double kCloseScore = 0.75;   // repairs this close are settled by the solver
+constexpr int kMostSideways = 24;      // movements tried on a board whose structure is in order
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
-  if (flaw.flaw == Flaw::kLooseEnd || flaw.flaw == Flaw::kIdleWire) return true;
+  if (flaw.flaw == Flaw::kLooseEnd || flaw.flaw == Flaw::kIdleWire || flaw.flaw == Flaw::kSpareWire) return true;
   return flaw.flaw == Flaw::kInAir && scene.parts[size_t(flaw.part)].role == Role::kWire;
 }
 
@@ -42,6 +43,9 @@ class Detective {
       trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
       strains_ = strains(board_, trial_);
       if (!strains_.empty()) report_strains();
+      if (!strains_.empty() && out_.empty()) try_movements();
+      if (!strains_.empty() && out_.empty())
+        for (const StrainAt& strain : strains_) report_strain(strain);
     }
     if (out_.empty()) report_works();
     if (all_mild) report_mild();
@@ -103,9 +107,15 @@ class Detective {
         std::vector<Place> others = leads_in(c.to, c.part, true);
         const bool alone = bench_.wiring.leads_on_strip[size_t(c.from)].size() == 1 && others.size() == 1;
         if (alone) others[0].with = false;
+        if (f.kind == FindingKind::kSameStrip) f.places.push_back(place(c.part, 1 - c.lead));
+        if (f.kind == FindingKind::kButtonOnePair || f.kind == FindingKind::kSwitchEnds) {
+          const int s = switch_between(scene_, c.from, c.to);
+          f.places.insert(f.places.begin(), place(s));
+          text(f, "switch", name_of(s));
+        }
         text(f, "part", name_of(c.part));
         text(f, "lead", lead_name(c.part, c.lead));
-        text(f, "hole", board_.name_of(f.places[0].hole));
+        text(f, "hole", board_.name_of(board_.parts[size_t(c.part)].leads[size_t(c.lead)]));
         text(f, "here", strip_name(c.from));
         text(f, "there", strip_name(c.to));
         if (!others.empty()) text(f, "other", board_.find(others[0].part)->name);
@@ -121,7 +131,8 @@ class Detective {
         f.places.push_back(strip_place(c.from));
         f.places.push_back(strip_place(c.to));
         for (StripIndex strip : {c.from, c.to}) {
-          const std::vector<Place> leads = leads_in(strip, -1, true);
+          const bool rail = f.kind == FindingKind::kRailUnfed || f.kind == FindingKind::kRailSplit;
+          const std::vector<Place> leads = leads_in(strip, -1, !(rail && !fed(strip)));
           f.places.insert(f.places.end(), leads.begin(), leads.end());
         }
         text(f, "here", strip_name(c.from));
@@ -134,6 +145,16 @@ class Detective {
     }
   }
 
+  // Is this strip on a net with a lead of a supply?
+  bool fed(StripIndex strip) const {
+    for (size_t p = 0; p < scene_.parts.size(); ++p)
+      if (scene_.parts[p].role == Role::kSupply)
+        for (int k = 0; k < 2; ++k)
+          if (bench_.wiring.net_of_strip[size_t(scene_.strip_of_lead[size_t(scene_.parts[p].first_lead + k)])] == bench_.wiring.net_of_strip[size_t(strip)])
+            return true;
+    return false;
+  }
+
   // Flaws that the change takes away name the parts that suffer.
   void name_sufferers(Finding& f, const Candidate& c, const std::vector<FlawAt>& after) const {
     for (const FlawAt& flaw : flaws_) {
@@ -143,7 +164,7 @@ class Detective {
       const PartId id = board_.parts[size_t(flaw.part)].id;
       if (role == Role::kLoad && flaw.flaw != Flaw::kUnlimited && std::find(f.silenced.begin(), f.silenced.end(), id) == f.silenced.end())
         f.silenced.push_back(id);
-      const bool culprit = flaw.flaw == Flaw::kUnlimited || flaw.flaw == Flaw::kOneNet || flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort;
+      const bool culprit = flaw.flaw == Flaw::kUnlimited || flaw.flaw == Flaw::kOneNet || flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort || flaw.flaw == Flaw::kFight;
       if (culprit && (c.movement == Movement::kRemove || c.movement == Movement::kToResistor)) {
         f.places.push_back(place(flaw.part, -1, false));
         text(f, flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort ? "supply" : "other", name_of(flaw.part));
@@ -203,12 +224,7 @@ class Detective {
     size_t close = 0;
     while (close < judged.size() && close < size_t(kMostTried) && judged[close].candidate.score() < best + kCloseScore) ++close;
     if (close == 0) return;
-    for (size_t k = 0; k < close; ++k) {
-      Board changed = board_;
-      bool applied = true;
-      for (const Edit& edit : judged[k].edits) applied = applied && apply(changed, edit).ok();
-      judged[k].strain = applied ? total(strains(changed, try_board(changed, kMostPositions / 2))) : 50;
-    }
+    for (size_t k = 0; k < close; ++k) judged[k].strain = strain_after(judged[k].edits);
     std::stable_sort(judged.begin(), judged.begin() + long(close), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
   }
 
@@ -285,8 +301,38 @@ class Detective {
       if (!out_.empty()) f.instead_of = 0;
       out_.push_back(std::move(f));
     }
-    if (out_.empty())
-      for (const StrainAt& strain : strains_) report_strain(strain);
+  }
+
+  // The structure is in order, yet something does not work: settle every movement nearby by the solver.
+  void try_movements() {
+    std::vector<FlawAt> near = flaws_;
+    for (const StrainAt& s : strains_)
+      if (s.part >= 0) near.push_back({Flaw::kStuck, s.part});
+    const double before = total(strains_);
+    std::vector<Judged> judged;
+    int tried = 0;
+    for (Candidate& c : find_repairs(scene_, judge_, near, true)) {
+      if (++tried > kMostSideways) break;
+      std::vector<Edit> edits = edits_for(scene_, c);
+      if (edits.empty()) continue;
+      const double strain = strain_after(edits);
+      if (strain < before - 0.01) judged.push_back({std::move(c), std::move(edits), strain});
+    }
+    std::stable_sort(judged.begin(), judged.end(), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
+    for (const Judged& j : judged) {
+      if (int(out_.size()) > options_.alternatives || j.score() > judged[0].score() + 3) break;
+      Finding f = finding_for(j);
+      if (same_as_earlier(out_, f)) continue;
+      if (!out_.empty()) f.instead_of = 0;
+      out_.push_back(std::move(f));
+    }
+  }
+
+  double strain_after(const std::vector<Edit>& edits) const {
+    Board changed = board_;
+    for (const Edit& edit : edits)
+      if (!apply(changed, edit)) return 50;
+    return total(strains(changed, try_board(changed, kMostPositions / 2)));
   }
 
   Finding finding_for(const ValueRepair& r) const {
@@ -329,6 +375,7 @@ class Detective {
       case Strain::kBeingCharged: kind = FindingKind::kSuppliesFight; break;
       case Strain::kNeverOn: kind = junctions_above_supply(s.part) ? FindingKind::kTooManyInSeries : FindingKind::kStaysDark; break;
       case Strain::kFaint: kind = FindingKind::kSupplyTooLow; break;
+      case Strain::kNoEffect: kind = FindingKind::kSwitchIdle; break;
       case Strain::kNoSolution: return;
     }
     Finding f = make(kind);
@@ -362,6 +409,7 @@ class Detective {
 
   void report_mild() {
     for (const FlawAt& flaw : flaws_) {
+      if (flaw.flaw == Flaw::kSpareWire) continue;  // two ways to the same rail do no harm
       Finding f = make(FindingKind::kWireIdle);
       f.places.push_back(place(flaw.part, flaw.lead));
       f.repair.push_back(Edit{RemovePart{name_of(flaw.part)}});

@@ -11,7 +11,7 @@ constexpr double kDriveMargin = 0.15;  // [V] a loop of junctions alone bears th
 
 // Weights; see the header.
 constexpr double kWorst = 14, kWorse = 12;
-constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3;
+constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0;
 
 double idle_weight(Role role) { return role == Role::kLoad ? kLoadIdle : kPartIdle; }
 
@@ -64,8 +64,12 @@ void Judge::number_nets(const Change& change) {
   const auto point = [&](int terminal) {
     return terminal < scene_.lead_count ? strip_[size_t(terminal)] : strip_count_ + terminal - scene_.lead_count;
   };
-  for (const Scene::Metal& metal : scene_.metal)
-    if (metal.part != change.remove && metal.part != change.resistor_for) join(point(metal.a), point(metal.b));
+  for (const Scene::Metal& metal : scene_.metal) {
+    if (metal.part == change.remove || metal.part == change.resistor_for) continue;
+    const bool wire = scene_.parts[size_t(metal.part)].role == Role::kWire;
+    if (wire && find(point(metal.a)) == find(point(metal.b)) && point(metal.a) != point(metal.b)) add(Flaw::kSpareWire, metal.part, kSpare);
+    join(point(metal.a), point(metal.b));
+  }
   if (change.join_a >= 0) join(change.join_a, change.join_b);
   net_of_root_.assign(size_t(points), -1);
   net_count_ = 0;
@@ -151,12 +155,12 @@ void Judge::visit(int net, int by_edge) {
   }
 }
 
-bool Judge::passes(const SceneLink& link, bool forward, bool hard, bool& source) const {
+bool Judge::passes(const SceneLink& link, bool forward, bool hard) const {
   switch (link.link) {
     case Link::kOhmic: return !hard;
     case Link::kContact: return true;
     case Link::kJunction: return forward;
-    case Link::kSource: source = true; return !forward;  // inside a supply the current runs from minus to plus
+    case Link::kSource: return !forward;  // inside a supply the current runs from minus to plus
     case Link::kStore: return false;
     case Link::kActive: return link.both_ways ? !hard : forward;
   }
@@ -166,38 +170,46 @@ bool Judge::passes(const SceneLink& link, bool forward, bool hard, bool& source)
 // Can current that leaves at `from` come back at `to` by way of a supply? `hard`: meeting no resistance. drive: the voltage left
 // over on such a hard loop [V].
 bool Judge::flows(int from, int to, int skip, bool hard, double* drive) {
-  // States: net * 2 + (has a supply been passed).
-  from_state_.assign(size_t(net_count_) * 2, -1);
+  for (const SceneLink& link : scene_.links)
+    if (link.link == Link::kSource && link.part != change_->remove && flows_by(link, from, to, skip, hard, drive)) return true;
+  return false;
+}
+
+// The way runs to this supply's minus without touching its plus, then on from its plus without touching its minus. (That the two
+// halves do not meet elsewhere is not asked; the block test in mark_blocks() keeps out what only hangs on one point.)
+bool Judge::flows_by(const SceneLink& source, int from, int to, int skip, bool hard, double* drive) {
+  const int plus = net_of_terminal_[size_t(source.a)], minus = net_of_terminal_[size_t(source.b)];
+  if (from == plus || to == minus || plus == minus) return false;
+  // States: net * 2 + (has the supply been passed).
+  from_state_.assign(size_t(net_count_) * 2, 0);
   if (drive) drive_.assign(size_t(net_count_) * 2, 0);
   queue_.clear();
-  queue_.push_back(from * 2);
-  from_state_[size_t(from) * 2] = from_state_[size_t(from) * 2 + 1] = 0;
+  const auto enter = [&](int net, int passed, double voltage) {
+    char blocked = char(passed ? net == minus : net == plus);
+    if (blocked || (net == to && !passed) || (passed && net == from) || from_state_[size_t(net * 2 + passed)]) return;
+    from_state_[size_t(net * 2 + passed)] = 1;
+    if (drive) drive_[size_t(net * 2 + passed)] = voltage;
+    queue_.push_back(net * 2 + passed);
+  };
+  enter(from, 0, 0);
   for (size_t k = 0; k < queue_.size(); ++k) {
-    const int state = queue_[k], net = state / 2;
+    const int state = queue_[k], net = state / 2, passed = state & 1;
+    const double voltage = drive ? drive_[size_t(state)] : 0;
+    if (net == to && passed) {
+      if (drive) *drive = voltage;
+      return true;
+    }
+    if (net == minus && !passed) enter(plus, 1, voltage + source.value);
     for (int e = head_[size_t(net)]; e >= 0; e = next_[size_t(e)]) {
       const int l = edge_link_[size_t(e)];
-      if (l == skip) continue;
-      bool source = false;
+      if (l == skip || (hard && l >= int(scene_.links.size()))) continue;
       double step = 0;
-      if (l >= int(scene_.links.size())) {
-        if (hard) continue;
-      } else {
+      if (l < int(scene_.links.size())) {
         const SceneLink& link = scene_.links[size_t(l)];
-        const bool forward = net_of_terminal_[size_t(link.a)] == net;
-        if (!passes(link, forward, hard, source)) continue;
-        step = link.link == Link::kJunction ? -link.value : source ? link.value : 0;
+        if (&link == &source || !passes(link, net_of_terminal_[size_t(link.a)] == net, hard)) continue;
+        step = link.link == Link::kJunction ? -link.value : link.link == Link::kSource ? link.value : 0;
       }
-      const int other = edge_to_[size_t(e)];
-      const int next = other * 2 + ((state & 1) || source ? 1 : 0);
-      if (other == to && (next & 1) == 0) continue;
-      if (from_state_[size_t(next)] >= 0) continue;
-      from_state_[size_t(next)] = state;
-      if (drive) drive_[size_t(next)] = drive_[size_t(state)] + step;
-      if (other == to) {
-        if (drive) *drive = drive_[size_t(next)];
-        return true;
-      }
-      queue_.push_back(next);
+      enter(edge_to_[size_t(e)], passed, voltage + step);
     }
   }
   return false;
@@ -270,6 +282,13 @@ double Judge::cost(const Change& change, std::vector<FlawAt>* flaws) {
   return cost_;
 }
 
+// Is something else plugged to both ends of this contact?
+bool Judge::in_use(const SceneLink& link) const {
+  for (const int terminal : {link.a, link.b})
+    if (terminal < scene_.lead_count && leads_on_strip_[size_t(strip_[size_t(terminal)])] < 2) return false;
+  return true;
+}
+
 void Judge::count_flaws() {
   for (size_t p = 0; p < scene_.parts.size(); ++p) {
     const ScenePart& part = scene_.parts[p];
@@ -297,6 +316,14 @@ void Judge::count_flaws() {
       if (short_[p] == 1) add(Flaw::kShort, index, kWorst);
       if (short_[p] == 2) add(Flaw::kPressShort, index, kWorse);
       if (!part.on && change_->switch_on != index) add(Flaw::kOff, index, kPartIdle);
+      const int plus = net_of_terminal_[size_t(part.first_lead)], minus = net_of_terminal_[size_t(part.first_lead + 1)];
+      for (size_t q = 0; q < p; ++q) {
+        const ScenePart& other = scene_.parts[q];
+        if (other.role != Role::kSupply || int(q) == change_->remove) continue;
+        const int other_plus = net_of_terminal_[size_t(other.first_lead)], other_minus = net_of_terminal_[size_t(other.first_lead + 1)];
+        if ((plus == other_plus && minus == other_minus) || (plus == other_minus && minus == other_plus))
+          add(Flaw::kFight, index, kWorse), add(Flaw::kFight, int(q), kWorse);
+      }
     }
     bool any_live = false, all_loops = part.link_count > 0;
     for (int l = part.first_link; l < part.first_link + part.link_count; ++l) {
@@ -312,6 +339,9 @@ void Judge::count_flaws() {
       }
       if (unlimited_[size_t(l)]) add(Flaw::kUnlimited, index, kPartIdle + 1, -1, l);
     }
+    if (part.role == Role::kSwitch && any_live)
+      for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
+        if (!live_[size_t(l)] && in_use(scene_.links[size_t(l)])) add(Flaw::kSpareEnd, index, kSpareContact, -1, l);
     if (part.link_count == 0 || any_live) continue;
     if (part.role == Role::kSupply && short_[p]) continue;
     if (all_loops && part.role != Role::kSupply)

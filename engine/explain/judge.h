@@ -34,6 +34,9 @@ enum class Flaw : unsigned char {
   kLooseEnd,   // a wire that ends where nothing else is
   kIdleWire,   // a wire within one strip
   kOff,        // a supply switched off
+  kSpareEnd,   // an end of a switch that something is plugged to, without effect
+  kSpareWire,  // a wire between places that are joined without it
+  kFight,      // two supplies on the same two nets, or end to end in a ring
 };
 
 struct FlawAt {
@@ -67,12 +70,14 @@ class Judge {
   void mark_blocks();
   void visit(int net, int by_edge);
   bool flows(int from, int to, int skip, bool hard, double* drive);
-  bool passes(const SceneLink& link, bool forward, bool hard, bool& source) const;
+  bool flows_by(const SceneLink& source, int from, int to, int skip, bool hard, double* drive);
+  bool passes(const SceneLink& link, bool forward, bool hard) const;
   bool touches(int from, int to);
   void judge_links(int config);
   void judge_shorts(int config);
   void add(Flaw flaw, int part, double weight, int lead = -1, int link = -1);
   void count_flaws();
+  bool in_use(const SceneLink& link) const;
 
   const Scene& scene_;
   const Change* change_ = nullptr;

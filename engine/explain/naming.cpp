@@ -22,13 +22,6 @@ bool on_strip(const Scene& scene, StripIndex strip, int part, int except_lead) {
   return false;
 }
 
-// Does the lead go from one end of a switch to another one of the same switch?
-int switch_between(const Scene& scene, StripIndex from, StripIndex to) {
-  for (size_t p = 0; p < scene.parts.size(); ++p)
-    if (scene.parts[p].role == Role::kSwitch && on_strip(scene, from, int(p), -1) && on_strip(scene, to, int(p), -1)) return int(p);
-  return -1;
-}
-
 FindingKind name_seat(const Scene& scene, Judge& judge, const Candidate& c) {
   const ScenePart& part = scene.parts[size_t(c.part)];
   const StripPlace from = place_of_strip(*scene.board, *scene.wiring, c.from), to = place_of_strip(*scene.board, *scene.wiring, c.to);
@@ -65,7 +58,7 @@ FindingKind name_turn(const Scene& scene, const Candidate& c) {
 
 // A wire that should go: named by what it bridges.
 FindingKind name_removal(const Scene& scene, const Candidate& c, const std::vector<FlawAt>& flaws) {
-  (void)c;
+  if (scene.parts[size_t(c.part)].role == Role::kSupply) return FindingKind::kSuppliesFight;
   if (has_flaw(flaws, Flaw::kShort)) return FindingKind::kSupplyShorted;
   if (has_flaw(flaws, Flaw::kPressShort)) return FindingKind::kPressShorts;
   FindingKind kind = FindingKind::kWireIdle;
@@ -148,6 +141,12 @@ std::vector<Edit> resistor_edits(const Scene& scene, const Candidate& c) {
 }
 
 }  // namespace
+
+int switch_between(const Scene& scene, StripIndex from, StripIndex to) {
+  for (size_t p = 0; p < scene.parts.size(); ++p)
+    if (scene.parts[p].role == Role::kSwitch && on_strip(scene, from, int(p), -1) && on_strip(scene, to, int(p), -1)) return int(p);
+  return -1;
+}
 
 Hole free_hole(const Scene& scene, int index, int lead, StripIndex strip) {
   Part part = scene.board->parts[size_t(index)];

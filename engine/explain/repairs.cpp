@@ -12,7 +12,8 @@ namespace {
 // figures below about 1 stand for mistakes that are seen at once when they are there.
 namespace effort {
 constexpr double kPlugIn = 0.3, kSwitchOn = 0.3;
-constexpr double kTurn = 0.8, kSwapSupply = 0.8;
+constexpr double kTurn = 0.8, kSwapSupply = 0.8, kSwapSupplyOnItsRails = 1.6, kSwapSupplyOnWrongRails = 0.4;
+constexpr double kOtherEnd = 1.05;
 constexpr double kColumn = 1.0, kEachColumn = 0.35, kGap = 1.0, kGapAndColumn = 1.6;
 constexpr double kRailHalf = 1.05, kRailSign = 1.0, kRailSide = 1.1, kRailBoth = 1.7;
 constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.03;
@@ -27,8 +28,8 @@ constexpr int kMostColumns = 3;  // a lead this many columns off still counts as
 
 class Finder {
  public:
-  Finder(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws)
-      : scene_(scene), board_(*scene.board), wiring_(*scene.wiring), judge_(judge), flaws_(flaws) {}
+  Finder(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws, bool sideways)
+      : scene_(scene), board_(*scene.board), wiring_(*scene.wiring), judge_(judge), flaws_(flaws), sideways_(sideways) {}
 
   std::vector<Candidate> run() {
     base_cost_ = judge_.cost({});
@@ -68,7 +69,7 @@ class Finder {
 
   void consider(Candidate candidate) {
     candidate.cost = judge_.cost(candidate.change);
-    if (candidate.cost < base_cost_ - 0.01) out_.push_back(std::move(candidate));
+    if (candidate.cost < base_cost_ + (sideways_ ? 0.01 : -0.01)) out_.push_back(std::move(candidate));
   }
 
   StripIndex strip_of_lead(int terminal) const { return scene_.strip_of_lead[size_t(terminal)]; }
@@ -77,6 +78,7 @@ class Finder {
     const int terminal = scene_.lead_index(part, lead);
     const StripIndex from = strip_of_lead(terminal);
     if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
+    if (size > effort::kOtherEnd && scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0) size = effort::kOtherEnd;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
     consider(std::move(c));
@@ -90,6 +92,7 @@ class Finder {
     } else {
       for (int lead = 0; lead < part.lead_count; ++lead) try_lead(p, lead);
     }
+    if (part.role == Role::kSupply && has(Flaw::kBackward)) try_swap(p);
     if (!suspect_[size_t(p)]) return;
     if (part.polar && part.lead_count == 2) {
       Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = effort::kTurn};
@@ -97,9 +100,11 @@ class Finder {
       consider(std::move(c));
     }
     if (part.role == Role::kSupply) {
-      Candidate c{.movement = Movement::kSwapSupply, .part = p, .effort = effort::kSwapSupply};
-      swap_leads(part, c.change);
-      consider(std::move(c));
+      if (has(Flaw::kFight)) {  // the one that came later goes first
+        Candidate r{.movement = Movement::kRemove, .part = p, .effort = effort::kRemove - 0.001 * p};
+        r.change.remove = p;
+        consider(std::move(r));
+      }
       if (!part.on) {
         Candidate on{.movement = Movement::kSwitchOn, .part = p, .effort = effort::kSwitchOn};
         on.change.switch_on = p;
@@ -111,7 +116,7 @@ class Finder {
       c.change.remove = p;
       consider(std::move(c));
       if (has(Flaw::kUnlimited)) {
-        Candidate r{.movement = Movement::kToResistor, .part = p, .effort = effort::kResistor};
+        Candidate r{.movement = Movement::kToResistor, .part = p, .effort = effort::kResistor + unlike_resistor(part)};
         r.change.resistor_for = p;
         consider(std::move(r));
       }
@@ -121,6 +126,31 @@ class Finder {
   void swap_leads(const ScenePart& part, Change& change) const {
     change.moves.push_back({part.first_lead, strip_of_lead(part.first_lead + 1)});
     change.moves.push_back({part.first_lead + 1, strip_of_lead(part.first_lead)});
+  }
+
+  // A wire that stands where a resistor could: between two strips, as far apart as a resistor's leads reach.
+  double unlike_resistor(const ScenePart& part) const {
+    const StripPlace a = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead));
+    const StripPlace b = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead + 1));
+    if (a.rail && b.rail) return 0.3;
+    if (a.rail || b.rail) return 0.1;
+    return std::abs(a.column - b.column) < 4 ? 0.05 : 0;
+  }
+
+  // The colours of the rails tell which way round the supply was meant.
+  void try_swap(int p) {
+    const ScenePart& part = scene_.parts[size_t(p)];
+    double size = effort::kSwapSupply;
+    int right = 0, wrong = 0;
+    for (int lead = 0; lead < 2; ++lead) {
+      const StripPlace at = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead + lead));
+      if (at.rail) ++(is_plus(at.which) == (lead == 0) ? right : wrong);
+    }
+    if (right > wrong) size = effort::kSwapSupplyOnItsRails;
+    if (wrong > right) size = effort::kSwapSupplyOnWrongRails;
+    Candidate c{.movement = Movement::kSwapSupply, .part = p, .effort = size};
+    swap_leads(part, c.change);
+    consider(std::move(c));
   }
 
   bool has(Flaw flaw) const {
@@ -232,6 +262,7 @@ class Finder {
   const Wiring& wiring_;
   Judge& judge_;
   const std::vector<FlawAt>& flaws_;
+  const bool sideways_;
   double base_cost_ = 0;
   std::vector<char> suspect_, net_suspect_, net_fed_, strip_suspect_;
   std::vector<int> strip_leads_, net_of_lead_;
@@ -240,8 +271,8 @@ class Finder {
 
 }  // namespace
 
-std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws) {
-  return Finder(scene, judge, flaws).run();
+std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws, bool sideways) {
+  return Finder(scene, judge, flaws, sideways).run();
 }
 
 }  // namespace tiepoint

@@ -22,13 +22,17 @@ struct Candidate {
 };
 
 // All movements worth a thought near the flaws of the board as it stands, best first. Not yet checked for free holes.
-std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws);
+// `sideways`: also those that leave no fewer flaws (for boards whose structure is in order).
+std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws, bool sideways = false);
 
 // The edits of a candidate, with holes chosen; empty when it does not fit on the board.
 std::vector<Edit> edits_for(const Scene& scene, const Candidate& candidate);
 
 // What the trouble is called when this candidate is its repair.
 FindingKind name_trouble(const Scene& scene, Judge& judge, const Candidate& candidate, const std::vector<FlawAt>& flaws);
+
+// The switch that has one of its ends in each of these strips; -1: none.
+int switch_between(const Scene& scene, StripIndex from, StripIndex to);
 
 // The free hole of a strip nearest to `near` in which this lead may sit; invalid when there is none.
 Hole free_hole(const Scene& scene, int part, int lead, StripIndex strip);

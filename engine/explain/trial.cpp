@@ -10,7 +10,8 @@ namespace {
 
 // Weights: how badly a learner would take it; only their order matters.
 constexpr double kNeverOnWeight = 6, kFaintWeight = 3, kBrightWeight = 4, kHotWeight = 3, kVoltageWeight = 3, kReversedWeight = 4,
-                 kOverloadWeight = 3, kLimitWeight = 4, kChargedWeight = 4, kNoSolutionWeight = 20;
+                 kOverloadWeight = 3, kLimitWeight = 4, kChargedWeight = 4, kNoEffectWeight = 4, kNoSolutionWeight = 20;
+constexpr double kVisible = 0.02;  // a change of brightness by this part of it is one
 
 int rank_of_load(State state) {
   switch (state) {
@@ -67,6 +68,37 @@ void strains_of_part(const Board& board, const Trial& trial, size_t p, std::vect
     out.push_back({best == 1 ? Strain::kFaint : Strain::kNeverOn, int(p), best_at, best == 1 ? kFaintWeight : kNeverOnWeight, best_current, kNoReading});
 }
 
+bool same_to_the_eye(const Board& board, const Readings& a, const Readings& b) {
+  for (size_t p = 0; p < board.parts.size(); ++p) {
+    if (!is_load(board.parts[p])) continue;
+    const PartReading &x = a.parts[p], &y = b.parts[p];
+    if (works(x) != works(y)) return false;
+    if (works(x) && std::abs(x.brightness - y.brightness) > kVisible * std::max(x.brightness, y.brightness)) return false;
+  }
+  return true;
+}
+
+// Switches that change nothing, wherever two of the settings differ in that switch alone.
+void idle_switches(const Board& board, const Trial& trial, std::vector<StrainAt>& out) {
+  if (std::none_of(board.parts.begin(), board.parts.end(), is_load)) return;
+  for (size_t c = 0; c < trial.part_of_control.size(); ++c) {
+    const int part = trial.part_of_control[c];
+    if (type_of(board.parts[size_t(part)]).reference_lead >= 0) continue;
+    bool asked = false, effect = false;
+    for (size_t i = 0; i < trial.positions.size() && !effect; ++i)
+      for (size_t j = i + 1; j < trial.positions.size() && !effect; ++j) {
+        const std::vector<int>&a = trial.positions[i].at, &b = trial.positions[j].at;
+        size_t differ = 0;
+        for (size_t k = 0; k < a.size(); ++k) differ += a[k] != b[k];
+        if (differ != 1 || a[c] == b[c]) continue;
+        if (trial.readings[i].error || trial.readings[j].error) continue;
+        asked = true;
+        effect = !same_to_the_eye(board, trial.readings[i], trial.readings[j]);
+      }
+    if (asked && !effect) out.push_back({Strain::kNoEffect, part, 0, kNoEffectWeight, 0, 0});
+  }
+}
+
 }  // namespace
 
 bool is_load(const Part& part) {
@@ -106,6 +138,7 @@ std::vector<Positions> positions_to_try(const Scene& scene, int most) {
 Trial try_positions(Board board, const Wiring& wiring, Circuit circuit, const Scene& scene, std::vector<Positions> positions) {
   Trial trial;
   trial.positions = std::move(positions);
+  for (const SceneControl& control : scene.controls) trial.part_of_control.push_back(control.part);
   for (const Positions& setting : trial.positions) {
     for (size_t c = 0; c < scene.controls.size(); ++c) {
       const SceneControl& control = scene.controls[c];
@@ -133,6 +166,7 @@ std::vector<StrainAt> strains(const Board& board, const Trial& trial) {
       break;
     }
   for (size_t p = 0; p < board.parts.size(); ++p) strains_of_part(board, trial, p, out);
+  idle_switches(board, trial, out);
   return out;
 }
 

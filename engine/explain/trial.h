@@ -18,6 +18,7 @@ struct Positions {            // one setting of every control
 std::vector<Positions> positions_to_try(const Scene& scene, int most);
 
 struct Trial {
+  std::vector<int> part_of_control;
   std::vector<Positions> positions;
   std::vector<Readings> readings;  // readings[k] settled at positions[k]
 };
@@ -37,6 +38,7 @@ enum class Strain : unsigned char {
   kOverloaded,   // a contact, wire or battery
   kAtLimit,      // a supply in its limit
   kBeingCharged, // a supply pushed back
+  kNoEffect,     // a switch that changes nothing a load does
   kNoSolution,
 };
 

@@ -5,6 +5,7 @@
 
 #include "engine/board/edit.h"
 #include "engine/circuit/wiring.h"
+#include "engine/explain/trial.h"
 #include "engine/parts/part_type.h"
 
 namespace tiepoint::corpus {
@@ -156,7 +157,7 @@ class Spoiler {
     const int lead = random_.below(2);
     if (place(part(p).leads[size_t(lead)]).on_rail || place(part(p).leads[size_t(1 - lead)]).on_rail) return std::nullopt;
     if (!seat(p, lead, part(p).leads[size_t(1 - lead)])) return std::nullopt;
-    return fault(FindingKind::kSameStrip, p, lead);
+    return fault(FindingKind::kSameStrip, p);  // which of the two leads slipped cannot be seen
   }
 
   // A lead in another rail: the class follows from what feeds that one.
@@ -201,7 +202,10 @@ class Spoiler {
       random_.shuffle(ends);
       for (const Hole h : ends) {
         if (net(strip(h)) == net(from)) continue;
-        if (seat(p, lead, h)) return fault(class_of_move(p, lead, from, strip(h)), p, lead);
+        if (!seat(p, lead, h)) continue;
+        Fault f = fault(class_of_move(p, lead, from, strip(h)), p, lead);
+        f.also = board_.parts[s].name;
+        return f;
       }
     }
     return std::nullopt;
@@ -331,7 +335,11 @@ class Spoiler {
     wire.leads = ends;
     const Result<Applied> done = apply(board_, Edit{PlacePart{wire}});
     if (!done) return std::nullopt;
-    return Fault{.kind = FindingKind::kLedUnlimited, .part = done->part};
+    // The place of this fault is the LED that now has nothing before it.
+    const Trial trial = try_board(board_, 16);
+    for (const StrainAt& s : strains(board_, trial))
+      if (s.strain == Strain::kTooBright) return Fault{.kind = FindingKind::kLedUnlimited, .part = board_.parts[size_t(s.part)].name};
+    return std::nullopt;
   }
 
   std::optional<Fault> misread(int p, double factor) {
