@@ -11,6 +11,7 @@ function(tiepoint_add_words target)
     DEPENDS ${TIEPOINT_WORDS_DIR}/en.json ${TIEPOINT_WORDS_DIR}/words.cmake
     VERBATIM)
   add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${table})
+  target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
   target_link_libraries(${target} PUBLIC tiepoint_flags)
 endfunction()
 
