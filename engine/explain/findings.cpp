@@ -13,6 +13,7 @@ namespace {
 constexpr int kMostPositions = 16;     // settings of the switches that are tried
 constexpr int kMostTried = 6;          // repairs that are settled by the solver
 constexpr double kCloseScore = 0.75;   // repairs this close are settled by the solver
+constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
 constexpr int kMostSideways = 24;      // movements tried on a board whose structure is in order
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
@@ -204,7 +205,7 @@ class Detective {
       if (int(named.size()) > options_.alternatives) break;
     }
     for (Finding& f : named) out_.push_back(std::move(f));
-    if (judged[0].candidate.cost + judged[0].strain > 1.99 && depth_ + 1 < kMostRootCauses) look_behind(judged[0].edits);
+    if (judged[0].strain + remaining(judged[0]) > 1.99 && depth_ + 1 < kMostRootCauses) look_behind(judged[0].edits);
   }
 
   // Two movements that mean the same trouble at the same place (either of two leads may be the one to move).
@@ -270,6 +271,15 @@ class Detective {
     }
   }
 
+  // Flaws that the first repair leaves.
+  double remaining(const Judged& j) {
+    std::vector<FlawAt> after;
+    judge_.cost(j.candidate.change, &after);
+    double sum = 0;
+    for (const FlawAt& f : after) sum += mild(scene_, f) ? 0 : f.weight;
+    return sum;
+  }
+
   // What would still be wrong after the first repair: a second cause, found on the repaired board.
   void look_behind(const std::vector<Edit>& repair) {
     Board changed = board_;
@@ -308,7 +318,7 @@ class Detective {
     std::vector<FlawAt> near = flaws_;
     for (const StrainAt& s : strains_)
       if (s.part >= 0) near.push_back({Flaw::kStuck, s.part});
-    const double before = total(strains_);
+    const double before = total(strains_) + kAlwaysOn * std::min(3, always_on(board_, trial_));
     std::vector<Judged> judged;
     int tried = 0;
     for (Candidate& c : find_repairs(scene_, judge_, near, true)) {
@@ -316,7 +326,7 @@ class Detective {
       std::vector<Edit> edits = edits_for(scene_, c);
       if (edits.empty()) continue;
       const double strain = strain_after(edits);
-      if (strain < before - 0.01) judged.push_back({std::move(c), std::move(edits), strain});
+      if (strain < before - 1) judged.push_back({std::move(c), std::move(edits), strain});
     }
     std::stable_sort(judged.begin(), judged.end(), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
     for (const Judged& j : judged) {
@@ -332,7 +342,8 @@ class Detective {
     Board changed = board_;
     for (const Edit& edit : edits)
       if (!apply(changed, edit)) return 50;
-    return total(strains(changed, try_board(changed, kMostPositions / 2)));
+    const Trial trial = try_board(changed, kMostPositions / 2);
+    return total(strains(changed, trial)) + kAlwaysOn * std::min(3, always_on(changed, trial));
   }
 
   Finding finding_for(const ValueRepair& r) const {

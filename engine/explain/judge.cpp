@@ -11,7 +11,7 @@ constexpr double kDriveMargin = 0.15;  // [V] a loop of junctions alone bears th
 
 // Weights; see the header.
 constexpr double kWorst = 14, kWorse = 12;
-constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0;
+constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0, kLone = 0.8;
 
 double idle_weight(Role role) { return role == Role::kLoad ? kLoadIdle : kPartIdle; }
 
@@ -289,6 +289,25 @@ bool Judge::in_use(const SceneLink& link) const {
   return true;
 }
 
+// Ends of a part that meet nothing else. Legs that are one piece count once. No flaw by itself (an end of a switch may be meant
+// to stay free), but a movement that leaves fewer of them is the likelier one.
+int Judge::lone_ends(int index) const {
+  const ScenePart& part = scene_.parts[size_t(index)];
+  const std::span<const LeadSpec> leads = scene_.board->parts[size_t(index)].kind->leads;
+  int count = 0;
+  for (int k = 0; k < part.lead_count; ++k) {
+    bool alone = strip_[size_t(part.first_lead + k)] < scene_.wiring->clip_count;
+    bool first = true;
+    for (int j = 0; j < part.lead_count && alone; ++j) {
+      if (j != k && (leads[size_t(j)].joined < 0 || leads[size_t(j)].joined != leads[size_t(k)].joined)) continue;
+      if (j < k) first = false;
+      alone = leads_on_strip_[size_t(strip_[size_t(part.first_lead + j)])] < 2;
+    }
+    count += alone && first;
+  }
+  return count;
+}
+
 void Judge::count_flaws() {
   for (size_t p = 0; p < scene_.parts.size(); ++p) {
     const ScenePart& part = scene_.parts[p];
@@ -296,6 +315,7 @@ void Judge::count_flaws() {
     if (index == change_->remove) continue;
     for (int k = 0; k < part.lead_count; ++k)
       if (strip_[size_t(part.first_lead + k)] >= scene_.wiring->clip_count) add(Flaw::kInAir, index, kAir, k);
+    if (part.role != Role::kWire && part.role != Role::kSupply) cost_ += kLone * lone_ends(index);
     if (part.role == Role::kWire) {
       const StripIndex a = strip_[size_t(part.first_lead)], b = strip_[size_t(part.first_lead + 1)];
       if (a == b) {

@@ -50,7 +50,7 @@ struct FlawAt {
 class Judge {
  public:
   explicit Judge(const Scene& scene);
-  // Sum of the weights of all flaws; 0: nothing amiss. `flaws` receives them when given.
+  // Sum of the weights of all flaws, plus a little for ends that meet nothing. `flaws` receives them when given.
   double cost(const Change& change, std::vector<FlawAt>* flaws = nullptr);
 
   // After cost(): nets of the board as changed.
@@ -78,6 +78,7 @@ class Judge {
   void add(Flaw flaw, int part, double weight, int lead = -1, int link = -1);
   void count_flaws();
   bool in_use(const SceneLink& link) const;
+  int lone_ends(int index) const;
 
   const Scene& scene_;
   const Change* change_ = nullptr;

@@ -11,14 +11,15 @@ namespace {
 // Effort of the movements: 1 is a lead one hole beside its strip, the commonest slip on a breadboard. Common practice, no source;
 // figures below about 1 stand for mistakes that are seen at once when they are there.
 namespace effort {
-constexpr double kPlugIn = 0.3, kSwitchOn = 0.3;
+constexpr double kPlugIn = 0.35, kPlugIntoRail = 0.3, kSwitchOn = 0.3;
 constexpr double kTurn = 0.8, kSwapSupply = 0.8, kSwapSupplyOnItsRails = 1.6, kSwapSupplyOnWrongRails = 0.4;
 constexpr double kOtherEnd = 1.05;
-constexpr double kColumn = 1.0, kEachColumn = 0.35, kGap = 1.0, kGapAndColumn = 1.6;
+constexpr double kColumn = 1.0, kSecondColumn = 0.85, kEachColumn = 0.45, kGap = 1.0, kGapAndColumn = 1.8;
+constexpr double kWorkingWire = 0.55, kWorkingPart = 0.3;  // on top, for what has a function where it is
 constexpr double kRailHalf = 1.05, kRailSign = 1.0, kRailSide = 1.1, kRailBoth = 1.7;
 constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.03;
 constexpr double kShift = 1.15, kTurnRigid = 1.0;
-constexpr double kRemove = 1.3;
+constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of two wires the one that came later goes first
 constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
 constexpr double kResistor = 1.5;
 constexpr double kFar = 2.4;
@@ -33,6 +34,7 @@ class Finder {
 
   std::vector<Candidate> run() {
     base_cost_ = judge_.cost({});
+    function_.assign(scene_.parts.size(), -1);
     mark_suspects();
     for (size_t p = 0; p < scene_.parts.size(); ++p) try_part(int(p));
     try_wires();
@@ -79,6 +81,8 @@ class Finder {
     const StripIndex from = strip_of_lead(terminal);
     if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
     if (size > effort::kOtherEnd && scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0) size = effort::kOtherEnd;
+    if (from < wiring_.clip_count && has_function(part))
+      size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
     consider(std::move(c));
@@ -92,7 +96,7 @@ class Finder {
     } else {
       for (int lead = 0; lead < part.lead_count; ++lead) try_lead(p, lead);
     }
-    if (part.role == Role::kSupply && has(Flaw::kBackward)) try_swap(p);
+    if (part.role == Role::kSupply && (has(Flaw::kBackward) || has(Flaw::kStuck))) try_swap(p);
     if (!suspect_[size_t(p)]) return;
     if (part.polar && part.lead_count == 2) {
       Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = effort::kTurn};
@@ -101,7 +105,7 @@ class Finder {
     }
     if (part.role == Role::kSupply) {
       if (has(Flaw::kFight)) {  // the one that came later goes first
-        Candidate r{.movement = Movement::kRemove, .part = p, .effort = effort::kRemove - 0.001 * p};
+        Candidate r{.movement = Movement::kRemove, .part = p, .effort = effort::kRemove - effort::kLatest * p};
         r.change.remove = p;
         consider(std::move(r));
       }
@@ -112,7 +116,7 @@ class Finder {
       }
     }
     if (part.role == Role::kWire) {
-      Candidate c{.movement = Movement::kRemove, .part = p, .effort = effort::kRemove};
+      Candidate c{.movement = Movement::kRemove, .part = p, .effort = (bridges_part(part) ? effort::kRemoveBridge : effort::kRemove) - effort::kLatest * p};
       c.change.remove = p;
       consider(std::move(c));
       if (has(Flaw::kUnlimited)) {
@@ -126,6 +130,37 @@ class Finder {
   void swap_leads(const ScenePart& part, Change& change) const {
     change.moves.push_back({part.first_lead, strip_of_lead(part.first_lead + 1)});
     change.moves.push_back({part.first_lead + 1, strip_of_lead(part.first_lead)});
+  }
+
+  // Does the wire run from one end of a part to its other end?
+  bool bridges_part(const ScenePart& wire) const {
+    const StripIndex a = strip_of_lead(wire.first_lead), b = strip_of_lead(wire.first_lead + 1);
+    for (const ScenePart& part : scene_.parts) {
+      if (part.role == Role::kWire || part.role == Role::kSupply) continue;
+      bool at_a = false, at_b = false;
+      for (int k = 0; k < part.lead_count; ++k) {
+        at_a = at_a || strip_of_lead(part.first_lead + k) == a;
+        at_b = at_b || strip_of_lead(part.first_lead + k) == b;
+      }
+      if (at_a && at_b && a != b) return true;
+    }
+    return false;
+  }
+
+  // Does the part do something where it is? A wire: would the board be worse without it?
+  bool has_function(int p) {
+    if (function_[size_t(p)] < 0) {
+      bool works = false;
+      if (scene_.parts[size_t(p)].role == Role::kWire) {
+        Change without;
+        without.remove = p;
+        works = judge_.cost(without) > base_cost_ + 0.5;
+      } else {
+        works = std::none_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.part == p; });
+      }
+      function_[size_t(p)] = works;
+    }
+    return function_[size_t(p)] != 0;
   }
 
   // A wire that stands where a resistor could: between two strips, as far apart as a resistor's leads reach.
@@ -166,7 +201,7 @@ class Finder {
     const auto worth = [&](StripIndex to) { return to >= 0 && (own || strip_suspect_[size_t(to)]); };
     if (at.breadboard < 0) {
       for (StripIndex to = 0; to < wiring_.clip_count; ++to)
-        if (strip_leads_[size_t(to)] > 0) seat(p, lead, to, effort::kPlugIn);
+        if (strip_leads_[size_t(to)] > 0) seat(p, lead, to, place_of_strip(board_, wiring_, to).rail ? effort::kPlugIntoRail : effort::kPlugIn);
       return;
     }
     if (at.rail) {
@@ -189,7 +224,7 @@ class Finder {
       const StripIndex across = strip_at_column(board_, wiring_, at.breadboard, at.column + step, !at.lower);
       const int size = std::abs(step);
       if (step != 0 && worth(same))
-        seat(p, lead, same, one_strip ? effort::kOutOfStrip + effort::kOutOfStripStep * size : effort::kColumn + effort::kEachColumn * (size - 1));
+        seat(p, lead, same, one_strip ? effort::kOutOfStrip + effort::kOutOfStripStep * size : effort::kColumn + (size > 1 ? effort::kSecondColumn + effort::kEachColumn * (size - 2) : 0));
       if (worth(across) && (size <= 1 || one_strip))
         seat(p, lead, across, one_strip ? effort::kOutOfStrip + 0.1 + effort::kOutOfStripStep * size : size == 0 ? effort::kGap : effort::kGapAndColumn);
     }
@@ -265,7 +300,7 @@ class Finder {
   const bool sideways_;
   double base_cost_ = 0;
   std::vector<char> suspect_, net_suspect_, net_fed_, strip_suspect_;
-  std::vector<int> strip_leads_, net_of_lead_;
+  std::vector<int> strip_leads_, net_of_lead_, function_;
   std::vector<Candidate> out_;
 };
 

@@ -170,6 +170,16 @@ std::vector<StrainAt> strains(const Board& board, const Trial& trial) {
   return out;
 }
 
+int always_on(const Board& board, const Trial& trial) {
+  if (trial.readings.size() < 2) return 0;
+  int count = 0;
+  for (size_t p = 0; p < board.parts.size(); ++p)
+    count += is_load(board.parts[p]) && std::all_of(trial.readings.begin(), trial.readings.end(), [&](const Readings& r) {
+      return !r.error && works(r.parts[p]);
+    });
+  return count;
+}
+
 double total(const std::vector<StrainAt>& list) {
   double sum = 0;
   for (const StrainAt& s : list) sum += s.weight;

@@ -52,6 +52,8 @@ struct StrainAt {
 };
 std::vector<StrainAt> strains(const Board& board, const Trial& trial);
 double total(const std::vector<StrainAt>& strains);
+// Loads that work at every position although there are switches.
+int always_on(const Board& board, const Trial& trial);
 
 bool is_load(const Part& part);
 // Does a load visibly work in this reading?

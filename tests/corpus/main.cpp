@@ -3,6 +3,7 @@
 // Exit 0 when every figure is reached, 1 when one falls short, 2 on bad usage.
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <map>
@@ -37,6 +38,31 @@ std::string truth_of(const Board& board) {
   for (const auto& [name, row] : rows) out += name + ":" + row + " ";
   if (!strains(board, trial).empty()) out += "strained";
   return out;
+}
+
+// Is it a whole board, judged by the solver alone: every load can be made to work, every switch matters, nothing is strained, and
+// every part carries current (or holds charge) at some position? Then whatever was done to it, it works: perhaps as another design.
+bool is_whole(const Board& board) {
+  constexpr double kCarries = 1e-6;  // [A]
+  const Trial trial = try_board(board, kMostPositions);
+  if (!strains(board, trial).empty()) return false;
+  for (size_t p = 0; p < board.parts.size(); ++p) {
+    bool used = false;
+    for (const Hole h : board.parts[p].leads)
+      if (!h.valid()) return false;
+    for (const Readings& r : trial.readings) {
+      if (r.error) return false;
+      for (const double i : r.parts[p].lead_current) used = used || std::abs(i) > kCarries;
+      used = used || (type_of(board.parts[p]).group == "storage" && std::abs(r.parts[p].voltage) > 0.5);
+    }
+    // A wire between rails may feed one that nothing uses yet.
+    if (!used && !board.parts[p].kind->conductor) return false;
+    if (!used) {
+      for (const Hole h : board.parts[p].leads)
+        if (!place_of(board.layout_of(h), h.index).on_rail) return false;
+    }
+  }
+  return true;
 }
 
 std::vector<Finding> look(const Board& board, double* seconds = nullptr) {
@@ -75,7 +101,7 @@ bool names(const Board& board, const Finding& f, const Fault& fault) {
 struct Tally {
   int drawn = 0, base_alarms = 0;
   int broken = 0, first = 0, third = 0, restored = 0;
-  int working = 0, said_works = 0;
+  int working = 0, said_works = 0, another = 0, another_said = 0;
   int pairs = 0, pairs_restored = 0;
   double seconds = 0, slowest = 0;
   std::map<std::string, std::map<std::string, int>> confusion;
@@ -142,6 +168,12 @@ void one(const Drawn& d, Tally& tally, const std::string& show) {
     }
     return;
   }
+  if (is_whole(d.spoiled)) {
+    ++tally.another;
+    tally.another_said += !any_fault(found);
+    if (any_fault(found) && show == "another") print_case(d, found, "another whole board, but a fault is told");
+    return;
+  }
   ++tally.broken;
   ++tally.per_class[name];
   const std::string said = found.empty() ? "nothing" : std::string(key(found[0].kind));
@@ -196,11 +228,11 @@ void print(const Tally& t, bool json, int count, uint64_t seed) {
   const double mean = t.drawn ? t.seconds / t.drawn : 0;
   if (json) {
     std::printf("{\"count\": %d, \"seed\": %llu, \"classes\": %d, \"base_boards\": %d, \"broken\": %d, \"first_percent\": %.2f, "
-                "\"third_percent\": %.2f, \"restored_percent\": %.2f, \"working\": %d, \"said_works_percent\": %.2f, "
+                "\"third_percent\": %.2f, \"restored_percent\": %.2f, \"working\": %d, \"said_works_percent\": %.2f, \"another_design\": %d, \"another_said_works_percent\": %.2f, "
                 "\"base_alarms\": %d, \"pairs\": %d, \"pairs_restored_percent\": %.2f, \"mean_seconds\": %.3g, \"slowest_seconds\": %.3g, "
                 "\"confusion\": {",
                 count, static_cast<unsigned long long>(seed), int(t.per_class.size()), int(t.recipes.size()), t.broken, percent(t.first, t.broken),
-                percent(t.third, t.broken), percent(t.restored, t.broken), t.working, percent(t.said_works, t.working), t.base_alarms,
+                percent(t.third, t.broken), percent(t.restored, t.broken), t.working, percent(t.said_works, t.working), t.another, percent(t.another_said, t.another), t.base_alarms,
                 t.pairs, percent(t.pairs_restored, t.pairs), mean, t.slowest);
     const char* comma = "";
     for (const auto& [truth, row] : t.confusion) {
@@ -227,6 +259,7 @@ void print(const Tally& t, bool json, int count, uint64_t seed) {
   std::printf("  among the first three     %6.2f %%  (99.8 %%)\n", percent(t.third, t.broken));
   std::printf("first repair restores       %6.2f %%  (97 %%)\n", percent(t.restored, t.broken));
   std::printf("spoiled but still working   %6d, told so %.2f %%  (100 %%)\n", t.working, percent(t.said_works, t.working));
+  std::printf("spoiled into another design %6d, told that it works %.2f %%  (100 %%)\n", t.another, percent(t.another_said, t.another));
   std::printf("faults on working boards    %6d  (0)\n", t.base_alarms);
   std::printf("two faults at once          %6d, restored %.2f %%  (95 %%)\n", t.pairs, percent(t.pairs_restored, t.pairs));
   std::printf("time of one look            %6.2f ms mean, %.2f ms slowest\n", mean * 1e3, t.slowest * 1e3);
@@ -234,7 +267,7 @@ void print(const Tally& t, bool json, int count, uint64_t seed) {
 
 bool reached(const Tally& t) {
   return percent(t.first, t.broken) >= 98 && percent(t.third, t.broken) >= 99.8 && percent(t.restored, t.broken) >= 97 &&
-         t.said_works == t.working && t.base_alarms == 0 && percent(t.pairs_restored, t.pairs) >= 95;
+         t.said_works == t.working && t.another_said == t.another && t.base_alarms == 0 && percent(t.pairs_restored, t.pairs) >= 95;
 }
 
 int run(int count, uint64_t seed, int pairs, bool json, const std::string& show) {
