@@ -181,7 +181,7 @@ double Bench::frame(const FrameIn& in) {
   const bool flowing = d.view.flow && draw_flow_clipped();
 
   const bool had_tool = d.tool != nullptr;
-  parts_box(d, {{0, d.bench.max.y}, {in.width, in.height}}, box_scroll_);
+  parts_box(d, {{0, d.bench.max.y}, {in.width, in.height}}, box_);
   if (!had_tool && d.tool && ImGui::GetIO().MouseDown[0]) {
     press_from_ = From::kBox;  // a part is being dragged out
     d.pointer.down_at = ImGui::GetIO().MousePos;

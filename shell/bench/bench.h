@@ -10,6 +10,7 @@
 
 #include "shell/bench/desk.h"
 #include "shell/bench/host.h"
+#include "shell/bench/panels.h"
 
 namespace tiepoint {
 
@@ -70,7 +71,7 @@ class Bench : public Screen {
   bool fit_due_ = true;
   float width_ = 0, height_ = 0;  // [CSS px]
   double last_now_ = -1;          // [s]
-  float box_scroll_ = 0;          // of the parts box [CSS px]
+  BoxState box_;
 };
 
 }  // namespace tiepoint

@@ -40,6 +40,7 @@ void draw_slide(Paint& paint, const Part& part, const Pose& pose, const PartLook
 void draw_wire(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);  // draw_wire.cpp
 void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);         // draw_supply.cpp
 void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_plain(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);          // draw_plain.cpp: kinds without a drawing of their own
 
 // Shared by the families: a bare tinned leg, and the bright dot where a lead enters its hole.
 void draw_leg(Paint& paint, ImVec2 from, ImVec2 to, float width);

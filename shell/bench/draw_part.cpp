@@ -17,11 +17,13 @@ Layer layer_of(const Part& part) {
   switch (type_of(part).body) {
     case Body::kWire: return Layer::kWire;
     case Body::kRoundLed:
+    case Body::kSmallLed:
+    case Body::kInfraredLed:
+    case Body::kPhotodiode:
+    case Body::kPhototransistor:
     case Body::kDiscCapacitor:
     case Body::kCanCapacitor: return Layer::kStanding;
-    case Body::kOutlet:
-    case Body::kBatteryPack: return Layer::kMat;
-    default: return Layer::kFlat;
+    default: return part.kind->footprint.seat == Seat::kMat ? Layer::kMat : Layer::kFlat;
   }
 }
 
@@ -30,13 +32,18 @@ void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose&
     case Body::kWire: return draw_wire(paint, camera, part, pose, look);
     case Body::kAxialResistor: return draw_resistor(paint, part, pose, look);
     case Body::kAxialDiode: return draw_diode(paint, part, pose, look);
-    case Body::kRoundLed: return draw_led(paint, part, pose, look);
+    case Body::kRoundLed:
+    case Body::kSmallLed:
+    case Body::kInfraredLed:
+    case Body::kPhotodiode:
+    case Body::kPhototransistor: return draw_led(paint, part, pose, look);
     case Body::kDiscCapacitor: return draw_disc(paint, part, pose, look);
     case Body::kCanCapacitor: return draw_can(paint, part, pose, look);
     case Body::kTactButton: return draw_button(paint, part, pose, look);
     case Body::kSlideSwitch: return draw_slide(paint, part, pose, look);
     case Body::kOutlet: return draw_outlet(paint, part, pose, look);
     case Body::kBatteryPack: return draw_battery(paint, part, pose, look);
+    default: return draw_plain(paint, part, pose, look);
   }
 }
 

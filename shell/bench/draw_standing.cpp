@@ -54,7 +54,7 @@ std::string capacitor_code(double farad) {
 }  // namespace
 
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
-  if (type_of(part).body != Body::kRoundLed) return;
+  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed) return;
   const float k = shine(&reading);
   if (k <= 0) return;
   const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
@@ -72,7 +72,10 @@ void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReadi
 }
 
 void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
-  const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
+  // Smoked epoxy for light that no eye sees.
+  static constexpr theme::LedColour kSmoked = {"smoked", 0x4A4350, 0x5A4A66, 0x7A6690};
+  const Body kind = type_of(part).body;
+  const theme::LedColour& c = kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour")) : kSmoked;
   const float s = pose.scale, k = std::min(shine(look.reading), 1.0f);
   foot_shadow(paint, pose, look);
   standing_legs(paint, pose, look);
@@ -80,7 +83,7 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   const ImU32 lens = rgb(c.lens), lit = theme::mix(rgb(c.light), rgb(c.core), 0.25f * k);
   const ImU32 body = theme::mix(lens, lit, k);
   const ImVec2 m = pose.centre;
-  const float dome = 0.655f * s, base = m.y + pose.half.y - 0.20f * s, shoulder = m.y - pose.half.y + dome;
+  const float dome = 0.81f * pose.half.x, base = m.y + pose.half.y - 0.20f * s, shoulder = m.y - pose.half.y + dome;
   // The dome: a cylinder under a half ball, rounder shading the less it glows.
   const float depth = 1 - 0.75f * k;
   Outline shape;

@@ -209,25 +209,44 @@ void Paint::stroke(const Outline& given, float width, ImU32 colour) {
     }
 }
 
+namespace {
+// Shade of a profile at `at`, between its columns.
+float profile_at(std::span<const Across> profile, float at) {
+  if (at <= profile.front().at) return profile.front().shade;
+  for (size_t i = 1; i < profile.size(); ++i)
+    if (at <= profile[i].at) {
+      const float t = (at - profile[i - 1].at) / std::max(profile[i].at - profile[i - 1].at, 1e-6f);
+      return profile[i - 1].shade + (profile[i].shade - profile[i - 1].shade) * t;
+    }
+  return profile.back().shade;
+}
+}  // namespace
+
 void Paint::body(std::span<const Station> s, std::span<const Across> profile, bool lit_from_top) {
-  const int n = int(s.size()), columns = int(profile.size()) + 2;
+  constexpr int kMostColumns = 16;
+  const int n = int(s.size()), inner = std::min(int(profile.size()), kMostColumns), columns = inner + 2;
   if (n < 2) return;
+  // The same profile seen from its other side, for stretches that run to the left: the light always comes from above.
+  float mirrored[kMostColumns];
+  for (int k = 0; k < inner; ++k) mirrored[k] = profile_at(profile, -profile[size_t(k)].at);
   const Index first = reserve((n - 1) * (columns - 1) * 6, n * columns);
   const float half = px * 0.5f;
   for (int i = 0; i < n; ++i) {
     const ImVec2 before = i > 0 ? unit(s[i].p - s[i - 1].p) : unit(s[1].p - s[0].p);
     const ImVec2 after = i + 1 < n ? unit(s[i + 1].p - s[i].p) : before;
     ImVec2 direction = unit(before + after);
-    if (length(s[i].p - s[i > 0 ? i - 1 : 1].p) < 1e-4f) direction = i + 1 < n ? after : before;
-    ImVec2 normal = across(direction);
-    // The light comes from above: on lines that run to the left, mirror the profile so that its lit side stays on top.
-    const float flip = lit_from_top && (direction.x < -1e-3f || (std::fabs(direction.x) <= 1e-3f && direction.y > 0)) ? -1.0f : 1.0f;
-    normal = normal * flip;
+    if (i > 0 && length(s[i].p - s[i - 1].p) < 1e-4f) direction = i + 1 < n ? after : before;
+    const ImVec2 normal = across(direction);
+    // Column -1 lies on the side of -normal; the light falls from the upper left.
+    const float lit = lit_from_top ? std::clamp(0.5f + 1.5f * dot(normal, {0.35f, 0.94f}), 0.0f, 1.0f) : 1.0f;
     const float r = std::max(s[i].radius - half, 0.0f), edge = s[i].radius + half;
-    const ImU32 left = ink(theme::shade(s[i].colour, profile.front().shade)), right = ink(theme::shade(s[i].colour, profile.back().shade));
-    put(s[i].p - normal * edge, left & ~ImU32(IM_COL32_A_MASK));
-    for (const Across& a : profile) put(s[i].p + normal * (a.at * r), ink(theme::shade(s[i].colour, a.shade)));
-    put(s[i].p + normal * edge, right & ~ImU32(IM_COL32_A_MASK));
+    const auto tone = [&](int k) {
+      const float plain = profile[size_t(k)].shade;
+      return ink(theme::shade(s[i].colour, plain * lit + mirrored[k] * (1 - lit)));
+    };
+    put(s[i].p - normal * edge, tone(0) & ~ImU32(IM_COL32_A_MASK));
+    for (int k = 0; k < inner; ++k) put(s[i].p + normal * (profile[size_t(k)].at * r), tone(k));
+    put(s[i].p + normal * edge, tone(inner - 1) & ~ImU32(IM_COL32_A_MASK));
   }
   for (int i = 0; i + 1 < n; ++i)
     for (int k = 0; k + 1 < columns; ++k) {

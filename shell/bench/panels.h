@@ -5,8 +5,13 @@
 
 namespace tiepoint {
 
-// The strip of compartments along the bottom; `scroll` is its own state, used when it is too narrow for all [CSS px].
-void parts_box(Desk& desk, const Box& area, float& scroll);      // parts_box.cpp
+// The strip of compartments along the bottom, and what it remembers.
+struct BoxState {
+  std::string_view tray = "start";  // a group of the catalogue, or "start": what a beginner needs
+  std::vector<std::string_view> trays;  // none when all kinds fit without
+  float scroll = 0;                 // when the tray is too narrow for all [CSS px]
+};
+void parts_box(Desk& desk, const Box& area, BoxState& state);    // parts_box.cpp
 float parts_box_height(float width, float height);
 // The card beside the selected part.
 void inspector(Desk& desk);                                      // inspector.cpp

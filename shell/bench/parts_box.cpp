@@ -18,7 +18,8 @@ struct Lie {
   float scale, span, drop;
 };
 constexpr Lie kLies[] = {
-    {Body::kAxialResistor, 15.5f, 4.4f, 0},  {Body::kAxialDiode, 16.5f, 4.1f, 0},    {Body::kRoundLed, 16.5f, 0.72f, 18},
+    {Body::kAxialResistor, 15.5f, 4.4f, 0},  {Body::kAxialDiode, 16.5f, 4.1f, 0},    {Body::kRoundLed, 16.5f, 0.72f, 18}, {Body::kSmallLed, 15.0f, 0.72f, 16}, {Body::kInfraredLed, 16.5f, 0.72f, 18},
+    {Body::kPhotodiode, 16.5f, 0.72f, 18},   {Body::kPhototransistor, 16.5f, 0.72f, 18},
     {Body::kDiscCapacitor, 14.5f, 1.1f, 20}, {Body::kCanCapacitor, 14.5f, 0.8f, 20}, {Body::kTactButton, 16.5f, 0, 0},
     {Body::kSlideSwitch, 16.5f, 0, 0},       {Body::kOutlet, 7.0f, 0, 0},            {Body::kBatteryPack, 8.8f, 0, 0},
 };
@@ -33,9 +34,19 @@ void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
     paint.tube(arc, 3.1f, theme::rgb(theme::wire_colour(option_of(part, "colour"))));
     return;
   }
-  Lie lie = {type.body, 14, 3, 0};
+  Lie lie = {type.body, 0, 3, 0};
   for (const Lie& l : kLies)
     if (l.body == type.body) lie = l;
+  if (lie.scale == 0) {
+    // Whatever it is, it fits into 56 x 40 px.
+    std::vector<MatPoint> pins;
+    lead_offsets(type, 0, std::max(type.footprint.reach_min, 2.0), pins);
+    double w = type.footprint.body_length, h = type.footprint.body_width;
+    for (const MatPoint& p : pins) w = std::max(w, 2 * std::fabs(p.x) + 0.6), h = std::max(h, 2 * std::fabs(p.y) + 0.6);
+    if (type.footprint.seat == Seat::kMat) w = 2 * double(mat_half(part).x), h = 2 * double(mat_half(part).y);
+    lie.scale = std::min({16.5f, float(56 / std::max(w, 0.1)), float(40 / std::max(h, 0.1))});
+    lie.span = float(std::max(type.footprint.reach_min, 2.0));
+  }
   Camera camera;
   camera.scale = lie.scale;
   camera.origin = centre;
@@ -67,60 +78,142 @@ void draw_name(Paint& paint, const Box& box, std::string_view name, ImU32 colour
   paint.text({x, box.max.y - 9}, 0.5f, em, colour, b);
 }
 
-}  // namespace
+// The tray that lies open: first what a beginner needs, then the whole catalogue group by group.
+constexpr std::string_view kStart = "start";
+constexpr std::string_view kStarters[] = {"jumper-wire", "resistor", "led", "push-button", "slide-switch", "diode",
+                                          "ceramic-capacitor", "electrolytic-capacitor", "usb-supply", "battery-pack"};
 
-float parts_box_height(float width, float height) {
-  (void)width;
-  return height < 420 ? 84.0f : 102.0f;
+bool in_tray(const PartType& type, std::string_view tray) {
+  if (tray != kStart) return type.group == tray;
+  return std::find(std::begin(kStarters), std::end(kStarters), type.key) != std::end(kStarters);
 }
 
-void parts_box(Desk& desk, const Box& area, float& scroll) {
-  Paint& paint = desk.paint;
-  paint.fill(rounded(area, 0), {area.min, {area.min.x, area.max.y}, {{0, theme::rgb(theme::kStripEdge)}, {0.06f, theme::rgb(theme::kStrip)}, {1, theme::rgb(0x101B1F)}}});
-  paint.fill(rounded({area.min, {area.max.x, area.min.y + std::max(paint.px, 1.0f)}}, 0), theme::rgb(0x0A1214));
-
+// The groups of the catalogue, in its order. Few kinds need no trays.
+void list_trays(std::vector<std::string_view>& out) {
+  out.clear();
   const auto& kinds = catalogue().kinds;
-  constexpr float kGap = 6, kMargin = 14, kLeast = 76;
-  const float n = float(kinds.size()), room = area.size().x - 2 * kMargin;
-  const float width = std::clamp((room - kGap * (n - 1)) / n, kLeast, 116.0f);
+  if (kinds.size() <= std::size(kStarters) + 2) return;
+  out.push_back(kStart);
+  for (const PartKind* kind : kinds) {
+    const std::string_view group = static_cast<const PartType*>(kind)->group;
+    if (std::find(out.begin(), out.end(), group) == out.end()) out.push_back(group);
+  }
+}
+
+constexpr float kTabs = 26, kMargin = 14, kGap = 6;
+
+std::string_view name_in_box(const PartType& type, std::string& buffer) {
+  buffer = "bench.box." + std::string(type.key);
+  if (has_words(buffer)) return say(buffer);
+  buffer = "kind." + std::string(type.key);
+  return say(buffer);
+}
+
+void compartment(Desk& desk, const PartType& type, const Box& box, const Box& area, float most, float& scroll) {
+  Paint& paint = desk.paint;
+  const ImGuiIO& io = ImGui::GetIO();
+  ImGui::SetCursorScreenPos(box.min);
+  ImGui::PushID(type.key.data(), type.key.data() + type.key.size());
+  const bool clicked = ImGui::InvisibleButton("compartment", box.size());
+  const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
+  ImGui::PopID();
+  // Only what is in sight can be pointed at.
+  if (box.max.x > area.min.x + 20 && box.min.x < area.max.x - 20) desk.mark("box", type.key, {}, {{std::max(box.min.x, area.min.x), box.min.y}, {std::min(box.max.x, area.max.x), box.max.y}});
+  const bool in_hand = desk.tool && desk.tool->kind() == &type;
+
+  const ImVec2 way = active ? ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0) : ImVec2{0, 0};
+  const bool along = most > 0 && std::fabs(way.x) > 1.6f * std::fabs(way.y);
+  const bool still = clicked && length(ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0)) < 9;
+  if (active && along && !in_hand && io.MouseDelta.x != 0) {
+    scroll = std::clamp(scroll - io.MouseDelta.x, 0.0f, most);
+  } else if (active && !in_hand && !along && length(way) > (most > 0 ? 9.0f : 5.0f)) {
+    desk.use(place_tool(type, true));
+  } else if (still && in_hand) {
+    desk.use(nullptr);
+  } else if (still) {
+    desk.use(place_tool(type, false));
+    const Seat seat = type.footprint.seat;
+    desk.tell(seat == Seat::kFlexible ? "bench.hint.first" : seat == Seat::kRigid ? "bench.hint.hole" : "bench.hint.mat", {}, say("kind." + std::string(type.key)));
+  }
+  if (hovered && !active) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+
+  const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
+  paint.fill(rounded(box, 9), {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
+  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f, theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
+  draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
+  std::string buffer;
+  draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
+}
+
+// A row of tabs along the top of the strip; scrolls with nothing: they share the width.
+void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> trays, BoxState& state) {
+  Paint& paint = desk.paint;
+  float em = 11.5f, whole = 0;
+  std::string key;
+  const auto words = [&](std::string_view tray) {
+    key = tray == kStart ? std::string("bench.tray.start") : "group." + std::string(tray);
+    return say(key);
+  };
+  for (std::string_view tray : trays) whole += paint.text_width(em, words(tray)) + 22;
+  const float room = area.size().x - 2 * kMargin, squeeze = std::min(1.0f, room / whole);
+  em *= std::max(squeeze, 0.82f);
+  float x = area.min.x + kMargin;
+  for (std::string_view tray : trays) {
+    const std::string_view label = words(tray);
+    const float width = (paint.text_width(11.5f, label) + 22) * squeeze;
+    const Box tab = {{x, area.min.y + 4}, {x + width, area.min.y + kTabs + 2}};
+    x += width;
+    ImGui::SetCursorScreenPos(tab.min);
+    ImGui::PushID(tray.data(), tray.data() + tray.size());
+    if (ImGui::InvisibleButton("tab", tab.size())) state.tray = tray, state.scroll = 0, ++desk.view_revision;
+    ImGui::PopID();
+    const bool open = state.tray == tray, hovered = ImGui::IsItemHovered();
+    if (hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    desk.mark("tray", tray, {}, tab);
+    if (open) paint.fill(rounded({tab.min + ImVec2{2, 1}, tab.max - ImVec2{2, 3}}, 11), theme::rgb(theme::kCompartment));
+    paint.text(tab.centre() - ImVec2{0, 1}, 0.5f, em, theme::rgb(open ? theme::kSelect : hovered ? theme::kPillText : theme::kDisplayDim), label);
+  }
+}
+
+}  // namespace
+
+float parts_box_height(float, float height) { return (height < 420 ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0); }
+
+void parts_box(Desk& desk, const Box& strip, BoxState& state) {
+  Paint& paint = desk.paint;
+  paint.fill(rounded(strip, 0), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::rgb(theme::kStripEdge)}, {0.06f, theme::rgb(theme::kStrip)}, {1, theme::rgb(0x101B1F)}}});
+  paint.fill(rounded({strip.min, {strip.max.x, strip.min.y + std::max(paint.px, 1.0f)}}, 0), theme::rgb(0x0A1214));
+
+  std::vector<std::string_view>& trays = state.trays;
+  if (trays.empty()) list_trays(trays);
+  Box area = strip;
+  if (!trays.empty()) {
+    if (std::find(trays.begin(), trays.end(), state.tray) == trays.end()) state.tray = kStart;
+    tray_tabs(desk, strip, trays, state);
+    area.min.y += kTabs - 8;
+  }
+  float& scroll = state.scroll;
+  constexpr float kLeast = 76;
+  float n = 0;
+  for (const PartKind* kind : catalogue().kinds) n += trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);
+  const float room = area.size().x - 2 * kMargin;
+  const float width = std::clamp((room - kGap * (n - 1)) / std::max(n, 1.0f), kLeast, 96.0f);
   const float whole = n * width + (n - 1) * kGap;
   const float most = std::max(0.0f, whole - room);
   // What is too narrow scrolls: with the wheel, or by dragging along it.
   const ImGuiIO& io = ImGui::GetIO();
   if (area.contains(io.MousePos) && (io.MouseWheel != 0 || io.MouseWheelH != 0)) scroll -= (io.MouseWheel + io.MouseWheelH) * 60;
   scroll = std::clamp(scroll, 0.0f, most);
-  float x = area.min.x + (most > 0 ? kMargin - scroll : kMargin + (room - whole) / 2);
+  float x = area.min.x + kMargin - (most > 0 ? scroll : 0);
+  if (most <= 0 && (trays.empty() || state.tray == kStart)) x += (room - whole) / 2;
 
   paint.list->PushClipRect(area.min, area.max, true);
-  for (const PartKind* kind : kinds) {
+  for (const PartKind* kind : catalogue().kinds) {
     const PartType& type = static_cast<const PartType&>(*kind);
+    if (!trays.empty() && !in_tray(type, state.tray)) continue;
     const Box box = {{x, area.min.y + 10}, {x + width, area.max.y - 10}};
     x += width + kGap;
-    ImGui::SetCursorScreenPos(box.min);
-    ImGui::PushID(type.key.data(), type.key.data() + type.key.size());
-    const bool clicked = ImGui::InvisibleButton("compartment", box.size());
-    const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
-    ImGui::PopID();
-    if (box.max.x > area.min.x && box.min.x < area.max.x) desk.mark("box", type.key, {}, box);
-    const bool in_hand = desk.tool && desk.tool->kind() == &type;
-
-    const ImVec2 way = active ? ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0) : ImVec2{0, 0};
-    const bool along = most > 0 && std::fabs(way.x) > 1.6f * std::fabs(way.y);
-    if (active && along && !in_hand && io.MouseDelta.x != 0) scroll = std::clamp(scroll - io.MouseDelta.x, 0.0f, most);
-    else if (active && !in_hand && length(way) > (most > 0 ? 9.0f : 5.0f) && !along) desk.use(place_tool(type, true));
-    else if (clicked && in_hand && !desk.pointer.moved) desk.use(nullptr);
-    else if (clicked && length(way) < 9 && !desk.pointer.moved) {
-      desk.use(place_tool(type, false));
-      const Seat seat = type.footprint.seat;
-      desk.tell(seat == Seat::kFlexible ? "bench.hint.first" : seat == Seat::kRigid ? "bench.hint.hole" : "bench.hint.mat", {}, say("kind." + std::string(type.key)));
-    }
-    if (hovered && !active) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-
-    const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
-    paint.fill(rounded(box, 9), {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
-    paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f, theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
-    draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
-    draw_name(paint, box, say("bench.box." + std::string(type.key)), theme::rgb(theme::kCompartmentText));
+    compartment(desk, type, box, area, most, scroll);
   }
   // The ends fade where more lies beyond.
   for (int end = 0; end < 2; ++end) {

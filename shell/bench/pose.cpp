@@ -19,34 +19,46 @@ constexpr BodySize kSizes[] = {
     {Body::kRoundLed, 1.62f, 1.46f, 1.30f},
     {Body::kDiscCapacitor, 1.86f, 1.70f, 1.46f},
     {Body::kCanCapacitor, 1.72f, 2.30f, 1.70f},
+    {Body::kSmallLed, 1.12f, 1.20f, 1.15f},
+    {Body::kInfraredLed, 1.62f, 1.46f, 1.30f},
+    {Body::kPhotodiode, 1.62f, 1.46f, 1.30f},
+    {Body::kPhototransistor, 1.62f, 1.46f, 1.30f},
     {Body::kTactButton, 2.26f, 2.26f, 0},
     {Body::kSlideSwitch, 3.5f, 1.5f, 0},
 };
 
-const BodySize& size_of(Body body) {
+BodySize size_of(const PartType& type) {
   for (const BodySize& s : kSizes)
-    if (s.body == body) return s;
-  return kSizes[0];
+    if (s.body == type.body) return s;
+  // A kind without a drawing of its own: as large as its footprint says, or as its pins need.
+  const Footprint& f = type.footprint;
+  if (f.body_length > 0) return {type.body, float(f.body_length), float(f.body_width), 0};
+  if (f.seat != Seat::kRigid) return {type.body, 1.7f, 1.0f, 0};
+  int x0 = 0, x1 = 0, y0 = 0, y1 = 0;
+  for (const LeadSpec& lead : type.leads)
+    x0 = std::min(x0, lead.dx), x1 = std::max(x1, lead.dx), y0 = std::min(y0, lead.dy), y1 = std::max(y1, lead.dy);
+  return {type.body, float(x1 - x0) + 0.9f, float(y1 - y0) + 0.9f, 0};
 }
 
-// Where the two terminals of a supply stand, from its centre [hole steps].
+// Where the terminals of a supply stand, from its centre [hole steps].
 ImVec2 terminal(const Part& part, int lead) {
   const ImVec2 half = mat_half(part);
   if (type_of(part).body == Body::kOutlet) return {half.x - 1.28f, lead == 0 ? -half.y + 1.22f : -half.y + 3.12f};
-  return {half.x - 0.1f, lead == 0 ? -0.45f : 0.45f};
+  const float middle = float(int(part.kind->leads.size()) - 1) / 2;
+  return {half.x - 0.1f, (float(lead) - middle) * 0.9f};
 }
 
 // Where a flying lead's plug lies while it is in no hole.
-ImVec2 parked(const Part& part, int lead) { return terminal(part, lead) + ImVec2{2.9f, lead == 0 ? 0.15f : 0.55f}; }
+ImVec2 parked(const Part& part, int lead) { return terminal(part, lead) + ImVec2{2.9f, 0.15f + 0.4f * float(lead)}; }
 
 void finish_body(Pose& pose, const Part& part) {
-  const BodySize& size = size_of(type_of(part).body);
+  const BodySize size = size_of(type_of(part));
   const float s = pose.scale;
   pose.half = {size.length * s / 2, size.width * s / 2};
   ImVec2 sum = {};
   for (int i = 0; i < pose.count; ++i) sum = sum + pose.lead[i];
   pose.centre = sum * (1.0f / float(std::max(pose.count, 1)));
-  if (size.rise > 0) {
+  if (size.rise > 0 && pose.count >= 2) {
     // Standing part: its legs spread from the base to the holes, lead 0 to the side it comes from.
     pose.centre.y -= size.rise * s;
     pose.axis = {1, 0};
@@ -93,7 +105,12 @@ CellGrid cell_grid(const Part& part) {
 }
 
 ImVec2 mat_half(const Part& part) {
-  if (type_of(part).body == Body::kOutlet) return {4.8f, 2.15f};
+  const PartType& type = type_of(part);
+  if (type.body == Body::kOutlet) return {4.8f, 2.15f};
+  if (type.body != Body::kBatteryPack) {
+    const Footprint& f = type.footprint;
+    return {std::clamp(float(f.body_length) / 2, 2.6f, 4.8f), std::clamp(float(f.body_width) / 2, 1.3f, 2.4f)};
+  }
   const CellGrid grid = cell_grid(part);
   return {float(grid.columns) * 3.3f + 0.55f, float(grid.rows) * 0.75f + 0.35f};
 }

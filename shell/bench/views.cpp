@@ -115,7 +115,8 @@ void draw_level_pills(Desk& desk) {
     if (told[net] || net >= readings.net_voltage.size() || !has_reading(readings.net_voltage[net]) || place.on_rail) return;
     const GridPoint origin = desk.board().breadboards[hole.breadboard].origin;
     const double x = origin.x + place.column - 1;
-    for (double y : place.row < 5 ? std::initializer_list<double>{4.86, -0.62, 5.9} : std::initializer_list<double>{6.14, 11.66, 5.1}) {
+    static constexpr double kUpper[] = {4.86, -0.62, 5.9}, kLower[] = {6.14, 11.66, 5.1};
+    for (double y : place.row < 5 ? kUpper : kLower) {
       const ImVec2 c = desk.camera.screen(x, origin.y + y);
       const Box box = {c - ImVec2{27, 11}, c + ImVec2{27, 11}};
       const bool free = std::none_of(taken.begin(), taken.end(), [&](const Box& o) { return box.min.x < o.max.x && o.min.x < box.max.x && box.min.y < o.max.y && o.min.y < box.max.y; });
