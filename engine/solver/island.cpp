@@ -32,6 +32,7 @@ void Island::refresh(const Parameters& p, double since_time) {
   base_f_.assign(matrix.size(), 0), base_q_.assign(matrix.size(), 0), base_.resize(matrix.size());
   base_a_ = factored_a = std::numeric_limits<double>::quiet_NaN();
   stores = false;
+  stiffness.assign(total, 0);
   LocalArrays local;
   double zero[kMaxLocal] = {};
   for (size_t i = 0; i < members.size(); ++i) {
@@ -63,7 +64,10 @@ void Island::gather_linear(const Member& member, int index) {
   if (member.model->supplies) sources_.push_back(index);
   if (m == 2) {
     const int a = maps[member.map], b = maps[member.map + 1];
-    if (local.df[0] != 0) conductances_.push_back({a, b, local.df[0]});
+    if (local.df[0] != 0) {
+      conductances_.push_back({a, b, local.df[0]});
+      stiffness[a] = std::max(stiffness[a], local.df[0]), stiffness[b] = std::max(stiffness[b], local.df[0]);
+    }
     if (local.dq[0] != 0) capacitances_.push_back({a, b, local.dq[0]});
   } else {
     blocks_.push_back({index, int(block_df_.size())});

@@ -92,6 +92,7 @@ class Island {
   bool has_modes = false;
 
   std::vector<double> x, f, q, mag;
+  std::vector<double> stiffness;   // [size] largest conductance at a node: with the voltages it bounds the rounding of its currents
   std::vector<double> row_error;   // [size]: scratch of the solver, residual and then update
   std::vector<double> matrix;      // slot_count + 1
   LinearSolver solver;

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "engine/devices/source.h"
+#include "engine/solver/stability.h"
 
 namespace tiepoint {
 namespace {
@@ -18,6 +19,7 @@ constexpr double kSpanShare = 0.1;    // a small signal is judged as if it were 
 constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
 constexpr int kStepIterations = 12;   // Newton iterations of a stage before the step is shortened
 constexpr int kMostModeChanges = 20;  // at one instant
+constexpr double kNoise = 1e-6;       // of the island's largest voltage, to tip over what stands in an unstable balance
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
@@ -47,6 +49,7 @@ void Motion::take_state(double time, RateFrom from) {
   charge_ = island_.q;
   corner_ = island_.next_corner();
   last_step_ = 0;
+  balanced_ = false;
   rest_wait_ = 0, rest_interval_ = 1;
   note_scales();
 }
@@ -65,7 +68,9 @@ NewtonResult Motion::settle(double time) {
   if (result.worst >= 0) return result.ok = false, result;
   std::fill(k1_.begin(), k1_.end(), 0.0);
   still_ = !island_.moving();
-  if (!still_) {
+  balanced_ = still_ && grows(island_);
+  if (balanced_) still_ = false;
+  if (!still_ && !balanced_) {
     // The sources move on from here; charges are where the settled state put them.
     const NewtonResult moving = restart(time);
     if (!moving.ok) return moving;
@@ -103,14 +108,16 @@ int Motion::unbalanced_knot() const {
   return -1;
 }
 
-// An implicit Euler step of next to no length, taken without moving time: charges stay, all else follows. Then, from that point, the
-// direction of motion by one linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is taken.
+// An implicit Euler step of next to no length h0: charges all but stay, all else follows. Then, from that point, the
+// direction of motion by a linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is taken.
+// The point is put back by h0 along it, and the direction refined there until f + C dx/dt = 0.
 NewtonResult Motion::restart_with(double time, const std::vector<double>& charges, double h0) {
   const double a = 1 / h0;
-  prepare(time);
+  const double soon = island_.stores ? time + h0 : time;
+  prepare(soon);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   const NewtonResult result =
-      solve_stubbornly(island_, {.a = a, .charge_before = charges.data()}, options_, held_.at(island_, time, island_.since));
+      solve_stubbornly(island_, {.a = a, .charge_before = charges.data()}, options_, held_.at(island_, soon, island_.since));
   if (!result.ok) return result;
   island_.evaluate_exactly();
   if (!island_.stores) {
@@ -122,7 +129,7 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
   charge_ = island_.q;
   x_mid_ = island_.x;
 
-  prepare(time + h0);
+  prepare(time + 2 * h0);
   island_.last_from_x();
   island_.evaluate(a, true);
   double* r = island_.row_error.data();
@@ -130,17 +137,24 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
   island_.tie_knots(false, r, true);
   island_.factored_a = std::numeric_limits<double>::quiet_NaN();
   std::fill(x_before_.begin(), x_before_.end(), 0.0);
-  if (island_.solver.factor(island_.matrix.data()) < 0) {
-    island_.solver.solve(r);
-    for (int i = 0; i < island_.size; ++i) x_before_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
-  }
+  if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return {.worst = column};
+  island_.solver.solve(r);
+  for (int i = 0; i < island_.size; ++i) x_before_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
   for (int i = island_.size; i < island_.total; ++i) x_before_[i] = (island_.x[i] - x_mid_[i]) * a;
 
   prepare(time);
-  island_.charge_rate(x_before_.data(), k1_.data());
-  for (int i = 0; i < island_.size; ++i) island_.x[i] -= h0 * x_before_[i];  // back by the h0 that never passed
-  shown_ahead_ = 2 * h0;
+  for (int i = 0; i < island_.size; ++i) island_.x[i] -= h0 * x_before_[i];
   island_.evaluate_exactly();
+  island_.charge_rate(x_before_.data(), k1_.data());
+  for (int refinement = 0; refinement < 2; ++refinement) {
+    for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + k1_[i];
+    for (const Knot& knot : island_.knots)
+      if (!knot.charged) r[knot.rows[0]] = 0;
+    island_.solver.solve(r);
+    for (int i = 0; i < island_.size; ++i)
+      if (std::isfinite(r[i])) x_before_[i] -= r[i] * a;
+    island_.charge_rate(x_before_.data(), k1_.data());
+  }
   take_state(time, RateFrom::kDirection);
   still_ = false;
   wish_ = first_step();
@@ -305,6 +319,7 @@ bool Motion::solve_at(double time) {
 }
 
 bool Motion::advance(double target, long* budget) {
+  if (balanced_ && !tip_over()) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
     if (still_ && corner_ > target + slack) return time_ = target, true;
@@ -424,26 +439,34 @@ void Motion::try_rest() {
   }
   x_ = island_.x;
   charge_ = island_.q;
+  if (grows(island_)) {
+    tip_over();
+    return;
+  }
   std::fill(k1_.begin(), k1_.end(), 0.0);
   rate_from_ = RateFrom::kStill;
   still_ = true;
+}
+
+// In life noise leaves no circuit in a balance it cannot keep. Every node is moved by about a millionth of the island's span, each
+// by a share of its own, and the charges that belong to that are the new start.
+bool Motion::tip_over() {
+  balanced_ = false;
+  prepare(time_);
+  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  for (int i = 0; i < island_.node_count; ++i) {
+    const double share = std::fmod(0.6180339887498949 * (i + 1), 1.0);  // golden section: no two nearby nodes alike
+    island_.x[i] += kNoise * largest_voltage_ * (share - 0.5);
+  }
+  island_.evaluate_exactly();
+  return restart(time_, std::vector<double>(island_.q)).ok;
 }
 
 // --- What it shows --------------------------------------------------------------------------------------------------------------
 
 void Motion::currents(const Member& member, double* current) const {
   double f[kMaxLocal], q[kMaxLocal], q_before[kMaxLocal], q_mid[kMaxLocal], rate_of[kMaxLocal], unused[kMaxLocal];
-  if (rate_from_ == RateFrom::kDirection) {
-    // The direction was found 2 * h0 ahead of x_; there the currents sum to zero.
-    double ahead[kMaxLocal];
-    for (int k = 0; k < member.m; ++k) {
-      const int row = island_.maps[member.map + k];
-      ahead[k] = x_[row] + shown_ahead_ * x_before_[row];
-    }
-    island_.evaluate_local(member, ahead, f, q);
-  } else {
-    island_.evaluate_member(member, x_.data(), f, q);
-  }
+  island_.evaluate_member(member, x_.data(), f, q);
   std::fill(rate_of, rate_of + member.m, 0.0);
   if (member.model->stores && rate_from_ == RateFrom::kDirection) {
     island_.member_charge_rate(member, x_.data(), x_before_.data(), rate_of);

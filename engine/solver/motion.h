@@ -82,6 +82,7 @@ class Motion {
   bool change_modes();
   bool end_modes(double until);
   void try_rest();
+  bool tip_over();
   void note_scales();
   double tolerance(int row) const;
   double first_step() const;
@@ -94,11 +95,11 @@ class Motion {
   const SolverOptions& options_;
   double time_ = 0, corner_ = 0;
   bool still_ = false;           // nothing changes before the next corner
+  bool balanced_ = false;        // settled where it cannot stay: to be tipped over before it moves
   RateFrom rate_from_ = RateFrom::kStill;
   double wish_ = 0;              // [s] step that the error control would like
   double error_ = 0;             // of the last attempt, 1 is just accepted
   double last_step_ = 0;
-  double shown_ahead_ = 0;       // [s]
   long steps_ = 0, rejected_ = 0;
   int stuck_row_ = -1;
   int rest_wait_ = 0, rest_interval_ = 1;

@@ -20,8 +20,8 @@ struct Check {
   double worst_ratio = 0;
 };
 
-// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch current there,
-// and the rounding of the charges.
+// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch current
+// there, and the rounding of charges and of voltage differences across large conductances.
 Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
   double* r = island.row_error.data();
   for (int i = 0; i < island.size; ++i) {
@@ -31,11 +31,14 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
   island.tie_knots(eq.settled, r, with_matrix);
+  double highest = 0;
+  for (int i = 0; i < island.total; ++i)
+    if (i < island.node_count || i >= island.size) highest = std::max(highest, std::fabs(island.x[i]));
   Check check;
   for (int i = 0; i < island.size; ++i) {
     const double size = std::fabs(r[i]);
     const double charge = std::fabs(island.q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0);
-    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge);
+    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge + island.stiffness[i] * highest);
     const double bound = options.residual_current + kBranchShare * island.mag[i] + rounding;
     if (!(size <= bound)) check.accepted = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
