@@ -100,7 +100,7 @@ struct Place {
 };
 
 // A word or number for the sentence: {name}. Exactly one of text or (value with unit).
-struct Argument {
+struct FindingArgument {
   std::string_view name;
   std::string text = {};
   double value = 0;
@@ -111,7 +111,7 @@ struct Finding {
   FindingKind kind = FindingKind::kWorks;
   Severity severity = Severity::kNote;
   std::vector<Place> places;
-  std::vector<Argument> arguments;
+  std::vector<FindingArgument> arguments;
   std::vector<Edit> repair;        // applied in this order; empty when no single way can be named
   std::string_view misconception;  // "" where none fits
   double effort = 0;               // size of the hand movement the repair takes, for ranking; 0: no repair

@@ -12,7 +12,7 @@ namespace {
 
 constexpr int kMostPositions = 16;     // settings of the switches that are tried
 constexpr int kMostTried = 6;          // repairs that are settled by the solver
-constexpr double kCloseScore = 0.75;   // repairs this close are settled by the solver
+constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
 constexpr int kMostSideways = 24;      // movements tried on a board whose structure is in order
 constexpr int kMostRootCauses = 3;     // looked for behind each other
@@ -40,6 +40,7 @@ class Detective {
     const bool all_mild = std::all_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return mild(scene_, f); });
     if (!all_mild) {
       report_structure();
+      if (harmless()) soften();
     } else {
       trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
       strains_ = strains(board_, trial_);
@@ -176,6 +177,21 @@ class Detective {
 
   // ---- structure
 
+  // Only parts that are neither load, switch nor supply are idle, and everything works without them.
+  bool harmless() {
+    for (const FlawAt& f : flaws_) {
+      const Role role = scene_.parts[size_t(f.part)].role;
+      if (role == Role::kLoad || role == Role::kSwitch || role == Role::kSupply || f.flaw == Flaw::kUnlimited) return false;
+    }
+    trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+    return strains(board_, trial_).empty();
+  }
+  void soften() {
+    for (Finding& f : out_)
+      if (f.severity == Severity::kFault) f.severity = Severity::kWarning;
+    report_works();
+  }
+
   struct Judged {
     Candidate candidate;
     std::vector<Edit> edits;
@@ -220,13 +236,18 @@ class Detective {
     return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
   }
 
+  // Strain can only add to a score, so whatever stands behind the best settled one cannot overtake it.
   void settle_by_solver(std::vector<Judged>& judged) {
-    const double best = judged[0].candidate.score();
-    size_t close = 0;
-    while (close < judged.size() && close < size_t(kMostTried) && judged[close].candidate.score() < best + kCloseScore) ++close;
-    if (close == 0) return;
-    for (size_t k = 0; k < close; ++k) judged[k].strain = strain_after(judged[k].edits);
-    std::stable_sort(judged.begin(), judged.begin() + long(close), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
+    double best = 1e9;
+    size_t settled = 0;
+    for (; settled < judged.size() && settled < size_t(kMostTried); ++settled) {
+      Judged& j = judged[settled];
+      if (j.candidate.score() > best) break;
+      if (settled == 0 && judged.size() > 1 && judged[1].candidate.score() > j.candidate.score() + kClear) return;
+      j.strain = strain_after(j.edits);
+      best = std::min(best, j.score());
+    }
+    std::stable_sort(judged.begin(), judged.begin() + long(settled), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
   }
 
   Finding finding_for(const Judged& j) {

@@ -80,8 +80,9 @@ class Finder {
     const int terminal = scene_.lead_index(part, lead);
     const StripIndex from = strip_of_lead(terminal);
     if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
-    if (size > effort::kOtherEnd && scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0) size = effort::kOtherEnd;
-    if (from < wiring_.clip_count && has_function(part))
+    const bool other_end = scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0;
+    if (other_end) size = std::min(size, effort::kOtherEnd);
+    if (!other_end && from < wiring_.clip_count && has_function(part))
       size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
@@ -154,7 +155,7 @@ class Finder {
       if (scene_.parts[size_t(p)].role == Role::kWire) {
         Change without;
         without.remove = p;
-        works = judge_.cost(without) > base_cost_ + 0.5;
+        works = judge_.cost(without) > base_cost_ + 2;
       } else {
         works = std::none_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.part == p; });
       }
@@ -169,6 +170,11 @@ class Finder {
     const StripPlace b = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead + 1));
     if (a.rail && b.rail) return 0.3;
     if (a.rail || b.rail) return 0.1;
+    for (const FlawAt& flaw : flaws_)  // next to the part that lacks it
+      if (flaw.flaw == Flaw::kUnlimited)
+        for (int k = 0; k < scene_.parts[size_t(flaw.part)].lead_count; ++k)
+          for (int end = 0; end < 2; ++end)
+            if (strip_of_lead(scene_.parts[size_t(flaw.part)].first_lead + k) == strip_of_lead(part.first_lead + end)) return -0.1;
     return std::abs(a.column - b.column) < 4 ? 0.05 : 0;
   }
 

@@ -8,7 +8,8 @@ namespace tiepoint::corpus {
 
 class Random {
  public:
-  explicit Random(uint64_t seed) : state_(seed * 0x9E3779B97F4A7C15u + 0x2545F4914F6CDD1Du) {}
+  // The seed is stirred first: neighbouring seeds must not give shifted copies of one stream.
+  explicit Random(uint64_t seed) : state_(seed) { state_ = next() ^ 0x2545F4914F6CDD1Du; }
   // splitmix64 (public domain algorithm by S. Vigna, from memory)
   uint64_t next() {
     uint64_t z = state_ += 0x9E3779B97F4A7C15u;

@@ -1,0 +1,51 @@
+// Why is it dark? Why does it light? The way of the current from a supply's plus through one part to its minus: in order, with
+// volts and amperes at each step; where it breaks; and which presses would complete it.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/explain/findings.h"
+
+namespace tiepoint {
+
+// One part on the way, entered at one lead and left at another.
+struct WhyStep {
+  PartId part;
+  int lead_in = -1, lead_out = -1;
+  Hole hole_in, hole_out;
+  double voltage = 0;  // [V] where it is entered, NaN: no reading
+  double current = 0;  // [A] through it, NaN: no reading
+};
+
+struct WhyPress {  // a hand movement that the way needs
+  PartId part;
+  int value = 0;     // index into the part's values
+  int position = 0;  // what to set it to
+  bool hold = false; // a button: held down as long as it should work
+};
+
+enum class Why : unsigned char {
+  kWorks,       // it works now: the steps say why
+  kWorksFaint,  // current flows, too little to see
+  kNeedsPress,  // the way is whole but for contacts that a hand closes: `presses`
+  kStolen,      // the way is whole, yet the current takes another one
+  kBroken,      // the way breaks behind steps[broken_after] (-1: before the first)
+  kNoWay,       // nothing found that would make a way
+  kNoLoad,      // the part is no load
+};
+std::string_view key(Why why);
+
+struct Explanation {
+  Why why = Why::kNoWay;
+  PartId part;
+  std::vector<WhyStep> steps;      // kBroken: as the way would run after the cause is repaired
+  std::vector<WhyPress> presses;
+  int broken_after = -1;
+  std::optional<Finding> cause;    // what to repair; none for kWorks and kNeedsPress
+};
+
+// Numbers are those of the readings; when presses are needed, those one would read with them held.
+Explanation why(const Bench& bench, PartId part, const std::vector<Finding>& known);
+
+}  // namespace tiepoint
