@@ -48,10 +48,15 @@ void button_elements(const Board&, const Part& part, ElementList& out) {
 
 Ratings button_ratings(const Part&) { return {.current = kButtonCurrent, .voltage = kButtonVoltage}; }
 
+// Of a pair's two legs, the one that carries more.
+size_t busier(const LeadNumbers& leads, size_t a, size_t b) {
+  return std::abs(leads.current[b]) > std::abs(leads.current[a]) ? b : a;
+}
+
 void button_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
   out.state = part.values[0] != 0 ? State::kClosed : State::kOpen;
   if (!known(leads)) return;
-  out.voltage = (leads.voltage[0] + leads.voltage[1] - leads.voltage[2] - leads.voltage[3]) / 2;
+  out.voltage = leads.voltage[busier(leads, 0, 1)] - leads.voltage[busier(leads, 2, 3)];
   out.current = leads.current[0] + leads.current[1];
   out.power = power_taken(leads);
   if (std::abs(out.current) > kButtonCurrent) out.state = State::kOverloaded;

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "engine/solver/simulation.h"
 #include "tests/engine/build_board.h"
 
 namespace tiepoint {
@@ -188,6 +189,92 @@ TEST(Readings, ButtonCurrentIsTheSumOfItsPair) {
   const Readings r = s.take();
   EXPECT_DOUBLE_EQ(r.parts[size_t(button)].current, 0.002);
   EXPECT_EQ(r.parts[size_t(button)].state, State::kClosed);
+}
+
+// ---- The whole way, from holes to light.
+
+Readings solve(const Board& board) {
+  const Wiring wiring = wire_up(board);
+  const Circuit circuit = extract(board, wiring);
+  return take_readings(board, wiring, circuit, solve_operating_point(circuit));
+}
+
+TEST(Readings, PressedButtonLightsTheLed) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("S1"))].values[0] = 1;
+  const Readings r = solve(b.board);
+  ASSERT_FALSE(r.error);
+  const PartReading& led = r.parts[size_t(b.part("LED1"))];
+  EXPECT_EQ(led.state, State::kLit);
+  EXPECT_NEAR(led.current, 9.4e-3, 0.2e-3);  // (5 V - 1.88 V) / 330 ohm
+  double around = 0, power = 0;
+  for (const PartReading& part : r.parts) {
+    power += part.power;
+    EXPECT_NEAR(part.current, led.current, 1e-9);  // one loop, one current (10 gigohm and 10 megohm leaks aside)
+  }
+  for (const char* name : {"W1", "S1", "R1", "LED1", "W2"}) around += r.parts[size_t(b.part(name))].voltage;
+  EXPECT_NEAR(around, r.parts[size_t(b.part("PS1"))].voltage, 1e-9);
+  EXPECT_NEAR(power, 0, 1e-9);
+}
+
+TEST(Readings, OpenButtonLeavesTheLedDarkAtAFewMillivolts) {
+  const BoardBuilder b = one_button();
+  const Readings r = solve(b.board);
+  ASSERT_FALSE(r.error);
+  const PartReading& led = r.parts[size_t(b.part("LED1"))];
+  EXPECT_EQ(led.state, State::kDark);
+  EXPECT_LT(std::abs(led.voltage), 0.01);
+  EXPECT_EQ(r.parts[size_t(b.part("R1"))].state, State::kIdle);
+  EXPECT_NEAR(r.parts[size_t(b.part("S1"))].voltage, 5, 0.01);
+}
+
+TEST(Readings, LedTurnedRoundIsReversed) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("S1"))].values[0] = 1;
+  std::swap(b.board.parts[size_t(b.part("LED1"))].leads[0], b.board.parts[size_t(b.part("LED1"))].leads[1]);
+  const Readings r = solve(b.board);
+  ASSERT_FALSE(r.error);
+  EXPECT_EQ(r.parts[size_t(b.part("LED1"))].state, State::kReversed);
+  EXPECT_EQ(r.parts[size_t(b.part("LED1"))].brightness, 0);
+}
+
+TEST(Readings, SupplySwitchedOffLeavesZeroVoltEverywhere) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("S1"))].values[0] = 1;
+  b.board.parts[size_t(b.part("PS1"))].values[0] = 0;
+  const Readings r = solve(b.board);
+  ASSERT_FALSE(r.error);
+  for (const char* hole : {"top+1", "a5", "a7", "a12", "a13"})
+    EXPECT_NEAR(voltage_at(b.board, wire_up(b.board), r, b.at(hole)), 0, 1e-6) << hole;
+  EXPECT_EQ(r.parts[size_t(b.part("PS1"))].state, State::kOff);
+  EXPECT_EQ(r.parts[size_t(b.part("LED1"))].state, State::kDark);
+}
+
+TEST(Readings, ShortedSupplyDeliversItsLimit) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"}).add("jumper-wire", "W1", {"top+5", "top-6"});
+  const Readings r = solve(b.board);
+  ASSERT_FALSE(r.error);
+  EXPECT_EQ(r.parts[0].state, State::kAtLimit);
+  EXPECT_NEAR(r.parts[0].current, 0.5, 0.001);
+}
+
+// Both buttons of a series pair, either of a parallel pair: AND and OR (common practice, no source).
+TEST(Readings, ButtonsInSeriesAreAndInParallelAreOr) {
+  for (const bool parallel : {false, true})
+    for (const int pressed : {0, 1, 2, 3}) {
+      BoardBuilder b;
+      b.add("usb-supply", "PS1", {"top+1", "top-1"}).add("jumper-wire", "W1", {"top+5", "a5"});
+      b.add("push-button", "S1", {"e5"}).set("pressed", pressed & 1);
+      b.add("push-button", "S2", {"e9"}).set("pressed", pressed >> 1);
+      if (parallel) b.add("jumper-wire", "W2", {"b5", "b9"}).add("jumper-wire", "W3", {"a7", "a11"});
+      if (!parallel) b.add("jumper-wire", "W2", {"a7", "a9"});
+      b.add("resistor", "R1", {"d11", "d16"}).add("led", "LED1", {"c16", "c17"}).add("jumper-wire", "W4", {"a17", "top-17"});
+      const Readings r = solve(b.board);
+      ASSERT_FALSE(r.error);
+      const bool lit = r.parts[size_t(b.part("LED1"))].state == State::kLit;
+      EXPECT_EQ(lit, parallel ? pressed != 0 : pressed == 3) << (parallel ? "parallel " : "series ") << pressed;
+    }
 }
 
 }  // namespace
