@@ -1,12 +1,14 @@
-// Operational amplifier. y is the voltage its output would take without a load, w1 = 2 pi f1 / A its lowest corner:
+// Operational amplifier. y is the voltage its output would take without a load, w the difference that is left to drive it:
 //
-//   dy/dt = SR tanh(2 pi f1 (vd + Vos) / SR) - w1 (y - V(gnd)) - 2 pi f1 ((y - hi)+ - (lo - y)+),   vd = V(in+) - V(in-)
+//   dy/dt = SR tanh(w / e),  e = SR / (2 pi f1)                       slope never more than SR, else 2 pi f1 w
+//   w = V(in+) - V(in-) + Vos - (y - V(gnd)) / A - K ((y - hi)+ - (lo - y)+)
 //
-// So the gain is A at rest, falls with frequency as f1 / f, the slope never exceeds SR, and y stays within the rails: hi = V(vcc) - headroom,
-// lo = V(gnd) + floor; a saturated one overshoots by SR / (2 pi f1), less than 0.1 V, and comes back at once.
-//   output i = (y - V(out)) / Rout, held between -sink and +source; sourced from vcc, sunk to gnd.
-//   inputs: bias current Ib from vcc out of each of them (pnp inputs); a junction to gnd below -0.5 V, and to vcc + 32 V nothing.
-// Everything fades in between 1 and 3 V of supply.
+// So the gain is A at rest (w = 0) and falls with frequency as f1 / f. y stays within the rails, hi = V(vcc) - headroom, lo = V(gnd) + floor; a
+// saturated one goes beyond by 1/K of its input difference and comes back as fast as SR allows. At rest nothing but the rails is bent,
+// which is what Newton's method likes.
+//   output  y' - V(out) = Rout i + steep beyond -sink and +source        y': y held to the rails; sourced from vcc, sunk to gnd
+//   inputs  bias current Ib from vcc out of each of them (pnp inputs); a junction to gnd below -0.5 V
+// Everything fades in between 1 and 3 V of supply. Between sourcing and sinking some 0.1 mA flow straight through.
 #include <cmath>
 
 #include "engine/devices/list.h"
@@ -17,7 +19,7 @@ namespace tiepoint {
 namespace {
 
 enum { kGain, kBandwidth, kSlew, kOffset, kHeadroom, kFloor, kOutput, kSource, kSink, kQuiescent, kBias };
-enum { kInPlus, kInMinus, kOut, kVcc, kGnd, kFree, kUnknowns };  // kFree: y
+enum { kInPlus, kInMinus, kOut, kVcc, kGnd, kFree, kDrive, kCurrent, kUnknowns };  // own: y, w, i
 constexpr std::string_view kTerminals[] = {"in+", "in-", "out", "vcc", "gnd"};
 constexpr ParameterSpec kParameters[] = {{"gain", "", 1e5, 1, 1e9},
                                          {"bandwidth", "Hz", 0.7e6, 1e-3, 1e12},
@@ -28,10 +30,12 @@ constexpr ParameterSpec kParameters[] = {{"gain", "", 1e5, 1, 1e9},
                                          {"output_resistance", "ohm", 50, 1e-3, 1e6},
                                          {"source_limit", "A", 0.03, 1e-9, 1e3},
                                          {"sink_limit", "A", 0.015, 1e-9, 1e3},
-                                         {"quiescent_current", "A", 0.35e-3, 0, 1},
+                                         {"quiescent_current", "A", 0.25e-3, 0, 1},
                                          {"bias_current", "A", 20e-9, 0, 1}};
-constexpr double kCorner = 0.05;  // of the limits
-constexpr double kRound = 0.02;   // [V] of the rails' corners
+constexpr double kRound = 0.02;     // [V] of the rails' corners
+constexpr double kOverdrive = 20;   // K
+constexpr double kSteep = 1e3;      // [V] that twice the limit of current would take
+constexpr double kCorner = 0.01;    // of the sink limit, between sourcing and sinking
 
 void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
   constexpr int m = kUnknowns;
@@ -39,29 +43,34 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, Local 
   const double supply = x[kVcc] - x[kGnd];
   const Curve awake = smooth_step(supply - 1, 2);
   const double gain = kTwoPi * p[kBandwidth];  // [1/s]
-
-  double* d = out.df + kFree * m;
-  const double t = std::tanh(gain * (x[kInPlus] - x[kInMinus] + p[kOffset]) / p[kSlew]);
-  const double by_difference = gain * (1 - t * t);
+  const double reach = p[kSlew] / gain;        // [V] e
   const Curve above = ramp(x[kFree] - (x[kVcc] - p[kHeadroom]), kRound);
   const Curve below = ramp(x[kGnd] + p[kFloor] - x[kFree], kRound);
-  out.f[kFree] = -p[kSlew] * t + gain / p[kGain] * (x[kFree] - x[kGnd]) + gain * (above.value - below.value);
-  d[kInPlus] = -by_difference, d[kInMinus] = by_difference;
-  d[kFree] = gain / p[kGain] + gain * (above.slope + below.slope);
-  d[kVcc] = -gain * above.slope;
-  d[kGnd] = -gain / p[kGain] - gain * below.slope;
-  out.q[kFree] = x[kFree], out.dq[kFree * m + kFree] = 1;
 
-  const double g = 1 / p[kOutput];
-  const Curve held = held_between((x[kFree] - x[kOut]) * g, p[kSink], p[kSource], kCorner, 1e-6);
-  const Curve sourced = soft_ramp(held.value, kCorner * p[kSink]);
-  const double by_free = held.slope * g;
+  const double t = std::tanh(x[kDrive] / reach);
+  out.f[kFree] = -reach * t, out.df[kFree * m + kDrive] = -(1 - t * t);
+  out.q[kFree] = x[kFree] / gain, out.dq[kFree * m + kFree] = 1 / gain;
+
+  out.f[kDrive] = x[kDrive] - (x[kInPlus] - x[kInMinus] + p[kOffset]) + (x[kFree] - x[kGnd]) / p[kGain] + kOverdrive * (above.value - below.value);
+  double* d = out.df + kDrive * m;
+  d[kDrive] = 1, d[kInPlus] = -1, d[kInMinus] = 1;
+  d[kFree] = 1 / p[kGain] + kOverdrive * (above.slope + below.slope);
+  d[kVcc] = -kOverdrive * above.slope, d[kGnd] = -1 / p[kGain] - kOverdrive * below.slope;
+
+  const double i = x[kCurrent], up = kSteep / p[kSource], down = kSteep / p[kSink];
+  const Curve over = ramp(i - p[kSource], kCorner * p[kSource]), under = ramp(-p[kSink] - i, kCorner * p[kSink]);
+  out.f[kCurrent] = x[kOut] - (x[kFree] - above.value + below.value) + p[kOutput] * i + up * over.value - down * under.value;
+  d = out.df + kCurrent * m;
+  d[kOut] = 1, d[kFree] = above.slope + below.slope - 1, d[kVcc] = -above.slope, d[kGnd] = -below.slope;
+  d[kCurrent] = p[kOutput] + up * over.slope + down * under.slope;
+
+  const Curve sourced = soft_ramp(i, kCorner * p[kSink]);
   const auto stage = [&](int rail, double current, double share) {
     stamp_flow(out, m, rail, kOut, current * awake.value,
-               {{kFree, share * by_free * awake.value}, {kOut, -share * by_free * awake.value}, {kVcc, current * awake.slope}, {kGnd, -current * awake.slope}});
+               {{kCurrent, share * awake.value}, {kVcc, current * awake.slope}, {kGnd, -current * awake.slope}});
   };
   stage(kVcc, sourced.value, sourced.slope);
-  stage(kGnd, held.value - sourced.value, 1 - sourced.slope);
+  stage(kGnd, i - sourced.value, 1 - sourced.slope);
 
   const auto steady = [&](int to, double current) {
     stamp_flow(out, m, kVcc, to, current * awake.value, {{kVcc, current * awake.slope}, {kGnd, -current * awake.slope}});
@@ -83,7 +92,7 @@ const Model kOpAmpModel = {.kind = ElementKind::kOpAmp,
                            .terminals = kTerminals,
                            .parameters = kParameters,
                            .joins = "aaaaa",
-                           .extra = 1,
+                           .extra = 3,
                            .linear = false,
                            .stores = true,
                            .evaluate = evaluate};

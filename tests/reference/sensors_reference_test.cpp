@@ -1,0 +1,87 @@
+// Sensors against their makers' sheets.
+#include <gtest/gtest.h>
+
+#include "engine/parts/sensing_resistors.h"
+#include "tests/engine/part_bench.h"
+
+namespace tiepoint {
+namespace {
+
+// Vishay NTCLE100E3, doc. 29049, 18 Sep 2020, table of the 10 kohm, B25/85 = 3977 K type (read).
+TEST(ThermistorReference, FollowsMakersTable) {
+  const double table[][2] = {{-40, 332094}, {0, 32554}, {10, 19872}, {25, 10000}, {50, 3605}, {85, 1070}, {100, 677.3}};
+  for (const auto& [celsius, ohms] : table) EXPECT_NEAR(thermistor_resistance(celsius) / ohms, 1, 5e-4) << celsius;
+}
+
+// The same law evaluated elsewhere with 40 digits (computed with mpmath).
+TEST(ThermistorReference, FourConstantLawIsTheSameElsewhere) {
+  const double values[][2] = {{-40, 332100.07}, {0, 32554.84}, {10, 19872.56}, {25, 10000.20}, {50, 3605.34}, {85, 1070.33}};
+  for (const auto& [celsius, ohms] : values) EXPECT_NEAR(thermistor_resistance(celsius) / ohms, 1, 5e-6) << celsius;  // six digits given
+}
+
+// 5 V, 10 kohm, thermistor to 0 (computed from the maker's table).
+TEST(ThermistorReference, DividerTellsTemperature) {
+  const double values[][2] = {{0, 3.82502}, {25, 2.5}, {50, 1.32488}, {85, 0.48329}, {100, 0.31717}};
+  for (const auto& [celsius, volts] : values) {
+    PartBench bench("thermistor", {{"temperature", celsius}});
+    bench.volts("top", 5).resistor("top", "1", 10e3).ground("2").settle();
+    EXPECT_NEAR(bench.voltage("1"), volts, 1e-3 * volts) << celsius;
+  }
+}
+
+// Sunrom 3190 sheet, 28 Jul 2008 (read): 400 ohm at 1000 lx, 9 kohm at 10 lx, 1 Mohm dark; the power law through the two gives
+// 1897.37 ohm at 100 lx (computed).
+TEST(PhotoresistorReference, PowerLawThroughMakersPoints) {
+  EXPECT_NEAR(photoresistor_resistance(1000), 400, 1e-9);
+  EXPECT_NEAR(photoresistor_resistance(10), 9000, 1e-6);
+  EXPECT_NEAR(photoresistor_resistance(100) / 1897.37, 1, 1e-5);
+  EXPECT_DOUBLE_EQ(photoresistor_resistance(0), 1e6);
+}
+
+// LM35 (National): 10 mV per degree; 250 mV at 25 °C, 1500 mV at 150 °C (read).
+TEST(TemperatureSensorReference, TenMillivoltsPerDegree) {
+  for (const double celsius : {25.0, 100.0, 150.0}) {
+    PartBench bench("lm35", {{"temperature", celsius}});
+    bench.volts("vcc", 5).ground("gnd").resistor("output", "0", 100e3).settle();
+    EXPECT_NEAR(bench.voltage("output"), 0.010 * celsius, 1e-4) << celsius;
+    EXPECT_LT(bench.current("vcc"), 91e-6);  // quiescent current at most 91 uA beside the load (from memory)
+  }
+}
+
+// Vishay 81521, BPW34 (some from memory): 70 uA short-circuited at 1000 lx; 47 uA give 350 mV open; dark current at most 30 nA at 10 V.
+TEST(PhotodiodeReference, ShortCircuitOpenAndDark) {
+  PartBench lit("photodiode", {{"light", 1000}});
+  lit.ground("anode").ground("cathode").settle();
+  EXPECT_NEAR(-lit.current("anode"), 70e-6, 1e-6);
+  PartBench open("photodiode", {{"light", 47e-6 / 70e-9}});
+  open.ground("cathode").resistor("anode", "0", 1e9).settle();
+  EXPECT_NEAR(open.voltage("anode"), 0.350, 0.002);
+  PartBench dark("photodiode", {{"light", 0}});
+  dark.ground("anode").volts("cathode", 10).settle();
+  EXPECT_GT(dark.current("cathode"), 0);
+  EXPECT_LT(dark.current("cathode"), 30e-9);
+}
+
+// Vishay 84768, TEPT5600 (read): typically 350 uA at 100 lx, in proportion to the light.
+TEST(PhototransistorReference, CurrentGoesWithLight) {
+  for (const double lux : {1.0, 100.0, 1000.0}) {
+    PartBench bench("phototransistor", {{"light", lux}});
+    bench.volts("collector", 5).ground("emitter").settle();
+    EXPECT_NEAR(bench.current("collector") / (3.5e-6 * lux), 1, 0.03) << lux;
+  }
+}
+
+// Transfer ratio of a 4N25 at least 20 % at 10 mA and 10 V, typically 50 % (Vishay 83725, from memory); LED at most 1.5 V at 50 mA.
+TEST(OptocouplerReference, TransferRatioAndForwardVoltage) {
+  PartBench bench("optocoupler");
+  bench.amperes("anode", 0.010).ground("cathode").volts("collector", 10).ground("emitter").settle();
+  EXPECT_GT(bench.current("collector"), 2e-3);
+  EXPECT_NEAR(bench.current("collector"), 5e-3, 0.2e-3);
+  EXPECT_NEAR(bench.voltage("anode"), 1.15, 0.02);
+  PartBench hard("optocoupler");
+  hard.amperes("anode", 0.050).ground("cathode").ground("collector").ground("emitter").settle();
+  EXPECT_LT(hard.voltage("anode"), 1.5);
+}
+
+}  // namespace
+}  // namespace tiepoint

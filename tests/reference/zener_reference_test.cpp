@@ -1,0 +1,88 @@
+// Zener and Schottky diodes against published values.
+#include <gtest/gtest.h>
+
+#include "engine/parts/schottky_zener.h"
+#include "tests/engine/build_circuit.h"
+#include "tests/engine/part_bench.h"
+
+namespace tiepoint {
+namespace {
+
+// T. Kuphaldt, Lessons in Electric Circuits, Semiconductors, Zener section (read): 45 V, a resistor and a 12.6 V Zener taken as a
+// constant voltage. With a real knee the regulating rows stay within 1 %.
+struct ZenerLoop {
+  double supply_current, load_current, load_voltage;
+};
+ZenerLoop zener_loop(double resistance, double load) {
+  CircuitBuilder b;
+  b.volts("V", "in", "0", 45).resistor("R", "in", "z", resistance);
+  b.add("D", ElementKind::kDiode, {"0", "z"}, {1e-12, 1, 0, 0.025852, 0, 0, 12.6, 20e-3});
+  if (load > 0) b.resistor("L", "z", "0", load);
+  const Solution s = solve_operating_point(b.circuit());
+  EXPECT_TRUE(s.ok());
+  return {-b.current(s, "V"), load > 0 ? b.current(s, "L") : 0, b.voltage(s, "z")};
+}
+
+TEST(ZenerReference, TextbookRegulator) {
+  ZenerLoop z = zener_loop(1e3, 0);
+  EXPECT_NEAR(z.supply_current, 32.4e-3, 0.324e-3);
+  z = zener_loop(1e3, 500);
+  EXPECT_NEAR(z.load_current, 25.2e-3, 0.252e-3);
+  EXPECT_NEAR(z.supply_current - z.load_current, 7.2e-3, 0.1e-3);
+  z = zener_loop(100e3, 500);  // does not regulate
+  EXPECT_NEAR(z.load_voltage, 0.223881, 1e-6);
+  EXPECT_NEAR(z.supply_current, 447.76e-6, 0.01e-6);
+  z = zener_loop(100e3, 38.889e3 * 1.05);
+  EXPECT_NEAR(z.load_voltage, 12.6, 0.02 * 12.6);
+  z = zener_loop(100e3, 38.889e3 * 0.8);
+  EXPECT_LT(z.load_voltage, 12.6 * 0.9);
+}
+
+// Vishay 85604, BZX55C series (read): VZ between these at 5 mA, dynamic resistance there and leakage at most these.
+TEST(ZenerReference, BZX55CSheet) {
+  struct Row { const char* name; double least, most, dynamic, leakage, at; };
+  const Row sheet[] = {{"2.7 V", 2.5, 2.9, 85, 10e-6, 1},   {"3.3 V", 3.1, 3.5, 85, 2e-6, 1},   {"3.9 V", 3.7, 4.1, 85, 2e-6, 1},
+                       {"4.7 V", 4.4, 5.0, 60, 0.5e-6, 1},  {"5.1 V", 4.8, 5.4, 35, 0.1e-6, 1}, {"6.2 V", 5.8, 6.6, 10, 0.1e-6, 2},
+                       {"9.1 V", 8.5, 9.6, 10, 0.1e-6, 6.8}, {"12 V", 11.4, 12.7, 20, 0.1e-6, 9.1}, {"15 V", 13.8, 15.6, 30, 0.1e-6, 11}};
+  ASSERT_EQ(std::size(sheet), zener_figures().size());
+  for (size_t k = 0; k < std::size(sheet); ++k) {
+    const Row& row = sheet[k];
+    EXPECT_EQ(zener_figures()[k].voltage_name, row.name);
+    const auto at = [&](double current) {
+      PartBench bench("zener-diode", {{"zener-voltage", double(k)}});
+      bench.amperes("cathode", current).ground("anode").settle();
+      return bench.voltage("cathode");
+    };
+    const double v = at(5e-3);
+    EXPECT_GT(v, row.least) << row.name;
+    EXPECT_LT(v, row.most) << row.name;
+    EXPECT_LT((at(5.1e-3) - at(4.9e-3)) / 0.2e-3, 1.01 * row.dynamic) << row.name;
+    PartBench quiet("zener-diode", {{"zener-voltage", double(k)}});
+    quiet.volts("cathode", row.at).ground("anode").settle();
+    EXPECT_LT(quiet.current("cathode"), row.leakage) << row.name;
+  }
+  PartBench forward("zener-diode");
+  forward.amperes("anode", 0.2).ground("cathode").settle();
+  EXPECT_LT(forward.voltage("anode"), 1.5);
+}
+
+// onsemi 1N5817/D (read): at most 0.45, 0.60 V at 1 A and 0.75, 0.90 V at 3 A; at most 1 mA at 20 and 40 V. BAT85 from memory.
+TEST(SchottkyReference, ForwardVoltageAndLeakage) {
+  struct Row { double type, current, most; };
+  for (const Row& row : {Row{0, 1, 0.45}, Row{0, 3, 0.75}, Row{1, 1, 0.60}, Row{1, 3, 0.90}, Row{2, 1e-4, 0.24}, Row{2, 1e-3, 0.32},
+                         Row{2, 1e-2, 0.40}, Row{2, 3e-2, 0.50}, Row{2, 0.1, 0.80}}) {
+    PartBench bench("schottky-diode", {{"type", row.type}});
+    bench.amperes("anode", row.current).ground("cathode").settle();
+    EXPECT_LT(bench.voltage("anode"), row.most) << row.type << " " << row.current;
+    EXPECT_GT(bench.voltage("anode"), row.most / 2) << row.type << " " << row.current;
+  }
+  struct Reverse { double type, volts, most; };
+  for (const Reverse& row : {Reverse{0, 20, 1e-3}, Reverse{1, 40, 1e-3}, Reverse{2, 25, 2e-6}}) {
+    PartBench bench("schottky-diode", {{"type", row.type}});
+    bench.volts("cathode", row.volts).ground("anode").settle();
+    EXPECT_LT(bench.current("cathode"), row.most) << row.type;
+  }
+}
+
+}  // namespace
+}  // namespace tiepoint
