@@ -18,6 +18,8 @@ constexpr double kLocalShare = 0.2;   // a step may err by this share of the tol
 constexpr double kSpanShare = 0.1;    // a small signal is judged as if it were this share of the island's largest voltage
 constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
 constexpr int kStepIterations = 12;   // Newton iterations of a stage before the step is shortened
+constexpr double kAway = 1e-2;        // of the same: far enough from the balance to be left to the error control
+constexpr double kJumpShare = 1e-5;   // of the calm steps: where an ever shorter step is not followed any further
 constexpr int kMostModeChanges = 20;  // at one instant
 constexpr double kNoise = 1e-6;       // of the island's largest voltage, to tip over what stands in an unstable balance
 
@@ -49,7 +51,7 @@ void Motion::take_state(double time, RateFrom from) {
   charge_ = island_.q;
   corner_ = island_.next_corner();
   last_step_ = 0;
-  balanced_ = false;
+  balanced_ = leaving_ = calm_step_ = 0;
   rest_wait_ = 0, rest_interval_ = 1;
   note_scales();
 }
@@ -68,9 +70,10 @@ NewtonResult Motion::settle(double time) {
   if (result.worst >= 0) return result.ok = false, result;
   std::fill(k1_.begin(), k1_.end(), 0.0);
   still_ = !island_.moving();
-  balanced_ = still_ && grows(island_);
-  if (balanced_) still_ = false;
-  if (!still_ && !balanced_) {
+  balanced_ = still_ ? growth_rate(island_) : 0;
+  if (balanced_ > 0) {
+    still_ = false;
+  } else if (!still_) {
     // The sources move on from here; charges are where the settled state put them.
     const NewtonResult moving = restart(time);
     if (!moving.ok) return moving;
@@ -244,6 +247,8 @@ void Motion::accept(double h) {
   std::swap(k1_, k3_);
   rate_from_ = RateFrom::kStep;
   last_step_ = h;
+  calm_step_ = std::max(calm_step_ - 0.1 * h, h);
+  watch_leaving(h);
   ++steps_;
   note_scales();
 }
@@ -262,7 +267,7 @@ bool Motion::step_to(double end, long* budget) {
     bool restarted = false;
     while (!restarted && position < (uint64_t(1) << level)) {
       if (*budget <= 0) return true;
-      wish_ = std::min(wish_, most);
+      wish_ = std::min(wish_, leaving_ > 0 ? std::min(most, 0.3 / leaving_) : most);
       while (level < 60 && std::ldexp(length, -level) > wish_ * (1 + 1e-9)) ++level, position <<= 1;
       while (level > 0 && position % 2 == 0 && std::ldexp(length, 1 - level) <= wish_ * (1 + 1e-9)) --level, position >>= 1;
       double h = std::ldexp(length, -level);
@@ -283,6 +288,11 @@ bool Motion::step_to(double end, long* budget) {
       if (outcome != Outcome::kGood) {
         ++rejected_;
         wish_ = outcome == Outcome::kNoConvergence ? h / 8 : h * std::clamp(0.8 / std::cbrt(error_), 0.1, 0.5);
+        if (!island_.linear && wish_ < kJumpShare * calm_step_ && time_ + kJumpShare * calm_step_ < end) {
+          if (!jump()) return false;
+          restarted = true;
+          continue;
+        }
         if (wish_ < options_.shortest_step) return false;
         continue;
       }
@@ -319,7 +329,7 @@ bool Motion::solve_at(double time) {
 }
 
 bool Motion::advance(double target, long* budget) {
-  if (balanced_ && !tip_over()) return false;
+  if (balanced_ > 0 && !tip_over(balanced_)) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
     if (still_ && corner_ > target + slack) return time_ = target, true;
@@ -419,7 +429,7 @@ bool Motion::end_modes(double until) {
 // Where a step hardly moved anything the settled state may be at hand. It is when the settled equations put every unknown within the
 // noise of where it is; then the island is set there and not stepped any more.
 void Motion::try_rest() {
-  if (island_.moving() || ++rest_wait_ < rest_interval_) return;
+  if (island_.moving() || leaving_ > 0 || ++rest_wait_ < rest_interval_) return;
   for (int i = 0; i < island_.size; ++i)
     if (std::fabs(x_[i] - x_before_[i]) > 0.1 * tolerance(i)) return;
   rest_wait_ = 0;
@@ -439,8 +449,8 @@ void Motion::try_rest() {
   }
   x_ = island_.x;
   charge_ = island_.q;
-  if (grows(island_)) {
-    tip_over();
+  if (const double rate = growth_rate(island_); rate > 0) {
+    tip_over(rate);
     return;
   }
   std::fill(k1_.begin(), k1_.end(), 0.0);
@@ -450,8 +460,9 @@ void Motion::try_rest() {
 
 // In life noise leaves no circuit in a balance it cannot keep. Every node is moved by about a millionth of the island's span, each
 // by a share of its own, and the charges that belong to that are the new start.
-bool Motion::tip_over() {
-  balanced_ = false;
+// Until it is well away its steps must be shorter than the time it takes to leave: a longer implicit step would damp what grows.
+bool Motion::tip_over(double rate) {
+  balance_ = x_;
   prepare(time_);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   for (int i = 0; i < island_.node_count; ++i) {
@@ -459,7 +470,44 @@ bool Motion::tip_over() {
     island_.x[i] += kNoise * largest_voltage_ * (share - 0.5);
   }
   island_.evaluate_exactly();
-  return restart(time_, std::vector<double>(island_.q)).ok;
+  const bool ok = restart(time_, std::vector<double>(island_.q)).ok;
+  leaving_ = rate;
+  left_by_ = 0;
+  return ok;
+}
+
+// Follows how fast it really leaves: a junction soon slows down what begins exponentially.
+void Motion::watch_leaving(double h) {
+  if (leaving_ == 0) return;
+  double distance = 0;
+  for (int i = 0; i < island_.node_count; ++i) distance = std::max(distance, std::fabs(x_[i] - balance_[i]));
+  if (distance > left_by_ && left_by_ > 0) leaving_ = std::max(std::log(distance / left_by_) / h, 0.5 * leaving_);
+  left_by_ = distance;
+  if (distance > kAway * largest_voltage_) leaving_ = 0;
+}
+
+// A regenerative circuit comes to a point where the state it follows ends and another begins that is not near. Following the fall
+// itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows in it, and
+// the other state is found by falling into it.
+bool Motion::jump() {
+  const double h = kJumpShare * calm_step_;
+  prepare(time_ + h);
+  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  island_.last_from_x();
+  const StageEquation equation = {.a = 1 / h, .charge_before = charge_.data()};
+  NewtonResult result = solve_by_falling(island_, equation, options_);
+  if (!result.ok) {
+    std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+    island_.last_from_x();
+    result = solve_stubbornly(island_, equation, options_, held_.at(island_, time_ + h, island_.since));
+  }
+  if (!result.ok) return false;
+  island_.evaluate_exactly();
+  x_ = island_.x;  // guess
+  const double calm = calm_step_ / 8;
+  const bool ok = restart(time_ + h, std::vector<double>(island_.q)).ok;
+  calm_step_ = calm;
+  return ok;
 }
 
 // --- What it shows --------------------------------------------------------------------------------------------------------------

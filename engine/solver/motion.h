@@ -82,7 +82,9 @@ class Motion {
   bool change_modes();
   bool end_modes(double until);
   void try_rest();
-  bool tip_over();
+  bool tip_over(double rate);
+  void watch_leaving(double h);
+  bool jump();
   void note_scales();
   double tolerance(int row) const;
   double first_step() const;
@@ -95,7 +97,10 @@ class Motion {
   const SolverOptions& options_;
   double time_ = 0, corner_ = 0;
   bool still_ = false;           // nothing changes before the next corner
-  bool balanced_ = false;        // settled where it cannot stay: to be tipped over before it moves
+  double balanced_ = 0;          // [1/s] settled where it cannot stay, and would leave at this rate; to be tipped over before it moves
+  double leaving_ = 0;           // [1/s] tipped over and not yet well away from the balance
+  double left_by_ = 0;           // [V] distance from the balance
+  double calm_step_ = 0;         // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
   double wish_ = 0;              // [s] step that the error control would like
   double error_ = 0;             // of the last attempt, 1 is just accepted
@@ -108,7 +113,7 @@ class Motion {
   std::vector<double> x_, charge_, k1_;            // present point
   std::vector<double> x_mid_, x_new_, k2_, k3_, charge_mid_, charge_new_, sum_;  // of the attempted step
   std::vector<double> x_before_, x_before_mid_;    // points of the last accepted step, or x_before_ = direction
-  std::vector<double> scale_;
+  std::vector<double> scale_, balance_;
 };
 
 }  // namespace tiepoint

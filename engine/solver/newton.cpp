@@ -270,4 +270,32 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
   return result;
 }
 
+// Implicit Euler in a time of its own. The steps start well below the time in which a transconductance of a siemens moves a node and
+// grow slowly, so that what is unstable is left and not damped.
+NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
+  NewtonResult result;
+  std::vector<double> anchor(island.x.begin(), island.x.begin() + island.size);
+  double pull = 100;
+  int iterations = 0;
+  for (int k = 0; k < 200; ++k) {
+    StageEquation eq = equation;
+    eq.pull = pull, eq.anchor = anchor.data();
+    result = newton(island, eq, options, 20);
+    iterations += result.iterations;
+    if (result.ok) {
+      std::copy(island.x.begin(), island.x.begin() + island.size, anchor.begin());
+      pull /= 1.6;
+      if (pull < 1e-9) break;
+    } else {
+      std::copy(anchor.begin(), anchor.end(), island.x.begin());
+      island.last_from_x();
+      pull *= 4;
+      if (pull > 1e6) return result;
+    }
+  }
+  result = newton(island, equation, options, options.max_iterations);
+  result.iterations += iterations;
+  return result;
+}
+
 }  // namespace tiepoint

@@ -32,4 +32,8 @@ NewtonResult newton(Island& island, const StageEquation& equation, const SolverO
 // the way is gone at the end. `held`: voltages of the plan's held nodes at island.time.
 NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options, std::span<const double> held);
 
+// From island.x to the state it would fall into if every node had a little capacitance: the way a regenerative circuit goes when
+// the state it was in has ceased to exist.
+NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options);
+
 }  // namespace tiepoint

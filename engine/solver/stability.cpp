@@ -4,7 +4,8 @@
 //
 // and takes Re s > 0 to the outside of the unit circle whatever h is. Algebraic unknowns (s infinite) come to lie at -1; they are
 // taken out first by  M = (C + h G)^-1 C,  which has nothing in their direction. So the state is unstable when P^(2^k) M outgrows all
-// bounds as k goes up, which repeated squaring finds in a few products: 2^30 steps of a microsecond see growth within minutes.
+// bounds as k goes up, which repeated squaring finds in a few products. The rate is told well when h is shorter than 1/s: h goes
+// up from picoseconds, and the first one that sees growth has the fastest.
 #include "engine/solver/stability.h"
 
 #include <algorithm>
@@ -14,9 +15,10 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kStep = 1e-6;      // [s] h
-constexpr int kSquarings = 30;
-constexpr double kGrown = 1e4;      // times the disturbance itself
+constexpr double kSteps[] = {1e-12, 1e-9, 1e-6, 1e-3, 1};  // [s] h
+constexpr int kSquarings = 13;
+constexpr double kGrown = 1e4;  // times the disturbance itself
+constexpr double kSplit = 1e9;  // [1/s] C is told from G by the matrices at a = 0 and at this a
 
 using Matrix = std::vector<double>;  // row-major n*n
 
@@ -58,30 +60,37 @@ Matrix combine(const Matrix& a, double factor, const Matrix& b) {
   return c;
 }
 
+// The rate seen with steps of h, 0 when nothing grows.
+double rate_with(const Matrix& g, const Matrix& c, int n, double h) {
+  Matrix power, rest;
+  if (!divide(combine(c, 0.5 * h, g), combine(c, -0.5 * h, g), n, &power)) return 0;
+  if (!divide(combine(c, h, g), c, n, &rest)) return 0;
+  const double start = largest(rest);
+  for (int k = 0; k < kSquarings; ++k) {
+    rest = product(power, rest, n);
+    if (largest(rest) > kGrown * start) return std::log(kGrown) / (std::ldexp(1, k) * h);
+    power = product(power, power, n);
+  }
+  return 0;
+}
+
 }  // namespace
 
-bool grows(Island& island) {
+double growth_rate(Island& island) {
   const int n = island.size;
-  if (island.linear || !island.stores || n > LinearSolver::kLargestDense) return false;
+  if (island.linear || !island.stores || n > LinearSolver::kLargestDense) return 0;
   const auto matrix_at = [&](double a) {
     island.evaluate(a, true);
     island.tie_knots(false, island.row_error.data(), true);
     return Matrix(island.matrix.begin(), island.matrix.begin() + n * n);
   };
-  const Matrix g = matrix_at(0), at_step = matrix_at(1 / kStep);
+  const Matrix g = matrix_at(0);
+  Matrix c = combine(matrix_at(kSplit), -1, g);
+  for (double& v : c) v /= kSplit;
   island.factored_a = std::numeric_limits<double>::quiet_NaN();
-  const Matrix hg = combine(Matrix(g.size(), 0.0), kStep, g);
-  const Matrix c = combine(combine(Matrix(g.size(), 0.0), kStep, at_step), -1, hg);
-  Matrix power, rest;
-  if (!divide(combine(c, 0.5, hg), combine(c, -0.5, hg), n, &power)) return false;
-  if (!divide(combine(c, 1, hg), c, n, &rest)) return false;
-  const double start = largest(rest);
-  for (int k = 0; k < kSquarings; ++k) {
-    rest = product(power, rest, n);
-    if (largest(rest) > kGrown * start) return true;
-    power = product(power, power, n);
-  }
-  return false;
+  for (const double h : kSteps)
+    if (const double rate = rate_with(g, c, n, h); rate > 0) return rate;
+  return 0;
 }
 
 }  // namespace tiepoint

@@ -5,7 +5,8 @@
 
 namespace tiepoint {
 
-// Of the settled state in island.x. Islands too large for dense matrices count as stable. Leaves x alone.
-bool grows(Island& island);
+// How fast [1/s], about, for the settled state in island.x; 0: it does not. Islands too large for dense matrices count as stable.
+// Leaves x alone.
+double growth_rate(Island& island);
 
 }  // namespace tiepoint
