@@ -51,6 +51,12 @@ std::string capacitor_code(double farad) {
   return {char('0' + two / 10), char('0' + two % 10), char('0' + std::min(power, 9))};
 }
 
+// Makers print microfarads on a can, however many: "1000 µF".
+std::string sleeve_print(double farad) {
+  const double micro = farad * 1e6;
+  return micro >= 10 ? std::to_string((long long)(micro + 0.5)) + " µF" : engineering(farad, "F");
+}
+
 }  // namespace
 
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
@@ -171,7 +177,7 @@ void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
     paint.line({(x0 + x1) / 2 - w, y}, {(x0 + x1) / 2 + w, y}, std::max(0.085f * s, 1.0f), rgb(theme::kCan));
   }
   const float em = 0.36f * s, clear = m.x - side * 0.30f * hx;
-  if (em > 6) paint.text_upright({clear, (top + foot) / 2 + 0.12f * s}, em, theme::fade(rgb(theme::kCanStripe), 0.9f), engineering(value_of(part, "capacitance"), "F"));
+  if (em > 6) paint.text_upright({clear, (top + foot) / 2 + 0.12f * s}, em, theme::fade(rgb(theme::kCanStripe), 0.9f), sleeve_print(value_of(part, "capacitance")));
   // The aluminium lid with its vent.
   const ImVec2 lid = {m.x, top};
   paint.fill(ellipse(lid, hx, 0.24f * s), shade(sleeve, -0.35f));

@@ -105,8 +105,8 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   paint.text(at(6.63f, 1.90f), 0.5f, 0.42f * s, rgb(theme::kCaseText), say(on ? "bench.on" : "bench.off"));
   draw_terminal(paint, pose.root[0], s, theme::kPlusWire);
   draw_terminal(paint, pose.root[1], s, theme::kMinusWire);
-  paint.text(pose.root[0] + ImVec2{0.74f * s, -0.52f * s}, 0.5f, 0.52f * s, rgb(theme::kRailPlus), "+", Weight::kStrong);
-  paint.text(pose.root[1] + ImVec2{0.74f * s, 0.56f * s}, 0.5f, 0.52f * s, rgb(theme::kMinusWire), "−", Weight::kStrong);
+  paint.text(pose.root[0] + ImVec2{-0.66f * s, -0.42f * s}, 0.5f, 0.52f * s, rgb(theme::kRailPlus), "+", Weight::kStrong);
+  paint.text(pose.root[1] + ImVec2{-0.66f * s, 0.42f * s}, 0.5f, 0.52f * s, rgb(theme::kMinusWire), "−", Weight::kStrong);
 }
 
 void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {

@@ -1,0 +1,96 @@
+// Pictures of the bench by the software rasteriser: what must be seen is seen.
+#include "shell/bench/draw.h"
+#include "shell/bench/theme.h"
+#include "tests/shell/hands.h"
+
+namespace tiepoint {
+namespace {
+
+struct Colour {
+  int r, g, b;
+};
+Colour at(const Image& image, ImVec2 p) {
+  const ImU32 c = image.at(int(p.x), int(p.y));
+  return {int(c & 255), int((c >> 8) & 255), int((c >> 16) & 255)};
+}
+int brightness(Colour c) { return c.r + c.g + c.b; }
+
+TEST(BenchPicture, EveryExampleIsDrawn) {
+  for (const char* name : {"empty", "one-button", "two-in-series", "two-in-parallel", "led-reversed", "no-resistor", "rail-split", "rc-afterglow", "harbour-lights"}) {
+    Hands hands;
+    hands.bench.load(example_board(name));
+    hands.frames(2);
+    const Image image = hands.picture(name);
+    // The plastic between two holes is light, the hole dark, whatever stands elsewhere.
+    const ImVec2 free_hole = hands.hole("i3");
+    EXPECT_GT(brightness(at(image, {free_hole.x + hands.bench.screen_of("i4")->x / 2 - free_hole.x / 2, free_hole.y})), 600) << name;
+    EXPECT_LT(brightness(at(image, free_hole)), 240) << name;
+  }
+}
+
+TEST(BenchPicture, PressedButtonLightsTheBoardAroundItsLed) {
+  Hands hands;
+  hands.bench.load(example_board("one-button"));
+  hands.frames(2);
+  const ImVec2 lamp = hands.at("part.LED1");
+  const Image dark = hands.picture("one-button-up");
+  hands.down(hands.at("control.S1"));
+  hands.wait(0.3);
+  const Image lit = hands.picture("one-button-down");
+  EXPECT_GT(at(lit, lamp).r, at(dark, lamp).r + 30);
+  // The mat and the plastic around it take the light: its red stays, its blue goes.
+  const ImVec2 beside = {lamp.x + 40, lamp.y + 30};
+  EXPECT_LT(at(lit, beside).b, at(dark, beside).b - 10);
+  hands.up(hands.at("control.S1"));
+  hands.wait(0.3);
+  const Image again = hands.picture("one-button-again");
+  EXPECT_EQ(at(again, lamp).r, at(dark, lamp).r);
+}
+
+TEST(BenchPicture, SelectedPartHasItsCardAndAnotherScreenIsSharp) {
+  Hands hands(1014, 724, 2);
+  hands.bench.load(example_board("two-in-series"));
+  hands.frames(2);
+  hands.bench.select("R1");
+  hands.frames(2);
+  const Image image = hands.picture("inspector@2x");
+  EXPECT_EQ(image.width, 2028);
+  const Widget* card = hands.find("inspector");
+  ASSERT_NE(card, nullptr);
+  EXPECT_GT(brightness(at(image, {(card->x + 6) * 2, (card->y + 20) * 2})), 700);
+}
+
+TEST(BenchPicture, LevelsAndFlow) {
+  Hands hands;
+  hands.bench.load(example_board("two-in-series"));
+  ViewOptions view;
+  view.levels = view.flow = true;
+  hands.bench.set_view(view);
+  hands.host.key(ImGuiKey_1, true, 0);
+  hands.host.key(ImGuiKey_2, true, 0);
+  hands.wait(0.4);
+  EXPECT_EQ(hands.wake, kNextFrame) << "chevrons walk";
+  hands.picture("levels-flow");
+  view.under_board = true;
+  hands.bench.set_view(view);
+  hands.picture("under-board");
+}
+
+// Text and controls on the canvas against what lies behind them: WCAG 2.2, 1.4.3 (4.5 : 1) and 1.4.11 (3 : 1).
+TEST(BenchPicture, ColoursHaveEnoughContrast) {
+  using namespace theme;
+  const struct {
+    uint32_t text, behind;
+    double least;
+  } pairs[] = {{kPillText, kPill, 4.5},         {kCompartmentText, kCompartment, 4.5}, {kCompartmentText, kCompartmentHover, 4.5},
+               {kCardText, kCard, 4.5},         {kCardDim, kCard, 4.5},                {kCardText, kField, 4.5},
+               {kCardText, kFieldHover, 4.5},   {kDanger, kField, 4.5},                {kDisplayText, kDisplay, 4.5},
+               {kDisplayDim, kDisplay, 4.5},    {kCaseText, kCase, 4.5},               {kCaseSmall, kCase, 4.5},
+               {kDisplayDim, kStrip, 4.5},      {kSelect, kCompartment, 4.5},          {kLettering, kBoard, 3.0},
+               {kRailPlus, kBoard, 3.0},        {kRailMinus, kBoard, 3.0},             {kJoin, kBoardTop, 2.6},
+               {kRefuse, kBoard, 3.0},          {kCursor, kBoard, 3.0},                {kHoleBottom, kBoard, 3.0}};
+  for (const auto& p : pairs) EXPECT_GE(contrast(p.text, p.behind), p.least) << std::hex << p.text << " on " << p.behind;
+}
+
+}  // namespace
+}  // namespace tiepoint
