@@ -32,7 +32,7 @@ constexpr ParameterSpec kParameters[] = {{"gain", "", 1e5, 1, 1e9},
                                          {"sink_limit", "A", 0.015, 1e-9, 1e3},
                                          {"quiescent_current", "A", 0.25e-3, 0, 1},
                                          {"bias_current", "A", 20e-9, 0, 1}};
-constexpr double kRound = 0.02;     // [V] of the rails' corners
+constexpr double kRound = 0.003;    // [V] of the rails' corners
 constexpr double kOverdrive = 20;   // K
 constexpr double kSteep = 1e3;      // [V] that twice the limit of current would take
 constexpr double kCorner = 0.01;    // of the sink limit, between sourcing and sinking

@@ -3,7 +3,8 @@
 //   2.5 V 0.3 A, 3.8 V 0.3 A (torch bulbs), 6 V 0.1 A, 12 V 0.1 A (panel bulbs); 2400 K at the rated voltage (from memory). So a cold
 //   one has a twelfth of its hot resistance. Heat capacity 2.5e-5 J/K for each watt: warm in some 50 ms (from memory).
 //   Light goes as V^3.4 and power as V^1.6 (common practice, from memory); with power as T^4 that is light as T^8.5. At one and a
-//   quarter of the rated voltage it lives a twentieth of its time: called too bright from 1.2 times the rated power on.
+//   quarter of the rated voltage it lives a twentieth of its time: called too bright from 1.2 times the rated power on (as the filament shows it: a cold one
+//   may take more).
 //
 // Caution for anyone at a real bench: a filament lamp gets hot.
 
@@ -39,12 +40,12 @@ void elements(const Board&, const Part& part, ElementList& out) {
 
 Ratings ratings(const Part& part) { return {.power = kTooMuch * bulb(part).voltage * bulb(part).current, .voltage = bulb(part).voltage}; }
 
-void read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
+void read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
   if (!read_two_leads(leads, out) || leads.inside.empty()) return;
   const double hotness = 1 + leads.inside[0].own[0];  // T / T0
   out.temperature = kRoom * hotness - 273.15;
   out.brightness = std::pow(std::fmax(hotness, 0) * kRoom / kHot, 8.5);
-  if (out.power > kTooMuch * bulb(part).voltage * bulb(part).current)
+  if (out.brightness > std::pow(kTooMuch, 8.5 / 4))
     out.state = State::kTooBright;
   else
     out.state = out.brightness >= kLit ? State::kLit : out.brightness >= kFaint ? State::kFaint : State::kDark;

@@ -54,15 +54,17 @@ void diode_read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
 
 constexpr double kBaseCurrentPerLux = 7e-9;  // [A/lx]
 constexpr double kGain = 500;
+constexpr double kCollectorResistance = 10;  // [ohm], from memory
 constexpr double kTransistorCurrent = 0.02;   // [A]
 constexpr double kTransistorVoltage = 6;      // [V]
 constexpr double kTransistorPower = 0.1;      // [W]
 constexpr std::array<LeadSpec, 2> kTransistorLeads = {{{.name = "collector"}, {.name = "emitter"}}};
 
 void transistor_elements(const Board&, const Part& part, ElementList& out) {
-  constexpr int kBase = 2;
-  out.add(ElementKind::kNpn, {0, kBase, 1}, {1e-14, kGain, 5, kJunctionThermalVoltage, 10e-12, 10e-12, 1e-9});
-  out.add(ElementKind::kCurrentSource, {0, kBase}, {double(Waveform::kDc), kBaseCurrentPerLux * part.values[0]});
+  constexpr int kBase = 2, kInside = 3;
+  out.add(ElementKind::kNpn, {kInside, kBase, 1}, {1e-14, kGain, 5, kJunctionThermalVoltage, 10e-12, 10e-12, 1e-9});
+  out.add(ElementKind::kResistor, {0, kInside}, {kCollectorResistance + kContactResistance});
+  out.add(ElementKind::kCurrentSource, {kInside, kBase}, {double(Waveform::kDc), kBaseCurrentPerLux * part.values[0]});
   out.add(ElementKind::kResistor, {0, 1}, {2e9});  // dark current: 3 nA at 5 V
 }
 
@@ -92,7 +94,7 @@ constexpr PartType kPhotodiode = {
 
 constexpr PartType kPhototransistor = {
     {.key = "phototransistor", .prefix = "Q", .leads = kTransistorLeads, .footprint = kLegs, .values = kLight},
-    "sensors", Body::kPhototransistor, transistor_elements, 1, transistor_ratings, transistor_read, -1,
+    "sensors", Body::kPhototransistor, transistor_elements, 2, transistor_ratings, transistor_read, -1,
     "phototransistor light sensor ambient transistor"};
 
 }  // namespace tiepoint

@@ -281,6 +281,7 @@ bool Motion::step_to(double end, long* budget) {
           time_ += h;
           if (time_ > end) time_ = end;
           if (change_modes() && !restart(time_).ok) return false;
+          if (corner_ < end) return true;  // a mode that ends by itself has begun
           restarted = true;
           continue;
         }
@@ -341,7 +342,10 @@ bool Motion::advance(double target, long* budget) {
     } else if (!step_to(end, budget)) {
       return false;
     }
-    if (time_ < end) return true;  // out of budget
+    if (time_ < end) {
+      if (*budget <= 0) return true;
+      continue;  // the next corner has come nearer
+    }
     if (to_corner && !pass_corner()) return false;
   }
   return true;
