@@ -1,6 +1,6 @@
 // The form that places a part without the canvas: kind, holes, turn, values. Also the question "what is joined with this hole?".
 import {el, setAttribute, setText} from './dom.js';
-import {holeRange} from './partwords.js';
+import {holeRange, showHole} from './partwords.js';
 import {list, say, sayError, word} from './words.js';
 
 /** @typedef {import('./types.js').Kind} Kind */
@@ -107,7 +107,7 @@ export class Joined {
   words(answer) {
     const leads = answer.leads.map(({part, lead}) => say('part.lead.ref', {part, lead: word('lead', lead)}));
     return [
-      say('joined.strip', {hole: answer.hole, holes: list(answer.strips.map(holeRange))}),
+      say('joined.strip', {hole: showHole(answer.hole), holes: list(answer.strips.map(holeRange))}),
       leads.length ? say('joined.leads', {leads: list(leads)}) : say('joined.none'),
       answer.voltageText ? say('joined.voltage', {voltage: answer.voltageText}) : say('joined.floating'),
     ].join(' ');

@@ -4,7 +4,7 @@ import {AddPart, Joined} from './addpart.js';
 import {el, reconcile, setField, setText} from './dom.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
-import {boardSentence, stateWord, summary} from './partwords.js';
+import {boardSentence, numbers, stateWord, summary} from './partwords.js';
 import {say} from './words.js';
 
 export class Notebook {
@@ -80,9 +80,8 @@ export class Notebook {
   read() {
     const {parts} = this.app.words;
     const said = parts.filter((part) => !part.wire).map((part) => {
-      const {currentText, voltageText} = part.reading;
-      const args = {part: part.name, state: stateWord(part), current: currentText ?? '', voltage: voltageText ?? ''};
-      return currentText && voltageText ? say('notebook.read.part', args) : say('notebook.read.part.state', args);
+      const args = {part: part.name, state: stateWord(part), numbers: numbers(part)};
+      return args.numbers ? say('notebook.read.part', args) : say('notebook.read.part.state', args);
     });
     setText(this.values, said.length ? said.join(' ') : say('notebook.read.nothing'));
     this.app.announcer.say(this.values.textContent ?? '');

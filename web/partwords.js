@@ -18,21 +18,29 @@ export function mark(part) {
 
 /** "a5 to a10" @param {Part} part */
 export function places(part) {
-  const holes = part.leads.map((lead) => lead.hole || say('part.in-air'));
+  const holes = part.leads.map((lead) => showHole(lead.hole) || say('part.in-air'));
   if (part.seat === 'mat') return list(part.leads.map((lead, at) => say('part.plug', {lead: word('lead', lead.name), hole: holes[at]})));
   if (part.seat === 'rigid') return holes.length > 2 ? list(holes) : holes.join(' ');
   return holes.length === 2 ? say('part.from-to', {from: holes[0], to: holes[1]}) : list(holes);
 }
 
+/** Less than this is "no current" to a person with a hand-held meter; the engine's kIdleCurrent (engine/parts/part_type.h). */
+const kIdleCurrent = 1e-6; // A
+
 /** "9.2 mA through it, 1.94 V across it"; "" when there is nothing to read. @param {Part} part */
 export function numbers(part) {
-  const {currentText, voltageText} = part.reading;
-  if (part.supply && currentText && voltageText) return say('part.supplies', {current: currentText, voltage: voltageText});
+  const {current, currentText, voltageText} = part.reading;
+  const flows = current !== null && Math.abs(current) >= kIdleCurrent;
+  if (part.supply && currentText && voltageText)
+    return flows ? say('part.supplies', {current: currentText, voltage: voltageText}) : say('part.supplies.nothing', {voltage: voltageText});
   const said = [];
-  if (currentText) said.push(say('part.through', {current: currentText}));
+  if (currentText) said.push(flows ? say('part.through', {current: currentText}) : say('part.through.nothing'));
   if (voltageText) said.push(say('part.across', {voltage: voltageText}));
   return said.join(', ');
 }
+
+/** A hole as it is shown: with a real minus, at which no line breaks. @param {string} hole */
+export const showHole = (hole) => hole.replace('-', '−');
 
 /** @param {Part} part */
 export const stateWord = (part) => word('state', part.reading.state);
@@ -54,10 +62,10 @@ export function leadSentence(words, partIndex, leadIndex) {
   if (!lead.hole) return say('part.lead.air', {lead: name});
   const others = words.nets[lead.net].filter(([part]) => part !== partIndex).map(
       ([part, at]) => say('part.lead.ref', {part: words.parts[part].name, lead: word('lead', words.parts[part].leads[at].name)}));
-  if (others.length === 0) return say('part.lead', {lead: name, hole: lead.hole});
+  if (others.length === 0) return say('part.lead', {lead: name, hole: showHole(lead.hole)});
   const shown = others.slice(0, kMostOthers);
   if (others.length > kMostOthers) shown.push(say('part.lead.more', {count: others.length - kMostOthers}));
-  return say('part.lead.joined', {lead: name, hole: lead.hole, others: list(shown)});
+  return say('part.lead.joined', {lead: name, hole: showHole(lead.hole), others: list(shown)});
 }
 
 /** @param {import('./types.js').Words} words */
@@ -87,5 +95,6 @@ export function holdHint(words) {
 
 /** "e12, d12 and a12" shortened to "a12 to e12" where the holes follow each other. @param {string[]} holes */
 export function holeRange(holes) {
-  return holes.length > 2 ? say('joined.range', {first: holes[0], last: holes[holes.length - 1]}) : list(holes);
+  const shown = holes.map(showHole);
+  return shown.length > 2 ? say('joined.range', {first: shown[0], last: shown[shown.length - 1]}) : list(shown);
 }

@@ -150,8 +150,9 @@ float height_of(const Part& part) {
 Box place_for(const Desk& desk, const Part& part, float height) {
   const Pose pose = desk.pose(part);
   Box about = pose.bounds();
+  // A supply's plugs that still lie on the mat must stay within reach of the hand; seated ones lead far away.
   for (int i = 0; i < pose.count; ++i) {
-    if (part.kind->footprint.seat == Seat::kMat) break;
+    if (part.kind->footprint.seat == Seat::kMat && pose.seated[i]) continue;
     about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
     about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
   }

@@ -30,13 +30,22 @@ async function placePart(page, hand, kind, name, at, leads) {
   for (const [lead, wanted] of Object.entries(leads)) {
     const now = (await part(page, name)).leads.find((one) => one.name === lead).hole;
     if (now === wanted) continue;
+    await closeCard(page, hand);
     const to = await hole(page, wanted);
     await hand.drag(await placeOf(page, {part: name, lead}), {x: to.x, y: to.y + hand.leadLift});
   }
   assert.deepEqual(Object.fromEntries((await part(page, name)).leads.filter((one) => one.name in leads).map((one) => [one.name, one.hole])), leads);
 }
 
+/** The card of the chosen part may lie over what is wanted next: a person closes it first. */
+async function closeCard(page, hand) {
+  if (!(await ask(page, {do: 'point', widget: 'inspector'})).found) return;
+  await hand.click(await placeOf(page, {widget: 'inspector.close'}));
+  await settle(page);
+}
+
 async function wire(page, hand, from, to, name) {
+  await closeCard(page, hand);
   const start = await hole(page, from), end = await hole(page, to);
   await hand.drag(start, end);
   const drawn = await part(page, name);
