@@ -59,11 +59,11 @@ async function clickOn(page, hand, selector) {
 }
 
 async function build(page, hand) {
-  const [e8, f10, b10, b15, c15, c16, rail] = await Promise.all(['e8', 'f10', 'b10', 'b15', 'c15', 'c16', 'top-5'].map((name) => hole(page, name)));
+  const [e8, f10, b10, b15, e15, e16, rail] = await Promise.all(['e8', 'f10', 'b10', 'b15', 'e15', 'e16', 'top-5'].map((name) => hole(page, name)));
   await placePart(page, hand, 'usb-supply', 'PS1', {x: rail.x, y: rail.y - 4 * (f10.x - e8.x) / 2}, {'+': 'top+8', '-': 'top-7'});
   await placePart(page, hand, 'push-button', 'S1', middle(e8, f10), {1: 'e8', 2: 'f8', 3: 'e10', 4: 'f10'});
   await placePart(page, hand, 'resistor', 'R1', middle(b10, b15), {1: 'b10', 2: 'b15'});
-  await placePart(page, hand, 'led', 'LED1', middle(c15, c16), {anode: 'c15', cathode: 'c16'});
+  await placePart(page, hand, 'led', 'LED1', middle(e15, e16), {anode: 'e15', cathode: 'e16'});
   await wire(page, hand, 'top+6', 'a8', 'W1');
   await wire(page, hand, 'a16', 'top-13', 'W2');
 }
