@@ -11,9 +11,11 @@ namespace tiepoint {
 namespace {
 
 constexpr int kMostPositions = 16;     // settings of the switches that are tried
-constexpr int kMostTried = 6;          // repairs that are settled by the solver
+constexpr int kMostTried = 10;         // repairs that are settled by the solver
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
+constexpr double kDisturbed = 0.4;     // on top, for each load that works now and changes its ways
 constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
+constexpr int kMostAhead = 12;         // first movements followed by a second one, in thought
 constexpr int kMostSideways = 24;      // movements tried on a board whose structure is in order
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
@@ -42,7 +44,7 @@ class Detective {
       report_structure();
       if (harmless()) soften();
     } else {
-      trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+      run_trial();
       strains_ = strains(board_, trial_);
       if (!strains_.empty()) report_strains();
       if (!strains_.empty() && out_.empty()) try_movements();
@@ -177,13 +179,17 @@ class Detective {
 
   // ---- structure
 
+  void run_trial() {
+    if (trial_.positions.empty()) trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+  }
+
   // Only parts that are neither load, switch nor supply are idle, and everything works without them.
   bool harmless() {
     for (const FlawAt& f : flaws_) {
       const Role role = scene_.parts[size_t(f.part)].role;
       if (role == Role::kLoad || role == Role::kSwitch || role == Role::kSupply || f.flaw == Flaw::kUnlimited) return false;
     }
-    trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+    run_trial();
     return strains(board_, trial_).empty();
   }
   void soften() {
@@ -203,13 +209,14 @@ class Detective {
     std::vector<Candidate> candidates = find_repairs(scene_, judge_, flaws_);
     std::vector<Judged> judged;
     for (Candidate& c : candidates) {
-      if (int(judged.size()) >= kMostTried + options_.alternatives) break;
-      if (!judged.empty() && c.score() > judged[0].candidate.score() + 6) break;
+      if (int(judged.size()) >= kMostTried + kMostAhead) break;
+      if (!judged.empty() && c.score() > judged[0].candidate.score() + 12) break;
       std::vector<Edit> edits = edits_for(scene_, c);
       if (edits.empty()) continue;
       judged.push_back({std::move(c), std::move(edits)});
     }
     if (judged.empty()) return report_unrepaired();
+    if (remaining(judged[0]) > 1.99) look_ahead(judged);
     if (options_.try_on_circuit) settle_by_solver(judged);
     std::vector<Finding> named;
     for (const Judged& j : judged) {
@@ -236,14 +243,36 @@ class Detective {
     return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
   }
 
+  // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
+  // be after a second one, not by how much it mends alone.
+  void look_ahead(std::vector<Judged>& judged) {
+    const size_t most = std::min(judged.size(), size_t(kMostAhead));
+    for (size_t k = 0; k < most; ++k) {
+      Judged& j = judged[k];
+      Board changed = board_;
+      bool fits = true;
+      for (const Edit& edit : j.edits) fits = fits && apply(changed, edit).ok();
+      if (!fits) continue;
+      const Wiring wiring = wire_up(changed);
+      const Scene scene = make_scene(changed, wiring);
+      Judge judge(scene);
+      std::vector<FlawAt> left;
+      const double cost = judge.cost({}, &left);
+      const std::vector<Candidate> next = find_repairs(scene, judge, left);
+      j.candidate.cost = next.empty() ? cost : std::min(cost, next[0].score());
+    }
+    std::stable_sort(judged.begin(), judged.begin() + long(most), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
+  }
+
   // Strain can only add to a score, so whatever stands behind the best settled one cannot overtake it.
   void settle_by_solver(std::vector<Judged>& judged) {
+    if (judged.size() < 2 || judged[1].candidate.score() > judged[0].candidate.score() + kClear) return;
+    run_trial();
     double best = 1e9;
     size_t settled = 0;
     for (; settled < judged.size() && settled < size_t(kMostTried); ++settled) {
       Judged& j = judged[settled];
       if (j.candidate.score() > best) break;
-      if (settled == 0 && judged.size() > 1 && judged[1].candidate.score() > j.candidate.score() + kClear) return;
       j.strain = strain_after(j.edits);
       best = std::min(best, j.score());
     }
@@ -363,8 +392,27 @@ class Detective {
     Board changed = board_;
     for (const Edit& edit : edits)
       if (!apply(changed, edit)) return 50;
-    const Trial trial = try_board(changed, kMostPositions / 2);
-    return total(strains(changed, trial)) + kAlwaysOn * std::min(3, always_on(changed, trial));
+    const Trial trial = try_board(changed, kMostPositions);
+    double sum = total(strains(changed, trial)) + kAlwaysOn * std::min(3, always_on(changed, trial));
+    for (const Part& part : board_.parts)
+      if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
+    return sum;
+  }
+
+  // A load that can be switched now and behaves otherwise after the change: a repair seldom does that.
+  bool disturbed(const std::string& name, const Board& changed, const Trial& after) const {
+    const Part *was = board_.find(name), *is = changed.find(name);
+    if (!was || !is || trial_.readings.size() != after.readings.size()) return false;
+    const size_t a = size_t(board_.index_of(was->id)), b = size_t(changed.index_of(is->id));
+    bool works_now = false, differs = false;
+    for (size_t k = 0; k < after.readings.size(); ++k) {
+      if (trial_.readings[k].error || after.readings[k].error || trial_.positions[k].at != after.positions[k].at) return false;
+      const PartReading &x = trial_.readings[k].parts[a], &y = after.readings[k].parts[b];
+      if (x.state == State::kTooBright) return false;
+      works_now = works_now || works(x);
+      differs = differs || works(x) != works(y) || std::abs(x.brightness - y.brightness) > 0.05 * std::max(x.brightness, y.brightness);
+    }
+    return works_now && differs;
   }
 
   Finding finding_for(const ValueRepair& r) const {

@@ -246,7 +246,7 @@ class Layouter {
   bool place_rigid(const Item& item) {
     Part part = fresh(item);
     if (item.type->leads[0].joined >= 0) {  // a button across the gap
-      int x = std::max(cursor_[0], cursor_[1]) + random_.between(1, 3);
+      int x = std::max(cursor_[0], cursor_[1]) + random_.between(2, 4);  // nobody wires two neighbouring columns together
       if (starts_at(item.nets[0], cursor_[0], 0) && cursor_[1] < cursor_[0] && is_free(hole(cursor_[0], 4)) && random_.chance(0.6)) x = cursor_[0];
       const Hole anchor = backwards_ ? hole(x + 2, 4) : hole(x, 4);
       const Result<std::vector<Hole>> holes = rigid_holes(board_, *item.type, anchor, 0);
@@ -260,7 +260,7 @@ class Layouter {
       return tie(item.nets[0], hole(x, row0)) && tie(item.nets[1], hole(x + 2, row1));
     }
     const int half = both_halves_ && random_.chance(0.5) ? 1 : 0;
-    const int x = cursor_[half] + random_.between(1, 3), row = half * 5 + random_.between(1, 3);
+    const int x = cursor_[half] + random_.between(2, 4), row = half * 5 + random_.between(1, 3);
     const Hole anchor = backwards_ ? hole(x + 2, row) : hole(x, row);
     const Result<std::vector<Hole>> holes = anchor.valid() ? rigid_holes(board_, *item.type, anchor, 0) : Result<std::vector<Hole>>(Error{});
     if (!holes) return false;
@@ -279,7 +279,7 @@ class Layouter {
     const int half = both_halves_ && random_.chance(0.4) ? 1 : 0;
     for (int attempt = 0; attempt < 12; ++attempt) {
       const int h = attempt < 6 ? half : 1 - half;
-      int x = cursor_[h] + random_.between(1, 3);
+      int x = cursor_[h] + random_.between(2, 4);
       if (starts_at(item.nets[0], cursor_[h], h) && random_.chance(0.85)) x = cursor_[h];
       Part part = fresh(item);
       const int row = h * 5 + random_.below(5);

@@ -205,12 +205,14 @@ void pair(const Drawn& d, Tally& tally, Random& random, const std::string& show)
   for (int attempt = 0; attempt < 60 && !second; ++attempt) second = spoil(spoiled, random.pick(fault_classes()), random);
   if (!second) return;
   const std::string truth = truth_of(d.base);
+  // A fault that leaves a working board, alone or by the second undoing the first, is no pair.
+  if (truth_of(d.spoiled) == truth || is_whole(d.spoiled) || truth_of(spoiled) == truth || is_whole(spoiled)) return;
   ++tally.pairs;
   Board board = spoiled;
   std::string said;
   for (int look_again = 0; look_again < 5; ++look_again) {
     const std::vector<Finding> found = look(board);
-    if (!any_fault(found)) break;
+    if (found.empty() || found[0].severity == Severity::kNote) break;
     said += std::string(key(found[0].kind)) + " ";
     if (!mend(board, found[0])) break;
   }
@@ -220,6 +222,42 @@ void pair(const Drawn& d, Tally& tally, Random& random, const std::string& show)
     std::printf("==== pair %s + %s; repaired: %s\n", std::string(key(d.fault.kind)).c_str(), std::string(key(second->kind)).c_str(), said.c_str());
     print_case({d.base, spoiled, d.fault}, look(spoiled), "pair");
   }
+}
+
+// A board of about sixty parts, for the time of one look: nine lamps with buttons, and lamps without.
+Board large_board(Random& random) {
+  std::string parts = "PS1 usb-supply : + -\n";
+  for (int k = 1; k <= 9; ++k) {
+    const std::string n = std::to_string(k);
+    if (k <= 5) parts += "S" + n + " push-button : + a" + n + "\n";
+    parts += "R" + n + " resistor resistance=470 : " + (k <= 5 ? "a" + n : "+") + " b" + n + "\nLED" + n + " led colour=red : b" + n + " -\n";
+  }
+  const Recipe recipe{"sixty-parts", parts};
+  for (;;) {
+    Board board = draw_board(recipe, random);
+    if (board.parts.size() >= 55 && board.parts.size() <= 66) return board;
+  }
+}
+
+void time_large(int count, uint64_t seed) {
+  std::vector<double> whole, spoiled;
+  double parts = 0;
+  for (int k = 0; k < count; ++k) {
+    Random random(seed * 7919 + uint64_t(k));
+    Board board = large_board(random);
+    parts += double(board.parts.size()) / count;
+    double seconds = 0;
+    look(board, &seconds);
+    whole.push_back(seconds);
+    for (int attempt = 0; attempt < 20; ++attempt)
+      if (spoil(board, random.pick(fault_classes()), random)) break;
+    look(board, &seconds);
+    spoiled.push_back(seconds);
+  }
+  const auto median = [](std::vector<double>& v) { std::sort(v.begin(), v.end()); return v[v.size() / 2]; };
+  const double a = median(whole), b = median(spoiled);
+  std::printf("%d boards of %.0f parts: one look %.2f ms (working), %.2f ms (with a fault), slowest %.2f ms  (5 ms)\n", count, parts, a * 1e3,
+              b * 1e3, spoiled.back() * 1e3);
 }
 
 double percent(int part, int whole) { return whole ? 100.0 * part / whole : 100; }
@@ -290,18 +328,20 @@ int run(int count, uint64_t seed, int pairs, bool json, const std::string& show)
 int main(int count, char** words) {
   int boards = 5000, pairs = -1;
   uint64_t seed = 1;
-  bool json = false;
+  bool json = false, timed = false;
   std::string show;
   for (int k = 1; k < count; ++k) {
     const std::string word = words[k];
     const bool more = k + 1 < count;
     if (word == "--json") json = true;
+    else if (word == "--time") timed = true;
     else if (word == "--count" && more) boards = std::atoi(words[++k]);
     else if (word == "--seed" && more) seed = std::strtoull(words[++k], nullptr, 10);
     else if (word == "--pairs" && more) pairs = std::atoi(words[++k]);
     else if (word == "--show" && more) show = words[++k];
-    else return std::fprintf(stderr, "usage: corpus [--count N] [--seed N] [--pairs N] [--show CLASS|base|working|pairs|all] [--json]\n"), 2;
+    else return std::fprintf(stderr, "usage: corpus [--count N] [--seed N] [--pairs N] [--time] [--show CLASS|base|working|another|pairs|all] [--json]\n"), 2;
   }
+  if (timed) return tiepoint::corpus::time_large(std::min(boards, 100), seed), 0;
   if (boards < 1) return std::fprintf(stderr, "corpus: --count wants at least 1\n"), 2;
   return tiepoint::corpus::run(boards, seed, pairs < 0 ? std::min(1000, boards) : pairs, json, show);
 }

@@ -61,7 +61,7 @@ const std::vector<Recipe>& recipes() {
        "n3\nLED1 led colour=red : n3 -\n"},
       {"diode-or",
        "PS1 usb-supply : + -\nS1 push-button : + n1\nS2 push-button : + n2\nD1 diode : n1 n3\nD2 diode : n2 n3\nR1 resistor "
-       "resistance=220|330 : n3 n4\nLED1 led colour=red : n4 -\nR2 resistor resistance=330|470 : n1 n5\nLED2 led colour=green : n5 -\n"},
+       "resistance=220|330 : n3 n4\nLED1 led colour=red : n4 -\n"},
       {"smoothed",
        "PS1 usb-supply : + -\nC1 ceramic-capacitor : + -\nR1 resistor resistance=330|470 : + n1\nS1 push-button : n1 n2\nLED1 led "
        "colour=red : n2 -\n"},
