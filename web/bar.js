@@ -1,6 +1,7 @@
 // The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
 import {el, setAttribute, setText} from './dom.js';
 import {examples, pickFile, saveBoard} from './files.js';
+import {Seeing} from './seeing.js';
 import {say} from './words.js';
 
 /** A step of the journal in words: "place R1". @param {import('./types.js').Step} step */
@@ -42,7 +43,7 @@ export class Bar {
                        say('bar.notebook'));
     root.append(
         el('span', {class: 'brand'}, el('img', {src: 'icon.svg', alt: '', width: 26, height: 26}), el('span', {class: 'brand-name'}, say('app.name'))),
-        this.title,
+        this.title, new Seeing(bench).node,
         el('div', {class: 'bar-group'}, this.undo, this.redo),
         el('div', {class: 'bar-group zoom'}, iconButton('M4 10h12', say('bar.zoom-out'), () => bench.call({do: 'view', zoom: 1 / 1.25})),
            iconButton(kFit, say('bar.zoom-fit'), () => bench.call({do: 'view', fit: true})),

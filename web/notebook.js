@@ -5,6 +5,7 @@ import {el, reconcile, setField, setText} from './dom.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
+import {Truth} from './truth.js';
 import {say} from './words.js';
 
 export class Notebook {
@@ -25,13 +26,14 @@ export class Notebook {
     this.wireCount = el('summary');
     this.wireBox = el('details', {class: 'wires'}, this.wireCount, this.wires);
     this.values = el('p', {class: 'answer', id: 'values'});
+    this.truth = new Truth(app);
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
         el('div', {class: 'notebook-head'}, this.title, this.summary), this.hint,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
            this.wireBox, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')), this.values),
-        this.add.node, this.joined.node,
+        this.truth.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
 
@@ -55,6 +57,7 @@ export class Notebook {
     this.noParts.hidden = words.parts.length > 0;
     this.wireBox.hidden = wires.length === 0;
     if (wires.some(({part}) => part.name === words.selected)) this.wireBox.open = true;
+    this.truth.update(words);
     setText(this.wireCount, `${say('notebook.wires')} (${wires.length})`);
   }
 

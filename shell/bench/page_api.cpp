@@ -15,6 +15,7 @@
 #include "shell/bench/bench.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/page_json.h"
+#include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
 
 namespace tiepoint {
@@ -382,14 +383,43 @@ Status do_select(Request& request) {
   return done();
 }
 
+// One view option, when the request names it.
+Status take_option(const Request& request, const char* name, bool& option) {
+  const Result<bool> wanted = truth_of(request.json, name, option);
+  if (!wanted) return wanted.error();
+  option = *wanted;
+  return done();
+}
+
 Status do_view(Request& request) {
   const Result<bool> fit = truth_of(request.json, "fit", false);
   if (!fit) return fit.error();
-  if (*fit) return request.bench.zoom_fit(), done();
-  const Result<double> factor = number_of(request.json, "zoom");
-  if (!factor) return factor.error();
-  if (*factor < 0.01 || *factor > 100) return Error{.code = Code::kBadValue, .found = decimal(*factor), .expected = "0.01 to 100", .pointer = "/zoom"};
-  request.bench.zoom(float(*factor));
+  double factor = 1;
+  if (find(request.json, "zoom")) {
+    const Result<double> zoom = number_of(request.json, "zoom");
+    if (!zoom) return zoom.error();
+    factor = *zoom;
+  }
+  if (factor < 0.01 || factor > 100) return Error{.code = Code::kBadValue, .found = decimal(factor), .expected = "0.01 to 100", .pointer = "/zoom"};
+  ViewOptions view = request.bench.view();
+  if (const Status s = take_option(request, "underBoard", view.under_board); !s) return s.error();
+  if (const Status s = take_option(request, "levels", view.levels); !s) return s.error();
+  if (const Status s = take_option(request, "flow", view.flow); !s) return s.error();
+  if (find(request.json, "pace")) {
+    const Result<double> pace = number_of(request.json, "pace");
+    if (!pace) return pace.error();
+    if (*pace < 0 || *pace > 1) return Error{.code = Code::kBadValue, .found = decimal(*pace), .expected = "0 to 1", .pointer = "/pace"};
+    view.time_scale = *pace;
+  }
+  request.bench.set_view(view);
+  if (factor != 1) request.bench.zoom(float(factor));
+  if (*fit) request.bench.zoom_fit();
+  request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("pace", view.time_scale);
+  return done();
+}
+
+Status do_truth(Request& request) {
+  write_truth(request.out, request.board());
   return done();
 }
 
@@ -445,7 +475,7 @@ constexpr std::array kCommands = {
     Command{"press", do_press},   Command{"undo", do_undo},     Command{"redo", do_redo},         Command{"new", do_new},
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
-    Command{"point", do_point},
+    Command{"point", do_point},   Command{"truth", do_truth},
 };
 
 Status act(Request& request) {
