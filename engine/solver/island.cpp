@@ -32,7 +32,7 @@ void Island::refresh(const Parameters& p, double since_time) {
   base_f_.assign(matrix.size(), 0), base_q_.assign(matrix.size(), 0), base_.resize(matrix.size());
   base_a_ = factored_a = std::numeric_limits<double>::quiet_NaN();
   stores = false;
-  stiffness.assign(total, 0);
+  stiffness.assign(total, 0), charge_stiffness.assign(total, 0);
   LocalArrays local;
   double zero[kMaxLocal] = {};
   for (size_t i = 0; i < members.size(); ++i) {
@@ -64,15 +64,19 @@ void Island::gather_linear(const Member& member, int index) {
   if (member.model->supplies) sources_.push_back(index);
   if (m == 2) {
     const int a = maps[member.map], b = maps[member.map + 1];
-    if (local.df[0] != 0) {
-      conductances_.push_back({a, b, local.df[0]});
-      stiffness[a] = std::max(stiffness[a], local.df[0]), stiffness[b] = std::max(stiffness[b], local.df[0]);
-    }
+    if (local.df[0] != 0) conductances_.push_back({a, b, local.df[0]});
     if (local.dq[0] != 0) capacitances_.push_back({a, b, local.dq[0]});
   } else {
     blocks_.push_back({index, int(block_df_.size())});
     block_df_.insert(block_df_.end(), local.df, local.df + m * m);
     block_dq_.insert(block_dq_.end(), local.dq, local.dq + m * m);
+  }
+  for (int row = 0; row < m; ++row) {
+    const int at = maps[member.map + row];
+    for (int column = 0; column < m; ++column) {
+      stiffness[at] = std::max(stiffness[at], std::fabs(local.df[row * m + column]));
+      charge_stiffness[at] = std::max(charge_stiffness[at], std::fabs(local.dq[row * m + column]));
+    }
   }
   for (int k = 0; k < m * m; ++k) {
     base_f_[matrix_slots[member.slots + k]] += local.df[k];

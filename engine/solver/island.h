@@ -69,6 +69,8 @@ class Island {
   // dq/dx * x_rate of one member at x.
   void member_charge_rate(const Member& member, const double* x, const double* x_rate, double* rate) const;
   void last_from_x();
+  struct Branch { int a, b; double slope; };  // slope * (x[a] - x[b]) from a to b
+  std::span<const Branch> capacitances() const { return capacitances_; }  // linear ones without resistance inside
   int diagonal(int node_row) const { return diagonal_[node_row]; }
 
   Instant instant(const Member& member) const { return {time, since, source_scale, member.mode, member.mode_since}; }
@@ -92,7 +94,8 @@ class Island {
   bool has_modes = false;
 
   std::vector<double> x, f, q, mag;
-  std::vector<double> stiffness;   // [size] largest conductance at a node: with the voltages it bounds the rounding of its currents
+  // [size] largest conductance and capacitance at a row: times the voltages they bound the rounding of its currents and charges.
+  std::vector<double> stiffness, charge_stiffness;
   std::vector<double> row_error;   // [size]: scratch of the solver, residual and then update
   std::vector<double> matrix;      // slot_count + 1
   LinearSolver solver;
@@ -102,7 +105,6 @@ class Island {
   double time = 0, since = 0, source_scale = 1;
 
  private:
-  struct Branch { int a, b; double slope; };  // slope * (x[a] - x[b]) from a to b
   struct Block { int member; int first; };    // linear member with local matrices block_df, block_dq [first..]
   struct Held { int row; double value; };     // constant or timed part of f
 

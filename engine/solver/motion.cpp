@@ -170,12 +170,19 @@ void Motion::note_scales() {
   for (int i = 0; i < island_.size; ++i) scale_[i] = std::max(scale_[i], std::fabs(x_[i]));
   for (int i = 0; i < island_.node_count; ++i) largest_voltage_ = std::max(largest_voltage_, scale_[i]);
   for (int i = island_.size; i < island_.total; ++i) largest_voltage_ = std::max(largest_voltage_, std::fabs(x_[i]));
+  const auto capacitors = island_.capacitances();
+  if (capacitor_scale_.size() != capacitors.size()) capacitor_scale_.assign(capacitors.size(), 0.0);
+  for (size_t k = 0; k < capacitors.size(); ++k)
+    capacitor_scale_[k] = std::max(capacitor_scale_[k], std::fabs(x_[capacitors[k].a] - x_[capacitors[k].b]));
+}
+
+double Motion::voltage_tolerance(double span) const {
+  return kLocalShare * (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);
 }
 
 double Motion::tolerance(int row) const {
   const double now = std::max(scale_[row], std::fabs(x_new_[row]));
-  if (row < island_.node_count)
-    return kLocalShare * (options_.relative_tolerance * std::max(now, kSpanShare * largest_voltage_) + options_.absolute_voltage);
+  if (row < island_.node_count) return voltage_tolerance(now);
   return kLocalShare * (options_.relative_tolerance * now + kSmallCurrent);
 }
 
@@ -234,6 +241,13 @@ Motion::Outcome Motion::attempt(double h) {
   for (int i = 0; i < n; ++i) {
     const double ratio = std::fabs(e[i]) / tolerance(i);
     if (!(ratio <= error_)) error_ = ratio, stuck_row_ = i;
+  }
+  // A capacitor between two moving nodes is a signal of its own, often a much smaller one.
+  const auto capacitors = island_.capacitances();
+  const auto error_at = [&](int i) { return i < n ? e[i] : 0.0; };
+  for (size_t k = 0; k < capacitors.size(); ++k) {
+    const double ratio = std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
+    if (ratio > error_) error_ = ratio;
   }
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
   return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;

@@ -87,6 +87,7 @@ class Motion {
   bool jump();
   void note_scales();
   double tolerance(int row) const;
+  double voltage_tolerance(double span) const;
   double first_step() const;
   void prepare(double time) { island_.prepare(time, held_.at(island_, time, island_.since)); }
   void take_state(double time, RateFrom from);
@@ -114,6 +115,7 @@ class Motion {
   std::vector<double> x_mid_, x_new_, k2_, k3_, charge_mid_, charge_new_, sum_;  // of the attempted step
   std::vector<double> x_before_, x_before_mid_;    // points of the last accepted step, or x_before_ = direction
   std::vector<double> scale_, balance_;
+  std::vector<double> capacitor_scale_;  // of island_.capacitances()
 };
 
 }  // namespace tiepoint

@@ -38,7 +38,8 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   for (int i = 0; i < island.size; ++i) {
     const double size = std::fabs(r[i]);
     const double charge = std::fabs(island.q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0);
-    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge + island.stiffness[i] * highest);
+    const double stiffness = island.stiffness[i] + eq.a * island.charge_stiffness[i];
+    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge + stiffness * highest);
     const double bound = options.residual_current + kBranchShare * island.mag[i] + rounding;
     if (!(size <= bound)) check.accepted = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;

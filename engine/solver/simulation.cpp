@@ -66,6 +66,12 @@ struct Simulation::State {
     return false;
   }
 
+  // Instruments that ask the circuit before they act ask again.
+  void look_again(size_t island) {
+    for (Member& member : islands[island].members)
+      if (member.model->looks_again && member.mode != 0) member.enter(0, time);
+  }
+
   void adopt(const State& older);
 
   Circuit circuit;
@@ -108,7 +114,8 @@ void Simulation::State::adopt(const State& older) {
       const Island& from = older.islands[size_t(at->second.island)];
       const Member& old = from.members[size_t(at->second.member)];
       if (old.model != member.model) continue;
-      member.mode = old.mode, member.mode_since = old.mode_since;
+      if (!member.model->looks_again) member.mode = old.mode, member.mode_since = old.mode_since;
+      else member.mode_since = time;
       std::copy(old.lasted, old.lasted + 2, member.lasted);
       const std::vector<double>& x = older.motions[size_t(at->second.island)].x();
       for (int k = 0; k < std::min(old.m, member.m); ++k) guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
@@ -150,6 +157,7 @@ void Simulation::settle() {
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i) {
     charges.resize(size_t(s.islands[i].size));
     s.islands[i].initial_charges(charges.data(), true);
+    s.look_again(i);
     s.note(i, s.motions[i].settle(s.time));
   }
 }
@@ -190,7 +198,10 @@ void Simulation::set_parameters(std::span<const double> parameters) {
   const bool all = s.error.has_value();
   s.begin();
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i)
-    if (all || s.failed[i] || s.depends_on_changed(i, changed)) s.note(i, s.motions[i].restart(s.time));
+    if (all || s.failed[i] || s.depends_on_changed(i, changed)) {
+      s.look_again(i);
+      s.note(i, s.motions[i].restart(s.time));
+    }
 }
 
 void Simulation::adopt_state(const Simulation& older) { state_->adopt(*older.state_); }
