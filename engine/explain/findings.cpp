@@ -10,13 +10,18 @@
 namespace tiepoint {
 namespace {
 
-constexpr int kMostPositions = 16;     // settings of the switches that are tried
-constexpr int kMostTried = 10;         // repairs that are settled by the solver
+// A board of `kLarge` parts and more is looked at within the time of a few solutions.
+constexpr size_t kLarge = 36;
+struct Budget {
+  int positions;  // settings of the switches that are tried
+  int tried;      // repairs that are settled by the solver
+  int ahead;      // first movements followed by a second one, in thought
+  int sideways;   // movements tried on a board whose structure is in order
+};
+constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {4, 4, 3, 8};
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kDisturbed = 0.4;     // on top, for each load that works now and changes its ways
 constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
-constexpr int kMostAhead = 12;         // first movements followed by a second one, in thought
-constexpr int kMostSideways = 24;      // movements tried on a board whose structure is in order
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
@@ -27,7 +32,7 @@ bool mild(const Scene& scene, const FlawAt& flaw) {
 class Detective {
  public:
   Detective(const Bench& bench, const FindingOptions& options, int depth)
-      : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)), judge_(scene_) {}
+      : bench_(bench), board_(bench.board), options_(options), depth_(depth), budget_(bench.board.parts.size() < kLarge ? kSmallBoard : kLargeBoard), scene_(make_scene(bench.board, bench.wiring)), judge_(scene_) {}
 
   std::vector<Finding> run() {
     if (board_.parts.empty()) {
@@ -45,6 +50,9 @@ class Detective {
       if (harmless()) soften();
     } else {
       run_trial();
+      if (int(trial_.positions.size()) == budget_.positions && !strains(board_, trial_).empty()) {  // look at the other settings too
+        trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kSmallBoard.positions));
+      }
       strains_ = strains(board_, trial_);
       if (!strains_.empty()) report_strains();
       if (!strains_.empty() && out_.empty()) try_movements();
@@ -180,7 +188,7 @@ class Detective {
   // ---- structure
 
   void run_trial() {
-    if (trial_.positions.empty()) trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, kMostPositions));
+    if (trial_.positions.empty()) trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, budget_.positions));
   }
 
   // Only parts that are neither load, switch nor supply are idle, and everything works without them.
@@ -209,14 +217,14 @@ class Detective {
     std::vector<Candidate> candidates = find_repairs(scene_, judge_, flaws_);
     std::vector<Judged> judged;
     for (Candidate& c : candidates) {
-      if (int(judged.size()) >= kMostTried + kMostAhead) break;
+      if (int(judged.size()) >= budget_.tried + budget_.ahead) break;
       if (!judged.empty() && c.score() > judged[0].candidate.score() + 12) break;
       std::vector<Edit> edits = edits_for(scene_, c);
       if (edits.empty()) continue;
       judged.push_back({std::move(c), std::move(edits)});
     }
     if (judged.empty()) return report_unrepaired();
-    if (remaining(judged[0]) > 1.99) look_ahead(judged);
+    if (remaining(judged[0]) > 1.99 && depth_ == 0) look_ahead(judged);
     if (options_.try_on_circuit) settle_by_solver(judged);
     std::vector<Finding> named;
     for (const Judged& j : judged) {
@@ -246,7 +254,7 @@ class Detective {
   // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
   // be after a second one, not by how much it mends alone.
   void look_ahead(std::vector<Judged>& judged) {
-    const size_t most = std::min(judged.size(), size_t(kMostAhead));
+    const size_t most = std::min(judged.size(), size_t(budget_.ahead));
     for (size_t k = 0; k < most; ++k) {
       Judged& j = judged[k];
       Board changed = board_;
@@ -270,7 +278,7 @@ class Detective {
     run_trial();
     double best = 1e9;
     size_t settled = 0;
-    for (; settled < judged.size() && settled < size_t(kMostTried); ++settled) {
+    for (; settled < judged.size() && settled < size_t(budget_.tried); ++settled) {
       Judged& j = judged[settled];
       if (j.candidate.score() > best) break;
       j.strain = strain_after(j.edits);
@@ -285,6 +293,14 @@ class Detective {
     f.repair = j.edits;
     f.effort = c.effort;
     name_places(f, c);
+    if (c.movement == Movement::kShift)
+      if (const auto* move = std::get_if<MovePart>(&j.edits[0].act)) {
+        text(f, "lead", lead_name(c.part, 0));
+        text(f, "hole", board_.name_of(board_.parts[size_t(c.part)].leads[0]));
+        text(f, "target", board_.name_of(move->leads[0]));
+        text(f, "here", strip_name(scene_.strip_of_lead[size_t(scene_.lead_index(c.part, 0))]));
+        text(f, "there", strip_name(c.change.moves[0].strip));
+      }
     if (c.movement == Movement::kSeat)
       if (const auto* seat = std::get_if<SeatLead>(&j.edits[0].act)) text(f, "target", board_.name_of(seat->hole));
     std::vector<FlawAt> after;
@@ -372,7 +388,7 @@ class Detective {
     std::vector<Judged> judged;
     int tried = 0;
     for (Candidate& c : find_repairs(scene_, judge_, near, true)) {
-      if (++tried > kMostSideways) break;
+      if (++tried > budget_.sideways) break;
       std::vector<Edit> edits = edits_for(scene_, c);
       if (edits.empty()) continue;
       const double strain = strain_after(edits);
@@ -392,7 +408,7 @@ class Detective {
     Board changed = board_;
     for (const Edit& edit : edits)
       if (!apply(changed, edit)) return 50;
-    const Trial trial = try_board(changed, kMostPositions);
+    const Trial trial = try_board(changed, budget_.positions);
     double sum = total(strains(changed, trial)) + kAlwaysOn * std::min(3, always_on(changed, trial));
     for (const Part& part : board_.parts)
       if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
@@ -520,6 +536,7 @@ class Detective {
   const Board& board_;
   const FindingOptions options_;
   const int depth_;
+  const Budget budget_;
   const Scene scene_;
   Judge judge_;
   std::vector<FlawAt> flaws_;

@@ -52,7 +52,7 @@ void Judge::seat(const Change& change) {
   for (const Change::Move& move : change.moves) strip_[size_t(move.lead)] = move.strip;
   leads_on_strip_.assign(size_t(strip_count_), 0);
   for (int lead = 0; lead < scene_.lead_count; ++lead)
-    if (scene_.part_of_lead[size_t(lead)] != change.remove) ++leads_on_strip_[size_t(strip_[size_t(lead)])];
+    if (const int part = scene_.part_of_lead[size_t(lead)]; part != change.remove && counts_as_end(part)) ++leads_on_strip_[size_t(strip_[size_t(lead)])];
   if (change.join_a >= 0) ++leads_on_strip_[size_t(change.join_a)], ++leads_on_strip_[size_t(change.join_b)];
 }
 
@@ -232,7 +232,7 @@ bool Judge::touches(int from, int to) {
   return false;
 }
 
-void Judge::judge_shorts(int config) {
+void Judge::judge_shorts() {
   for (size_t l = 0; l < scene_.links.size(); ++l) {
     const SceneLink& link = scene_.links[l];
     if (link.link != Link::kSource || link.part == change_->remove) continue;
@@ -242,10 +242,9 @@ void Judge::judge_shorts(int config) {
     else if (short_[size_t(link.part)] == 0 && touches(a, b))
       short_[size_t(link.part)] = 2;
   }
-  (void)config;
 }
 
-void Judge::judge_links(int) {
+void Judge::judge_links() {
   for (size_t l = 0; l < scene_.links.size(); ++l) {
     const SceneLink& link = scene_.links[l];
     if (!link.one_way || !live_[l] || link.part == change_->remove) continue;
@@ -263,20 +262,33 @@ void Judge::add(Flaw flaw, int part, double weight, int lead, int link) {
   if (flaws_) flaws_->push_back({flaw, part, lead, link, weight});
 }
 
-double Judge::cost(const Change& change, std::vector<FlawAt>* flaws) {
+double Judge::cost(const Change& change, std::vector<FlawAt>* flaws, double bound) {
   change_ = &change;
   flaws_ = flaws;
   cost_ = 0;
   seat(change);
   number_nets(change);
+  const double spare = cost_;
   const size_t links = scene_.links.size() + 1;
-  live_.assign(links, 0), loop_.assign(links, 0), forward_.assign(links, 0), backward_.assign(links, 0), unlimited_.assign(links, 0);
+  live_.assign(links, 0), loop_.assign(links, 0), backward_.assign(links, 0), unlimited_.assign(links, 0);
   short_.assign(scene_.parts.size(), 0);
   for (size_t config = 0; config < configs_.size(); ++config) {
     connect(int(config), false);
-    judge_shorts(int(config));
+    judge_shorts();
     mark_blocks();
-    judge_links(int(config));
+  }
+  if (bound < 1e9) {  // as if every one-way part stood right
+    forward_.assign(links, 1);
+    flaws_ = nullptr;
+    count_flaws();
+    if (cost_ >= bound) return cost_;
+    flaws_ = flaws;
+    cost_ = spare;
+  }
+  forward_.assign(links, 0);
+  for (size_t config = 0; config < configs_.size(); ++config) {
+    if (configs_.size() > 1) connect(int(config), false);
+    judge_links();
   }
   count_flaws();
   return cost_;
@@ -312,7 +324,7 @@ void Judge::count_flaws() {
   for (size_t p = 0; p < scene_.parts.size(); ++p) {
     const ScenePart& part = scene_.parts[p];
     const int index = int(p);
-    if (index == change_->remove) continue;
+    if (index == change_->remove || part.role == Role::kInstrument) continue;
     for (int k = 0; k < part.lead_count; ++k)
       if (strip_[size_t(part.first_lead + k)] >= scene_.wiring->clip_count) add(Flaw::kInAir, index, kAir, k);
     if (part.role != Role::kWire && part.role != Role::kSupply) cost_ += kLone * lone_ends(index);

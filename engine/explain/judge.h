@@ -51,7 +51,8 @@ class Judge {
  public:
   explicit Judge(const Scene& scene);
   // Sum of the weights of all flaws, plus a little for ends that meet nothing. `flaws` receives them when given.
-  double cost(const Change& change, std::vector<FlawAt>* flaws = nullptr);
+  // Stops early, with some sum not below `bound`, once that is certain: what only adds to the sum is looked at last.
+  double cost(const Change& change, std::vector<FlawAt>* flaws = nullptr, double bound = 1e9);
 
   // After cost(): nets of the board as changed.
   int net_count() const { return net_count_; }
@@ -63,6 +64,10 @@ class Judge {
  private:
   struct Edge { int from, to, link; };
   void seat(const Change& change);
+  // A probe that does not carry the circuit's current is no reason for an end to be there.
+  bool counts_as_end(int part) const {
+    return scene_.parts[size_t(part)].role != Role::kInstrument || scene_.parts[size_t(part)].link_count > 1;
+  }
   void number_nets(const Change& change);
   int find(int i);
   void join(int a, int b);
@@ -73,8 +78,8 @@ class Judge {
   bool flows_by(const SceneLink& source, int from, int to, int skip, bool hard, double* drive);
   bool passes(const SceneLink& link, bool forward, bool hard) const;
   bool touches(int from, int to);
-  void judge_links(int config);
-  void judge_shorts(int config);
+  void judge_links();
+  void judge_shorts();
   void add(Flaw flaw, int part, double weight, int lead = -1, int link = -1);
   void count_flaws();
   bool in_use(const SceneLink& link) const;

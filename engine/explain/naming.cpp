@@ -60,7 +60,11 @@ FindingKind name_turn(const Scene& scene, const Candidate& c) {
 FindingKind name_removal(const Scene& scene, const Candidate& c, const std::vector<FlawAt>& flaws) {
   if (scene.parts[size_t(c.part)].role == Role::kSupply) return FindingKind::kSuppliesFight;
   if (has_flaw(flaws, Flaw::kShort)) return FindingKind::kSupplyShorted;
-  if (has_flaw(flaws, Flaw::kPressShort)) return FindingKind::kPressShorts;
+  // Without its resistor a branch may short the supply when a button is pressed: the resistor is the cause.
+  const bool resistor = std::any_of(flaws.begin(), flaws.end(), [&](const FlawAt& f) {
+    return f.flaw == Flaw::kOneNet && scene.parts[size_t(f.part)].role == Role::kResistor;
+  });
+  if (has_flaw(flaws, Flaw::kPressShort) && !resistor) return FindingKind::kPressShorts;
   FindingKind kind = FindingKind::kWireIdle;
   for (const FlawAt& flaw : flaws) {
     if (flaw.flaw != Flaw::kOneNet) continue;

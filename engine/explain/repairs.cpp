@@ -16,7 +16,7 @@ constexpr double kTurn = 0.8, kSwapSupply = 0.8, kSwapSupplyOnItsRails = 1.6, kS
 constexpr double kOtherEnd = 1.05;
 constexpr double kColumn = 1.0, kSecondColumn = 0.85, kEachColumn = 0.45, kGap = 1.0, kGapAndColumn = 1.8;
 constexpr double kWorkingWire = 0.55, kWorkingPart = 0.3;  // on top, for what has a function where it is
-constexpr double kRailHalf = 1.05, kRailSign = 1.0, kRailSide = 1.1, kRailBoth = 1.7;
+constexpr double kRailHalf = 1.05, kRailSign = 0.7, kRailSide = 1.1, kRailBoth = 1.7;
 constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.03;
 constexpr double kShift = 1.15, kTurnRigid = 1.0;
 constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of two wires the one that came later goes first
@@ -43,35 +43,47 @@ class Finder {
   }
 
  private:
-  // Parts with a flaw, the nets they touch, and the wires on those nets.
+  // Parts with a flaw and the wires near them: all wires on a net of theirs; of a supply's net, which wires join all over the
+  // board, only those in the strip itself, unless the flaw may lie anywhere on that net.
   void mark_suspects() {
+    const size_t nets = size_t(judge_.net_count());
     suspect_.assign(scene_.parts.size(), 0);
-    net_suspect_.assign(size_t(judge_.net_count()), 0);
+    net_suspect_.assign(nets, 0);
+    net_fed_.assign(nets, 0);
     strip_leads_.resize(size_t(wiring_.strip_count));
-    for (int strip = 0; strip < wiring_.strip_count; ++strip) strip_leads_[size_t(strip)] = judge_.leads_on_strip(strip);
-    for (const FlawAt& flaw : flaws_) suspect_[size_t(flaw.part)] = 1;
-    net_of_lead_.resize(size_t(scene_.lead_count));
-    for (int lead = 0; lead < scene_.lead_count; ++lead) {
-      net_of_lead_[size_t(lead)] = judge_.net_of_terminal(lead);
-      if (suspect_[size_t(scene_.part_of_lead[size_t(lead)])]) net_suspect_[size_t(net_of_lead_[size_t(lead)])] = 1;
-    }
-    for (int lead = 0; lead < scene_.lead_count; ++lead) {
-      const int part = scene_.part_of_lead[size_t(lead)];
-      if (scene_.parts[size_t(part)].role == Role::kWire && net_suspect_[size_t(net_of_lead_[size_t(lead)])]) suspect_[size_t(part)] = 1;
-    }
     strip_suspect_.assign(size_t(wiring_.strip_count), 0);
-    for (int lead = 0; lead < scene_.lead_count; ++lead)
-      if (suspect_[size_t(scene_.part_of_lead[size_t(lead)])]) strip_suspect_[size_t(scene_.strip_of_lead[size_t(lead)])] = 1;
-    // Nets of the supplies' leads.
-    net_fed_.assign(size_t(judge_.net_count()), 0);
+    for (int strip = 0; strip < wiring_.strip_count; ++strip) strip_leads_[size_t(strip)] = judge_.leads_on_strip(strip);
+    net_of_lead_.resize(size_t(scene_.lead_count));
+    for (int lead = 0; lead < scene_.lead_count; ++lead) net_of_lead_[size_t(lead)] = judge_.net_of_terminal(lead);
     for (size_t p = 0; p < scene_.parts.size(); ++p)
       if (scene_.parts[p].role == Role::kSupply)
         for (int k = 0; k < 2; ++k) net_fed_[size_t(net_of_lead_[size_t(scene_.parts[p].first_lead + k)])] = 1;
+    std::vector<char> net_wide(nets, 0);
+    for (const FlawAt& flaw : flaws_) {
+      suspect_[size_t(flaw.part)] = 1;
+      const bool wide = flaw.flaw == Flaw::kOneNet || flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort ||
+                        flaw.flaw == Flaw::kFight || flaw.flaw == Flaw::kUnlimited || sideways_;
+      const ScenePart& part = scene_.parts[size_t(flaw.part)];
+      for (int k = 0; k < part.lead_count; ++k) {
+        const size_t net = size_t(net_of_lead_[size_t(part.first_lead + k)]);
+        net_suspect_[net] = 1;
+        if (wide || !net_fed_[net]) net_wide[net] = 1;
+        strip_suspect_[size_t(strip_of_lead(part.first_lead + k))] = 1;
+      }
+    }
+    for (int lead = 0; lead < scene_.lead_count; ++lead) {
+      const int part = scene_.part_of_lead[size_t(lead)];
+      if (scene_.parts[size_t(part)].role != Role::kWire) continue;
+      if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))]) suspect_[size_t(part)] = 1;
+    }
+    for (int lead = 0; lead < scene_.lead_count; ++lead)
+      if (net_wide[size_t(net_of_lead_[size_t(lead)])]) strip_suspect_[size_t(strip_of_lead(lead))] = 1;
   }
 
   void consider(Candidate candidate) {
-    candidate.cost = judge_.cost(candidate.change);
-    if (candidate.cost < base_cost_ + (sideways_ ? 0.01 : -0.01)) out_.push_back(std::move(candidate));
+    const double bound = base_cost_ + (sideways_ ? 0.01 : -0.01);
+    candidate.cost = judge_.cost(candidate.change, nullptr, bound);
+    if (candidate.cost < bound) out_.push_back(std::move(candidate));
   }
 
   StripIndex strip_of_lead(int terminal) const { return scene_.strip_of_lead[size_t(terminal)]; }
@@ -82,7 +94,7 @@ class Finder {
     if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
     const bool other_end = scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0;
     if (other_end) size = std::min(size, effort::kOtherEnd);
-    if (!other_end && from < wiring_.clip_count && has_function(part))
+    if (!other_end && size != effort::kRailSign && from < wiring_.clip_count && has_function(part))
       size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
@@ -279,7 +291,9 @@ class Finder {
     for (int a = 0; a < nets; ++a)
       for (int b = a + 1; b < nets; ++b) {
         const StripIndex sa = strip_of_net[size_t(a)], sb = strip_of_net[size_t(b)];
-        if (sa < 0 || sb < 0 || (!net_suspect_[size_t(a)] && !net_suspect_[size_t(b)])) continue;
+        // One end at least is a place that no supply reaches by metal and that has to do with the trouble.
+        const bool open = (net_suspect_[size_t(a)] && !net_fed_[size_t(a)]) || (net_suspect_[size_t(b)] && !net_fed_[size_t(b)]);
+        if (sa < 0 || sb < 0 || !open) continue;
         if (net_fed_[size_t(a)] && net_fed_[size_t(b)]) continue;
         Candidate c{.movement = Movement::kAddWire, .from = sa, .to = sb, .effort = wire_effort(sa, sb, net_fed_[size_t(a)] || net_fed_[size_t(b)])};
         c.change.join_a = sa, c.change.join_b = sb;

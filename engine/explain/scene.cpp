@@ -14,6 +14,7 @@ constexpr double kWellOn = 0.010;           // [A] where a junction's voltage is
 
 Role role_of(const PartType& type) {
   if (type.conductor) return Role::kWire;
+  if (type.touches) return Role::kInstrument;
   if (type.reference_lead >= 0) return Role::kSupply;
   if (type.group == "resistors") return Role::kResistor;
   if (type.group == "switches") return Role::kSwitch;
@@ -51,7 +52,7 @@ class Builder {
       list_.clear();
       type.elements(board_, part, list_);
       if (out.role == Role::kSwitch) add_contacts(part, type);
-      for (size_t e = 0; e < list_.entries.size(); ++e) add_element(out, int(e));
+      for (size_t e = 0; e < list_.entries.size(); ++e) out.role == Role::kInstrument ? add_input(int(e)) : add_element(out, int(e));
       if (out.role == Role::kSupply) {
         const int on = value_index(type, "on");
         out.on = on < 0 || part.values[size_t(on)] != 0;
@@ -95,6 +96,16 @@ class Builder {
                                 .control = control, .closed_at = closed[e]});
       }
     }
+  }
+
+  // Of an instrument only the way for current that it is put in: fuse and shunt of a meter that measures amperes. All else hardly
+  // counts beside the circuit, and nothing about an instrument is a fault of the board.
+  void add_input(int e) {
+    const ElementList::Entry& entry = list_.entries[size_t(e)];
+    const std::span<const double> p = list_.values(entry);
+    if ((entry.kind != ElementKind::kResistor && entry.kind != ElementKind::kFuse) || p[0] > kLeakResistance) return;
+    const std::span<const int> ends = list_.ends(entry);
+    scene_.links.push_back({.link = Link::kOhmic, .a = terminal(ends[0]), .b = terminal(ends[1]), .value = p[0], .part = part_});
   }
 
   void add_element(ScenePart& out, int e) {

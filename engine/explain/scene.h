@@ -41,7 +41,7 @@ struct SceneControl {
   bool momentary = false;
 };
 
-enum class Role : unsigned char { kWire, kSupply, kSwitch, kLoad, kResistor, kDiode, kCapacitor, kActive, kOther };
+enum class Role : unsigned char { kWire, kSupply, kSwitch, kLoad, kResistor, kDiode, kCapacitor, kActive, kInstrument, kOther };
 
 struct ScenePart {
   Role role = Role::kOther;

@@ -13,6 +13,7 @@ namespace tiepoint::cli {
 
 using Arguments = std::vector<std::string>;
 
+int explain(const Arguments& arguments);
 int solve(const Arguments& arguments);
 int truth(const Arguments& arguments);
 int parts(const Arguments& arguments);

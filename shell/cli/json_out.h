@@ -23,6 +23,7 @@ class JsonOut {
   void value(int number) { writer_.Int(number); }
   void value(long number) { writer_.Int64(number); }
   void value(bool truth) { writer_.Bool(truth); }
+  void raw(std::string_view json) { writer_.RawValue(json.data(), json.size(), rapidjson::kObjectType); }  // JSON made elsewhere
   void value(const char* text) { value(std::string_view(text)); }
   template <class T>
   void member(std::string_view name, const T& content) {

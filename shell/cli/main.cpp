@@ -14,6 +14,7 @@ struct Command {
 
 constexpr Command kCommands[] = {
     {"solve", tiepoint::cli::solve, "voltages, currents and part states of a board or circuit file"},
+    {"explain", tiepoint::cli::explain, "what is wrong on a board and what would put it right; why a part works or not"},
     {"truth", tiepoint::cli::truth, "what every output does at each position of the switches"},
     {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
 };

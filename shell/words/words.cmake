@@ -10,9 +10,9 @@ function(tiepoint_add_words target)
     COMMAND ${CMAKE_COMMAND} -DCATALOGUE=${TIEPOINT_WORDS_DIR}/en.json -DTABLE=${table} -P ${TIEPOINT_WORDS_DIR}/words.cmake
     DEPENDS ${TIEPOINT_WORDS_DIR}/en.json ${TIEPOINT_WORDS_DIR}/words.cmake
     VERBATIM)
-  add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${table})
+  add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${table})
   target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
-  target_link_libraries(${target} PUBLIC tiepoint_flags)
+  target_link_libraries(${target} PUBLIC tiepoint_flags tiepoint_engine)
 endfunction()
 
 function(tiepoint_write_words_table)

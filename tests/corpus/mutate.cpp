@@ -281,6 +281,12 @@ class Spoiler {
     if ((on_supply(na, 0) && on_supply(nb, 1)) || (on_supply(na, 1) && on_supply(nb, 0))) return std::nullopt;
     const auto wire = add_wire(strip(p, 0), strip(p, far));
     if (!wire) return std::nullopt;
+    // A wire across a resistor or button that stands beside a lamp is across the lamp as well: that is what one sees.
+    for (size_t q = 0; q < board_.parts.size(); ++q) {
+      if (!is_load(board_.parts[q]) || int(q) == p || q >= wiring_.strip_of_lead.size()) continue;
+      const NetIndex qa = net(strip(int(q), 0)), qb = net(strip(int(q), 1));
+      if ((qa == na && qb == nb) || (qa == nb && qb == na)) kind = FindingKind::kLoadBypassed;
+    }
     return Fault{.kind = kind, .part = *wire, .also = part(p).name};
   }
 
