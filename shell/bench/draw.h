@@ -17,6 +17,7 @@ void draw_hole_ring(Paint& paint, ImVec2 centre, float scale, ImU32 colour);
 struct PartLook {
   const PartReading* reading = nullptr;  // null: in the box or in the hand
   bool in_box = false;                   // a drawing on its compartment: no shadow on a board
+  float turned = 0;                      // [rad] how far a motor's rotor has turned, for the eye
 };
 
 // Order of drawing, from the mat upwards.
@@ -40,11 +41,16 @@ void draw_slide(Paint& paint, const Part& part, const Pose& pose, const PartLook
 void draw_wire(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);  // draw_wire.cpp
 void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);         // draw_supply.cpp
 void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+// The other kinds; draw_kinds.cpp knows which file draws which. False when a body has no drawing of its own.
+bool draw_kind(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading);
 void draw_plain(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);          // draw_plain.cpp: kinds without a drawing of their own
 
 // Shared by the families: a bare tinned leg, and the bright dot where a lead enters its hole.
 void draw_leg(Paint& paint, ImVec2 from, ImVec2 to, float width);
 void draw_entry(Paint& paint, ImVec2 at, float scale);
+// A number with fixed places, so that a read-out does not jump about: "5.00", "120".
+std::string fixed_text(double value, int places);
 // The word of an option value, "" when the part has no such value.
 std::string_view option_of(const Part& part, std::string_view key);
 

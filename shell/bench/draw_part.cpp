@@ -1,9 +1,25 @@
 // Which drawing belongs to which body, and in what order they lie on each other.
 #include <algorithm>
+#include <cmath>
 
 #include "shell/bench/draw.h"
 
 namespace tiepoint {
+
+std::string fixed_text(double value, int places) {
+  const bool negative = value < 0;
+  double scale = 1;
+  for (int i = 0; i < places; ++i) scale *= 10;
+  long long whole = (long long)(std::fabs(value) * scale + 0.5);
+  std::string out;
+  for (int i = 0; i < places || i == 0 || whole > 0; ++i) {
+    if (i == places && places > 0) out.insert(out.begin(), '.');
+    out.insert(out.begin(), char('0' + whole % 10));
+    whole /= 10;
+  }
+  if (places > 0 && out.find('.') == std::string::npos) out.insert(0, "0.");
+  return (negative ? "−" : "") + out;
+}
 
 std::string_view option_of(const Part& part, std::string_view key) {
   const int i = value_index(*part.kind, key);
@@ -21,6 +37,16 @@ Layer layer_of(const Part& part) {
     case Body::kInfraredLed:
     case Body::kPhotodiode:
     case Body::kPhototransistor:
+    case Body::kRgbLed:
+    case Body::kTo92:
+    case Body::kTo18:
+    case Body::kTo220:
+    case Body::kPhotoresistor:
+    case Body::kThermistor:
+    case Body::kResettableFuse:
+    case Body::kTiltSwitch:
+    case Body::kForceSensor:
+    case Body::kFlexSensor:
     case Body::kDiscCapacitor:
     case Body::kCanCapacitor: return Layer::kStanding;
     default: return part.kind->footprint.seat == Seat::kMat ? Layer::kMat : Layer::kFlat;
@@ -43,7 +69,8 @@ void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose&
     case Body::kSlideSwitch: return draw_slide(paint, part, pose, look);
     case Body::kOutlet: return draw_outlet(paint, part, pose, look);
     case Body::kBatteryPack: return draw_battery(paint, part, pose, look);
-    default: return draw_plain(paint, part, pose, look);
+    default:
+      if (!draw_kind(paint, part, pose, look)) draw_plain(paint, part, pose, look);
   }
 }
 

@@ -36,7 +36,7 @@ void foot_shadow(Paint& paint, const Pose& pose, const PartLook& look) {
 // already looks bright.
 float shine(const PartReading* reading) {
   if (reading == nullptr || !(reading->brightness > 0.0005)) return 0;
-  return std::clamp(float(std::pow(reading->brightness, 0.42)), 0.0f, 1.25f);
+  return std::clamp(float(std::pow(reading->brightness, 0.30)), 0.0f, 1.25f);
 }
 
 ImVec2 dome_centre(const Pose& pose) { return pose.centre + ImVec2{0, -0.06f * pose.scale}; }
@@ -60,19 +60,18 @@ std::string sleeve_print(double farad) {
 }  // namespace
 
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
-  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed) return;
+  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed) return draw_kind_glow(paint, part, pose, reading);
   const float k = shine(&reading);
   if (k <= 0) return;
   const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
-  const float s = pose.scale, reach = (1.3f + 2.7f * k) * s;
+  const float s = pose.scale, reach = (1.5f + 2.9f * k) * s;
   const ImU32 core = rgb(c.core), light = rgb(c.light);
-  // Falls off as light on a surface does, about 1 / (1 + (r/r0)^2)^1.5, brought to nothing at the rim.
+  // Bright around the lamp, then a long soft fall to nothing: light scattered by the plastic and by the eye.
   Fill::Stop stops[12];
   for (int i = 0; i < 12; ++i) {
-    const float r = float(i) / 11, u = r / 0.30f;
-    const float fall = (std::pow(1 + u * u, -1.5f) - 0.024f) / 0.976f;
-    const float soft = i == 11 ? 0.0f : std::max(fall, 0.0f);
-    stops[i] = {r, theme::fade(theme::mix(light, core, std::max(0.0f, 1 - r * 4.5f) * 0.7f), soft * std::min(0.92f * k, 0.96f))};
+    const float r = float(i) / 11, left = 1 - r;
+    const float fall = left * left * (0.62f + 0.38f * left);
+    stops[i] = {r, theme::fade(theme::mix(light, core, std::max(0.0f, 1 - r * 4.0f) * 0.75f), fall * std::min(1.2f * k, 0.97f))};
   }
   paint.glow(dome_centre(pose), reach, reach, stops);
 }
@@ -87,7 +86,7 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   standing_legs(paint, pose, look);
 
   const ImU32 lens = rgb(c.lens), lit = theme::mix(rgb(c.light), rgb(c.core), 0.25f * k);
-  const ImU32 body = theme::mix(lens, lit, k);
+  const ImU32 body = theme::mix(lens, lit, std::min(1.0f, 1.3f * k));
   const ImVec2 m = pose.centre;
   const float dome = 0.81f * pose.half.x, base = m.y + pose.half.y - 0.20f * s, shoulder = m.y - pose.half.y + dome;
   // The dome: a cylinder under a half ball, rounder shading the less it glows.
@@ -113,7 +112,7 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
     paint.fill(rounded({{post - 0.07f * s, base - 0.34f * s}, {post + 0.07f * s, base}}, 0), inner);
   }
   if (k > 0.02f) {
-    const Fill::Stop hot[] = {{0, theme::fade(rgb(c.core), 0.95f * k)}, {0.45f, theme::fade(rgb(c.core), 0.55f * k)}, {1, theme::fade(rgb(c.core), 0)}};
+    const Fill::Stop hot[] = {{0, theme::fade(rgb(c.core), 0.92f * k)}, {0.4f, theme::fade(rgb(c.core), 0.42f * k)}, {1, theme::fade(rgb(c.core), 0)}};
     paint.glow({m.x, shoulder + 0.12f * s}, dome * 0.95f, dome * 1.05f, hot);
   }
   // The streak of the window on the ball.

@@ -13,22 +13,6 @@ namespace {
 using theme::rgb;
 using theme::shade;
 
-// Fixed places, so that a read-out does not jump about: "5.00", "9.2", "120".
-std::string fixed(double value, int places) {
-  const bool negative = value < 0;
-  double scale = 1;
-  for (int i = 0; i < places; ++i) scale *= 10;
-  long long whole = (long long)(std::fabs(value) * scale + 0.5);
-  std::string out;
-  for (int i = 0; i < places || i == 0 || whole > 0; ++i) {
-    if (i == places && places > 0) out.insert(out.begin(), '.');
-    out.insert(out.begin(), char('0' + whole % 10));
-    whole /= 10;
-  }
-  if (places > 0 && out.find('.') == std::string::npos) out.insert(0, "0.");
-  return (negative ? "−" : "") + out;
-}
-
 // Text as wide as there is room for.
 void fitted(Paint& paint, ImVec2 at, float anchor, float em, float room, ImU32 colour, std::string_view words, Weight weight = Weight::kBody) {
   const float width = paint.text_width(em, words, weight);
@@ -80,7 +64,7 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   paint.fill(rounded(glass.grown(0.05f * s), 0.22f * s), {glass.min, {glass.min.x, glass.max.y}, {{0, rgb(0xB9B09C)}, {1, rgb(0xFBF6EA)}}});
   paint.fill(rounded(glass, 0.19f * s), {glass.min, glass.max, {{0, shade(rgb(theme::kDisplay), 0.10f)}, {0.5f, rgb(theme::kDisplay)}, {1, shade(rgb(theme::kDisplay), -0.25f)}}});
   const bool known = on && look.reading && has_reading(look.reading->voltage);
-  const std::string volts = known ? fixed(look.reading->voltage, 2) : std::string("–.––");
+  const std::string volts = known ? fixed_text(look.reading->voltage, 2) : std::string("–.––");
   const float em = 0.84f * s;
   const ImU32 figures = rgb(on ? theme::kDisplayText : theme::kDisplayOff);
   if (on) {
@@ -94,8 +78,8 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   paint.text(at(0.86f, 1.10f) + ImVec2{width + 0.22f * s, 0}, 0, em, figures, "V", Weight::kLarge);
   const double amperes = known && has_reading(look.reading->current) ? std::max(look.reading->current, 0.0) : 0;
   const double most = type_of(part).ratings ? type_of(part).ratings(part).current : kNoReading;
-  const std::string now = known ? fixed(amperes * 1000, amperes < 0.0995 ? 1 : 0) : std::string("–");
-  const std::string limit = has_reading(most) ? fixed(most * 1000, 0) : std::string("–");
+  const std::string now = known ? fixed_text(amperes * 1000, amperes < 0.0995 ? 1 : 0) : std::string("–");
+  const std::string limit = has_reading(most) ? fixed_text(most * 1000, 0) : std::string("–");
   const bool strained = look.reading && (look.reading->state == State::kAtLimit || look.reading->state == State::kOverloaded);
   fitted(paint, at(0.86f, 1.86f), 0, 0.37f * s, 4.0f * s, rgb(strained ? 0xFF8A6B : theme::kDisplayDim), say("bench.outlet.current", {{"now", now}, {"limit", limit}}));
 

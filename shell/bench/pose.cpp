@@ -16,15 +16,26 @@ constexpr BodySize kSizes[] = {
     {Body::kWire, 0, 0, 0},
     {Body::kAxialResistor, 2.66f, 0.92f, 0},
     {Body::kAxialDiode, 1.9f, 0.80f, 0},
-    {Body::kRoundLed, 1.62f, 1.46f, 1.30f},
-    {Body::kDiscCapacitor, 1.86f, 1.70f, 1.46f},
-    {Body::kCanCapacitor, 1.72f, 2.30f, 1.70f},
-    {Body::kSmallLed, 1.12f, 1.20f, 1.15f},
-    {Body::kInfraredLed, 1.62f, 1.46f, 1.30f},
-    {Body::kPhotodiode, 1.62f, 1.46f, 1.30f},
-    {Body::kPhototransistor, 1.62f, 1.46f, 1.30f},
+    {Body::kRoundLed, 1.62f, 1.46f, 1.06f},
+    {Body::kDiscCapacitor, 1.80f, 1.64f, 1.16f},
+    {Body::kCanCapacitor, 1.72f, 2.20f, 1.40f},
+    {Body::kSmallLed, 1.12f, 1.20f, 0.95f},
+    {Body::kInfraredLed, 1.62f, 1.46f, 1.06f},
+    {Body::kPhotodiode, 1.62f, 1.46f, 1.06f},
+    {Body::kPhototransistor, 1.62f, 1.46f, 1.06f},
     {Body::kTactButton, 2.26f, 2.26f, 0},
     {Body::kSlideSwitch, 3.5f, 1.5f, 0},
+    {Body::kRgbLed, 1.70f, 1.60f, 1.30f},
+    {Body::kTo92, 1.86f, 1.50f, 1.14f},
+    {Body::kTo18, 2.10f, 1.60f, 1.18f},
+    {Body::kTo220, 3.70f, 3.30f, 2.02f},
+    {Body::kSoundSensor, 3.60f, 2.80f, 0.55f},
+    {Body::kPhotoresistor, 1.94f, 1.70f, 1.20f},
+    {Body::kThermistor, 1.20f, 1.16f, 1.04f},
+    {Body::kResettableFuse, 1.84f, 1.64f, 1.18f},
+    {Body::kTiltSwitch, 1.34f, 1.90f, 1.26f},
+    {Body::kForceSensor, 2.90f, 4.60f, 2.86f},
+    {Body::kFlexSensor, 1.30f, 5.60f, 3.40f},
 };
 
 BodySize size_of(const PartType& type) {
@@ -44,12 +55,28 @@ BodySize size_of(const PartType& type) {
 ImVec2 terminal(const Part& part, int lead) {
   const ImVec2 half = mat_half(part);
   if (type_of(part).body == Body::kOutlet) return {half.x - 1.28f, lead == 0 ? -half.y + 1.22f : -half.y + 3.12f};
+  const Body body = type_of(part).body;
+  if (body == Body::kBenchSupply || body == Body::kSignalSource) return {half.x - 0.85f, lead == 0 ? -0.85f : 0.85f};
   const float middle = float(int(part.kind->leads.size()) - 1) / 2;
   return {half.x - 0.1f, (float(lead) - middle) * 0.9f};
 }
 
 // Where a flying lead's plug lies while it is in no hole.
 ImVec2 parked(const Part& part, int lead) { return terminal(part, lead) + ImVec2{2.9f, 0.15f + 0.4f * float(lead)}; }
+
+constexpr ImVec2 kAxes[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+
+// A body before a row of legs, as it would lie on the board: legs straight, or drawn together where the body is narrower.
+void finish_standing_row(Pose& pose, const Part& part, float rise) {
+  pose.axis = kAxes[part.turn & 3];
+  const ImVec2 row = pose.centre, up = across(pose.axis) * -1.0f;
+  pose.centre = row + up * (rise * pose.scale);
+  float reach = 1;
+  for (int i = 0; i < pose.count; ++i) reach = std::max(reach, std::fabs(dot(pose.lead[i] - row, pose.axis)));
+  const float squeeze = std::min(1.0f, 0.72f * pose.half.x / reach);
+  for (int i = 0; i < pose.count; ++i)
+    pose.root[i] = pose.centre + pose.axis * (dot(pose.lead[i] - row, pose.axis) * squeeze) - up * (pose.half.y - 0.06f * pose.scale);
+}
 
 void finish_body(Pose& pose, const Part& part) {
   const BodySize size = size_of(type_of(part));
@@ -58,6 +85,7 @@ void finish_body(Pose& pose, const Part& part) {
   ImVec2 sum = {};
   for (int i = 0; i < pose.count; ++i) sum = sum + pose.lead[i];
   pose.centre = sum * (1.0f / float(std::max(pose.count, 1)));
+  if (size.rise > 0 && part.kind->footprint.seat == Seat::kRigid) return finish_standing_row(pose, part, size.rise);
   if (size.rise > 0 && pose.count >= 2) {
     // Standing part: its legs spread from the base to the holes, lead 0 to the side it comes from.
     pose.centre.y -= size.rise * s;
@@ -75,7 +103,6 @@ void finish_body(Pose& pose, const Part& part) {
     pose.root[1] = pose.centre + pose.axis * pose.half.x;
     return;
   }
-  static constexpr ImVec2 kAxes[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
   pose.axis = kAxes[part.turn & 3];
   for (int i = 0; i < pose.count; ++i) {
     const ImVec2 d = pose.lead[i] - pose.centre;
@@ -107,6 +134,14 @@ CellGrid cell_grid(const Part& part) {
 ImVec2 mat_half(const Part& part) {
   const PartType& type = type_of(part);
   if (type.body == Body::kOutlet) return {4.8f, 2.15f};
+  static constexpr struct {
+    Body body;
+    ImVec2 half;
+  } kOnMat[] = {{Body::kBenchSupply, {5.6f, 2.4f}}, {Body::kSignalSource, {5.6f, 2.4f}}, {Body::kSolarPanel, {3.5f, 2.4f}}, {Body::kNineVoltBattery, {4.3f, 2.15f}},
+                {Body::kCoinCell, {2.4f, 2.2f}},    {Body::kMotor, {4.0f, 2.1f}},        {Body::kVibrationMotor, {1.9f, 1.6f}}, {Body::kServo, {3.7f, 2.3f}},
+                {Body::kSolenoid, {3.9f, 1.8f}},    {Body::kLoudspeaker, {2.4f, 2.4f}},  {Body::kFilamentLamp, {2.1f, 2.3f}}};
+  for (const auto& m : kOnMat)
+    if (m.body == type.body) return m.half;
   if (type.body != Body::kBatteryPack) {
     const Footprint& f = type.footprint;
     return {std::clamp(float(f.body_length) / 2, 2.6f, 4.8f), std::clamp(float(f.body_width) / 2, 1.3f, 2.4f)};
