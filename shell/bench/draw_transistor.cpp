@@ -9,12 +9,9 @@ namespace {
 
 // One letter for each leg, as a data sheet's picture has it; "" when the name is more than a word's initial.
 std::string_view leg_letter(std::string_view name) {
-  static constexpr std::string_view kWords[] = {"emitter", "base", "collector", "gate", "drain", "source"};
-  for (std::string_view word : kWords)
-    if (word == name) {
-      static constexpr std::string_view kInitials[] = {"E", "B", "C", "G", "D", "S"};
-      return kInitials[&word - kWords];
-    }
+  static constexpr std::string_view kWords[][2] = {{"emitter", "E"}, {"base", "B"}, {"collector", "C"}, {"gate", "G"}, {"drain", "D"}, {"source", "S"}};
+  for (const auto& [word, initial] : kWords)
+    if (word == name) return initial;
   return {};
 }
 
