@@ -11,7 +11,8 @@
 namespace tiepoint {
 namespace {
 constexpr double kNoteTime = 3.5;        // [s] a refusal stays in sight
-constexpr double kLongestGap = 0.1;      // [s] a longer pause between frames is not made up for
+constexpr double kLongestGap = 1;        // [s] a longer pause between frames is not made up for
+constexpr double kLongestPause = 0.5;    // [s] between frames while a circuit creeps
 constexpr long kStepsPerFrame = 4000;    // of the solver
 constexpr double kRunningFrame = 1.0 / 30;  // [s] between frames while a circuit changes and no hand moves
 }  // namespace
@@ -137,13 +138,36 @@ void Bench::run_tool() {
   if (!d.tool->step(d) && d.tool.get() == before) d.use(nullptr);
 }
 
-// Lets simulated time follow real time. True while the circuit is not at rest.
-bool Bench::run_simulation(double now) {
+// Lets simulated time follow real time up to this frame, before a hand changes anything. Returns when to look again.
+double Bench::run_simulation(double now) {
   const double gap = last_now_ < 0 ? 0 : now - last_now_;
   last_now_ = now;
-  const double seconds = std::clamp(gap, 0.0, kLongestGap) * desk_.view.time_scale;
-  if (seconds > 0) desk_.session.advance(seconds, kStepsPerFrame);
-  return !desk_.session.at_rest() && desk_.view.time_scale > 0;
+  Session& session = desk_.session;
+  if (gap > 0) session.advance(std::min(gap, kLongestGap) * desk_.view.time_scale, kStepsPerFrame);
+  if (session.at_rest() || desk_.view.time_scale <= 0) return kSleep;
+  // A circuit that creeps below what can be seen (a capacitor behind an open switch) is looked at less and less often.
+  const uint64_t seen = visible();
+  if (seen != seen_) seen_ = seen, pause_ = kRunningFrame;
+  else pause_ = std::min(pause_ * 1.3, kLongestPause);
+  return pause_;
+}
+
+// What a picture would show of the readings, in the steps an eye tells apart.
+uint64_t Bench::visible() const {
+  uint64_t hash = 1469598103934665603ull;
+  const auto add = [&](double value, double step) {
+    const int64_t v = has_reading(value) ? int64_t(std::floor(value / step + 0.5)) : INT64_MIN;
+    hash = (hash ^ uint64_t(v)) * 1099511628211ull;
+  };
+  const Readings& readings = desk_.session.readings();
+  for (const PartReading& r : readings.parts) {
+    add(std::pow(std::max(r.brightness, 0.0), 0.3), 0.01);
+    add(double(int(r.state)), 1);
+    add(r.current, 1e-4), add(r.voltage, 5e-3);
+  }
+  if (desk_.view.levels)
+    for (double v : readings.net_voltage) add(v, 5e-3);
+  return hash;
 }
 
 double Bench::frame(const FrameIn& in) {
@@ -173,10 +197,10 @@ double Bench::frame(const FrameIn& in) {
 
   ImGui::SetCursorScreenPos(d.bench.min);
   ImGui::InvisibleButton("mat", d.bench.size(), ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
+  const double again = run_simulation(in.now);
   read_pointer();
   read_keys(d);
   run_tool();
-  const bool running = run_simulation(in.now);
   draw_scene(d);
   const bool flowing = d.view.flow && draw_flow_clipped();
 
@@ -190,9 +214,11 @@ double Bench::frame(const FrameIn& in) {
   inspector(d);
 
   const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
-  if (flowing) return kNextFrame;
-  if (running) return kRunningFrame;
-  return note ? std::max(kNoteTime - (d.now - d.message.time), 0.02) : kSleep;
+  double wake = d.session.at_rest() ? kSleep : again >= 0 ? again : kRunningFrame;
+  if (flowing) wake = kRunningFrame;
+  const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
+  if (note && (wake < 0 || left < wake)) wake = left;
+  return wake;
 }
 
 bool Bench::draw_flow_clipped() {

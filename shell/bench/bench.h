@@ -63,7 +63,8 @@ class Bench : public Screen {
   enum class From { kNowhere, kBench, kBox };  // where the press that is held began
   void read_pointer();
   void run_tool();
-  bool run_simulation(double now);
+  double run_simulation(double now);
+  uint64_t visible() const;
   bool draw_flow_clipped();
 
   Desk desk_;
@@ -71,6 +72,8 @@ class Bench : public Screen {
   bool fit_due_ = true;
   float width_ = 0, height_ = 0;  // [CSS px]
   double last_now_ = -1;          // [s]
+  double pause_ = 0;              // [s] between frames while a circuit changes
+  uint64_t seen_ = 0;             // what was visible of it
   BoxState box_;
 };
 

@@ -146,26 +146,44 @@ float height_of(const Part& part) {
   return h + 34 + kPad;
 }
 
-// Beside the part, on the side with more room, never over it if that can be helped.
+// Beside the part: to its right, left, below or above, wherever it hides least of the other parts.
 Box place_for(const Desk& desk, const Part& part, float height) {
   const Pose pose = desk.pose(part);
   Box about = pose.bounds();
-  // A supply's plugs that still lie on the mat must stay within reach of the hand; seated ones lead far away.
   for (int i = 0; i < pose.count; ++i) {
-    if (part.kind->footprint.seat == Seat::kMat && pose.seated[i]) continue;
+    if (part.kind->footprint.seat == Seat::kMat) break;
     about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
     about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
   }
   const Box& room = desk.bench;
-  constexpr float kAway = 22, kEdge = 10;
-  ImVec2 corner;
-  if (about.max.x + kAway + kWidth <= room.max.x - kEdge) corner = {about.max.x + kAway, about.centre().y - height / 2};
-  else if (about.min.x - kAway - kWidth >= room.min.x + kEdge) corner = {about.min.x - kAway - kWidth, about.centre().y - height / 2};
-  else if (about.max.y + kAway + height <= room.max.y - kEdge) corner = {about.centre().x - kWidth / 2, about.max.y + kAway};
-  else corner = {about.centre().x - kWidth / 2, about.min.y - kAway - height};
-  corner.x = std::round(std::clamp(corner.x, room.min.x + kEdge, std::max(room.min.x + kEdge, room.max.x - kEdge - kWidth)));
-  corner.y = std::round(std::clamp(corner.y, room.min.y + kEdge, std::max(room.min.y + kEdge, room.max.y - kEdge - height)));
-  return {corner, corner + ImVec2{kWidth, height}};
+  constexpr float kAway = 24, kEdge = 10;
+  const ImVec2 c = about.centre();
+  const ImVec2 places[] = {{about.max.x + kAway, c.y - height / 2},
+                           {about.min.x - kAway - kWidth, c.y - height / 2},
+                           {c.x - kWidth / 2, about.max.y + kAway},
+                           {c.x - kWidth / 2, about.min.y - kAway - height},
+                           {about.max.x + kAway, about.max.y + kAway},
+                           {about.min.x - kAway - kWidth, about.max.y + kAway}};
+  const auto shared = [](const Box& a, const Box& b) {
+    const float w = std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x), h = std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y);
+    return w > 0 && h > 0 ? w * h : 0.0f;
+  };
+  Box best;
+  float least = 1e30f;
+  for (ImVec2 corner : places) {
+    const ImVec2 wanted = corner;
+    corner.x = std::round(std::clamp(corner.x, room.min.x + kEdge, std::max(room.min.x + kEdge, room.max.x - kEdge - kWidth)));
+    corner.y = std::round(std::clamp(corner.y, room.min.y + kEdge, std::max(room.min.y + kEdge, room.max.y - kEdge - height)));
+    const Box box = {corner, corner + ImVec2{kWidth, height}};
+    float cost = 40 * shared(box, about.grown(6)) + 3 * length(corner - wanted);
+    for (const Part& other : desk.board().parts) {
+      if (other.id == part.id) continue;
+      const Pose p = desk.pose(other);
+      cost += (has_momentary(other) || layer_of(other) == Layer::kStanding ? 6.0f : 1.0f) * shared(box, p.half.x > 0 ? p.bounds() : Box{p.lead[0], p.lead[1]});
+    }
+    if (cost < least) least = cost, best = box;
+  }
+  return best;
 }
 
 void heading(Card& card) {
@@ -182,7 +200,7 @@ void doing(Card& card) {
   const PartReading* r = card.desk.reading_of(card.part);
   if (r == nullptr) return;
   const std::string state(say("state." + std::string(key(r->state))));
-  const std::string words = has_reading(r->current) ? say("bench.inspector.now", {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}}) : state;
+  const std::string words = has_reading(r->current) && std::fabs(r->current) > 1e-6 ? say("bench.inspector.now", {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}}) : state;
   const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded || r->state == State::kOverVoltage ||
                         r->state == State::kAtLimit || r->state == State::kBeingCharged;
   card.paint().text({card.left(), card.y + 8}, 0, 12.0f, rgb(strained ? theme::kDanger : 0x0F6B65), words);
