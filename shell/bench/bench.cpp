@@ -10,10 +10,10 @@
 
 namespace tiepoint {
 namespace {
-constexpr double kNoteTime = 3.5;        // [s] a refusal stays in sight
-constexpr double kLongestGap = 1;        // [s] a longer pause between frames is not made up for
-constexpr double kLongestPause = 0.5;    // [s] between frames while a circuit creeps
-constexpr long kStepsPerFrame = 4000;    // of the solver
+constexpr double kNoteTime = 3.5;           // [s] a refusal stays in sight
+constexpr double kLongestGap = 1;           // [s] a longer pause between frames is not made up for
+constexpr double kLongestPause = 0.5;       // [s] between frames while a circuit creeps
+constexpr long kStepsPerFrame = 4000;       // of the solver
 constexpr double kRunningFrame = 1.0 / 30;  // [s] between frames while a circuit changes and no hand moves
 }  // namespace
 
@@ -62,9 +62,12 @@ void Bench::let_go() {
 
 uint64_t Bench::revision(Revision which) const {
   switch (which) {
-    case Revision::kBoard: return desk_.session.board_revision();
-    case Revision::kReadings: return desk_.session.readings_revision();
-    case Revision::kView: break;
+    case Revision::kBoard:
+      return desk_.session.board_revision();
+    case Revision::kReadings:
+      return desk_.session.readings_revision();
+    case Revision::kView:
+      break;
   }
   return desk_.view_revision;
 }
@@ -147,8 +150,10 @@ double Bench::run_simulation(double now) {
   if (session.at_rest() || desk_.view.time_scale <= 0) return kSleep;
   // A circuit that creeps below what can be seen (a capacitor behind an open switch) is looked at less and less often.
   const uint64_t seen = visible();
-  if (seen != seen_) seen_ = seen, pause_ = kRunningFrame;
-  else pause_ = std::min(pause_ * 1.3, kLongestPause);
+  if (seen != seen_)
+    seen_ = seen, pause_ = kRunningFrame;
+  else
+    pause_ = std::min(pause_ * 1.3, kLongestPause);
   return pause_;
 }
 
@@ -189,14 +194,17 @@ double Bench::frame(const FrameIn& in) {
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0f);
   ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.0f);
   ImGui::Begin("bench", nullptr,
-               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus |
-                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoScrollWithMouse);
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoBackground |
+                   ImGuiWindowFlags_NoScrollWithMouse);
   ImGui::PopStyleVar(3);
   d.paint.begin(ImGui::GetWindowDrawList(), in.dpr);
   d.widgets.clear();
 
   ImGui::SetCursorScreenPos(d.bench.min);
-  ImGui::InvisibleButton("mat", d.bench.size(), ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
+  ImGui::InvisibleButton(
+      "mat", d.bench.size(),
+      ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
   const double again = run_simulation(in.now);
   read_pointer();
   read_keys(d);

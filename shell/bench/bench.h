@@ -1,5 +1,5 @@
-// Bench: the screen of Tiepoint. One canvas with the mat, the breadboards, the parts, the parts box and the inspector, drawn with
-// ImGui draw lists. Owns the Session, the camera, the tool in the hand and nothing else of the document.
+// Bench: the screen of Tiepoint. One canvas with the mat, the breadboards, the parts, the parts box and the inspector, drawn
+// with ImGui draw lists. Owns the Session, the camera, the tool in the hand and nothing else of the document.
 #pragma once
 
 #include <memory>
@@ -54,10 +54,10 @@ class Bench : public Screen {
   void set_hole_cursor(Hole hole);
 
   void zoom_fit();
-  void zoom(float factor);                // about the middle
+  void zoom(float factor);  // about the middle
   // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
   bool take_up(std::string_view kind);
-  void cancel();                          // as Escape
+  void cancel();  // as Escape
 
  private:
   enum class From { kNowhere, kBench, kBox };  // where the press that is held began

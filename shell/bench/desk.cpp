@@ -78,16 +78,20 @@ Result<Applied> Desk::act(const Edit& edit) {
 
 bool Desk::undo() {
   const Result<Applied> done = session.undo();
-  if (!done) refuse(done.error());
-  else tell("bench.undone", done->part);
+  if (!done)
+    refuse(done.error());
+  else
+    tell("bench.undone", done->part);
   if (!selected.empty() && board().find(selected) == nullptr) select({});
   return done.ok();
 }
 
 bool Desk::redo() {
   const Result<Applied> done = session.redo();
-  if (!done) refuse(done.error());
-  else tell("bench.redone", done->part);
+  if (!done)
+    refuse(done.error());
+  else
+    tell("bench.redone", done->part);
   if (!selected.empty() && board().find(selected) == nullptr) select({});
   return done.ok();
 }
@@ -144,9 +148,12 @@ void Desk::turn_selected() {
   if (part == nullptr) return;
   const std::string name = part->name;
   // A two-lead part swings about its first lead; where there is no room for that it turns end for end.
-  if (check(board(), {TurnPart{name, 1}}).ok()) carry_out({TurnPart{name, 1}});
-  else if (part->kind->footprint.seat == Seat::kFlexible && check(board(), {TurnPart{name, 2}}).ok()) carry_out({TurnPart{name, 2}});
-  else carry_out({TurnPart{name, 1}});
+  if (check(board(), {TurnPart{name, 1}}).ok())
+    carry_out({TurnPart{name, 1}});
+  else if (part->kind->footprint.seat == Seat::kFlexible && check(board(), {TurnPart{name, 2}}).ok())
+    carry_out({TurnPart{name, 2}});
+  else
+    carry_out({TurnPart{name, 1}});
 }
 
 void Desk::remove_selected() {

@@ -13,7 +13,8 @@ namespace {
 using theme::rgb;
 
 // A satin cylinder lit from above.
-constexpr Across kSatin[] = {{-1, -0.30f}, {-0.82f, 0.0f}, {-0.52f, 0.36f}, {-0.28f, 0.30f}, {0.1f, 0.05f}, {0.55f, -0.12f}, {0.85f, -0.30f}, {1, -0.44f}};
+constexpr Across kSatin[] = {{-1, -0.30f},  {-0.82f, 0.0f},  {-0.52f, 0.36f}, {-0.28f, 0.30f},
+                             {0.1f, 0.05f}, {0.55f, -0.12f}, {0.85f, -0.30f}, {1, -0.44f}};
 
 struct Ring {
   float from, to;  // of the body's length, 0..1
@@ -105,7 +106,8 @@ void draw_resistor(Paint& paint, const Part& part, const Pose& pose, const PartL
     const float at = i == 0 ? 0.145f : 0.30f + float(i - 1) * (values > 3 ? 0.125f : 0.145f);
     rings[n++] = {at - wide / 2, at + wide / 2, rgb(theme::band_colour(set.band[size_t(i)]))};
   }
-  if (set.count > 0) rings[n++] = {0.855f - wide / 2, 0.855f + wide / 2, rgb(theme::band_colour(set.band[size_t(set.count - 1)]))};
+  if (set.count > 0)
+    rings[n++] = {0.855f - wide / 2, 0.855f + wide / 2, rgb(theme::band_colour(set.band[size_t(set.count - 1)]))};
   turned(paint, pose, half, radius, rgb(theme::kResistor), {rings, size_t(n)});
 }
 

@@ -40,11 +40,14 @@ void draw_rails(Paint& paint, const Camera& camera, const Breadboard& b, const L
       const float y = snapped(a.y, paint.px);
       paint.line({a.x, y}, {c.x, y}, std::max(0.075f * s, 1.2f), colour);
     };
-    if (b.split_rails) stretch(left, middle - 0.55), stretch(middle + 0.55, right);
-    else stretch(left, right);
+    if (b.split_rails)
+      stretch(left, middle - 0.55), stretch(middle + 0.55, right);
+    else
+      stretch(left, right);
     if (em > 6) {
       paint.text(camera.screen(b.origin.x - 0.72, b.origin.y + line.y), 0.5f, em, colour, line.sign, Weight::kStrong);
-      paint.text(camera.screen(b.origin.x + l.columns - 0.28, b.origin.y + line.y), 0.5f, em, colour, line.sign, Weight::kStrong);
+      paint.text(camera.screen(b.origin.x + l.columns - 0.28, b.origin.y + line.y), 0.5f, em, colour, line.sign,
+                 Weight::kStrong);
     }
   }
 }
@@ -85,7 +88,8 @@ void draw_springs(Paint& paint, const Camera& camera, const Breadboard& b, const
   const float s = camera.scale;
   const ImU32 metal = rgb(theme::kSpring, 0.55f), edge = rgb(0x8A6430, 0.75f);
   const auto bar = [&](double x0, double y0, double x1, double y1) {
-    const Box box = {camera.screen(b.origin.x + x0 - 0.3, b.origin.y + y0 - 0.3), camera.screen(b.origin.x + x1 + 0.3, b.origin.y + y1 + 0.3)};
+    const Box box = {camera.screen(b.origin.x + x0 - 0.3, b.origin.y + y0 - 0.3),
+                     camera.screen(b.origin.x + x1 + 0.3, b.origin.y + y1 + 0.3)};
     paint.fill(rounded(box, 0.16f * s), metal);
     paint.stroke(rounded(box, 0.16f * s), std::max(1.0f, 0.05f * s), edge);
   };
@@ -109,7 +113,8 @@ void draw_mat(Paint& paint, const Camera& camera, const Box& area) {
   paint.fill(rounded(area, 0), rgb(theme::kMat));
   // A lamp above the bench: brighter in the middle, dim at the edges.
   const ImVec2 c = area.centre(), half = area.size() * 0.5f;
-  const Fill::Stop lamp[] = {{0, rgb(theme::kMatCentre, 0.95f)}, {0.45f, rgb(theme::kMatCentre, 0.55f)}, {1.0f, rgb(theme::kMatCentre, 0)}};
+  const Fill::Stop lamp[] = {
+      {0, rgb(theme::kMatCentre, 0.95f)}, {0.45f, rgb(theme::kMatCentre, 0.55f)}, {1.0f, rgb(theme::kMatCentre, 0)}};
   paint.list->PushClipRect(area.min, area.max, true);
   paint.glow(c, half.x * 1.05f, half.y * 1.15f, lamp);
   const float s = camera.scale;
@@ -140,17 +145,22 @@ void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, co
   paint.shadow(box, radius, 0.16f * s, {0, 0.08f * s}, 0.40f);
   // The side of the plate shows below its face: it is a block, not a sheet.
   paint.fill(rounded({box.min + ImVec2{0, 0.12f * s}, box.max + ImVec2{0, 0.13f * s}}, radius), rgb(theme::kBoardEdgeDark));
-  paint.fill(rounded(box, radius),
-             {box.min, {box.min.x, box.max.y}, {{0, rgb(theme::kBoardTop)}, {0.5f, rgb(theme::kBoard)}, {1, rgb(theme::kBoardBottom)}}});
+  paint.fill(rounded(box, radius), {box.min,
+                                    {box.min.x, box.max.y},
+                                    {{0, rgb(theme::kBoardTop)}, {0.5f, rgb(theme::kBoard)}, {1, rgb(theme::kBoardBottom)}}});
   const Box inner = box.grown(-std::max(0.045f * s, 0.7f));
   paint.stroke(rounded(inner, radius), std::max(0.055f * s, 0.9f), rgb(theme::kBoardEdgeLight, 0.85f));
 
   const auto row = [&](double y) { return camera.screen(0, b.origin.y + y).y; };
-  const auto band = [&](double y0, double y1, const Fill& fill) { paint.fill(rounded({{box.min.x, row(y0)}, {box.max.x, row(y1)}}, 0), fill); };
+  const auto band = [&](double y0, double y1, const Fill& fill) {
+    paint.fill(rounded({{box.min.x, row(y0)}, {box.max.x, row(y1)}}, 0), fill);
+  };
   // Centre gap: a trench lit from above, its upper wall in shadow.
   const double gap0 = 4.82, gap1 = 6.18;
   band(gap0, gap1,
-       {{0, row(gap0)}, {0, row(gap1)}, {{0, rgb(theme::kGapDark)}, {0.16f, rgb(theme::kGap)}, {0.88f, rgb(theme::kGap)}, {1, rgb(theme::kGapLight)}}});
+       {{0, row(gap0)},
+        {0, row(gap1)},
+        {{0, rgb(theme::kGapDark)}, {0.16f, rgb(theme::kGap)}, {0.88f, rgb(theme::kGap)}, {1, rgb(theme::kGapLight)}}});
   band(gap0, gap0 + 0.1, rgb(0xB3A88F));
   band(gap1, gap1 + 0.05, rgb(theme::kBoardEdgeLight, 0.8f));
   if (l.rail_holes > 0) {

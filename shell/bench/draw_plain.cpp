@@ -33,8 +33,12 @@ void draw_package(Paint& paint, const Part& part, const Pose& pose, const PartLo
   }
   const Box b = pose.bounds();
   const ImU32 black = rgb(0x2B2F33);
-  paint.fill(rounded(pose.centre, pose.half, 0.12f * s, pose.axis), {b.min, {b.min.x, b.max.y}, {{0, shade(black, 0.26f)}, {0.16f, shade(black, 0.08f)}, {0.8f, black}, {1, shade(black, -0.4f)}}});
-  paint.stroke(rounded(pose.centre, pose.half - ImVec2{0.05f * s, 0.05f * s}, 0.1f * s, pose.axis), std::max(0.03f * s, 0.6f), theme::fade(rgb(theme::kWhite), 0.10f));
+  paint.fill(rounded(pose.centre, pose.half, 0.12f * s, pose.axis),
+             {b.min,
+              {b.min.x, b.max.y},
+              {{0, shade(black, 0.26f)}, {0.16f, shade(black, 0.08f)}, {0.8f, black}, {1, shade(black, -0.4f)}}});
+  paint.stroke(rounded(pose.centre, pose.half - ImVec2{0.05f * s, 0.05f * s}, 0.1f * s, pose.axis), std::max(0.03f * s, 0.6f),
+               theme::fade(rgb(theme::kWhite), 0.10f));
   if (pose.count > 0) {
     const ImVec2 inward = pose.centre - pose.lead[0];
     const ImVec2 dot = pose.centre - ImVec2{inward.x * 0.80f, std::clamp(inward.y, -pose.half.y * 0.5f, pose.half.y * 0.5f)};
@@ -49,7 +53,8 @@ void draw_case(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   paint.shadow(box, 0.35f * s, 0.6f * s, {0, 0.26f * s}, 0.55f);
   const ImU32 c = rgb(theme::kCase);
   paint.fill(rounded({box.min + ImVec2{0, 0.1f * s}, box.max + ImVec2{0, 0.11f * s}}, 0.35f * s), shade(c, -0.26f));
-  paint.fill(rounded(box, 0.35f * s), {box.min, {box.min.x, box.max.y}, {{0, shade(c, 0.3f)}, {0.1f, shade(c, 0.1f)}, {1, shade(c, -0.06f)}}});
+  paint.fill(rounded(box, 0.35f * s),
+             {box.min, {box.min.x, box.max.y}, {{0, shade(c, 0.3f)}, {0.1f, shade(c, 0.1f)}, {1, shade(c, -0.06f)}}});
   if (look.in_box) return;
   float em = 0.46f * s;
   const std::string kind(say("kind." + std::string(part.kind->key)));
@@ -63,8 +68,10 @@ void draw_case(Paint& paint, const Part& part, const Pose& pose, const PartLook&
 }  // namespace
 
 void draw_plain(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
-  if (part.kind->footprint.seat == Seat::kMat) draw_case(paint, part, pose, look);
-  else draw_package(paint, part, pose, look);
+  if (part.kind->footprint.seat == Seat::kMat)
+    draw_case(paint, part, pose, look);
+  else
+    draw_package(paint, part, pose, look);
 }
 
 }  // namespace tiepoint

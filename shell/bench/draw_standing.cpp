@@ -29,11 +29,12 @@ void standing_legs(Paint& paint, const Pose& pose, const PartLook& look) {
 void foot_shadow(Paint& paint, const Pose& pose, const PartLook& look) {
   if (look.in_box) return;
   const float s = pose.scale;
-  paint.shadow(pose.centre + ImVec2{0.06f * s, 0.20f * s}, {pose.half.x * 0.92f, pose.half.y * 0.92f}, 0.5f * s, {1, 0}, 0.34f * s, 0.42f);
+  paint.shadow(pose.centre + ImVec2{0.06f * s, 0.20f * s}, {pose.half.x * 0.92f, pose.half.y * 0.92f}, 0.5f * s, {1, 0},
+               0.34f * s, 0.42f);
 }
 
-// How strongly an LED shines on the canvas, 0..1.25: the eye's answer to light is far from linear, so a tenth of the rated current
-// already looks bright.
+// How strongly an LED shines on the canvas, 0..1.25: the eye's answer to light is far from linear, so a tenth of the rated
+// current already looks bright.
 float shine(const PartReading* reading) {
   if (reading == nullptr || !(reading->brightness > 0.0005)) return 0;
   return std::clamp(float(std::pow(reading->brightness, 0.30)), 0.0f, 1.25f);
@@ -60,7 +61,8 @@ std::string sleeve_print(double farad) {
 }  // namespace
 
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
-  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed) return draw_kind_glow(paint, part, pose, reading);
+  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed)
+    return draw_kind_glow(paint, part, pose, reading);
   const float k = shine(&reading);
   if (k <= 0) return;
   const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
@@ -71,7 +73,8 @@ void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReadi
   for (int i = 0; i < 12; ++i) {
     const float r = float(i) / 11, left = 1 - r;
     const float fall = left * left * (0.62f + 0.38f * left);
-    stops[i] = {r, theme::fade(theme::mix(light, core, std::max(0.0f, 1 - r * 4.0f) * 0.75f), fall * std::min(1.2f * k, 0.97f))};
+    stops[i] = {r,
+                theme::fade(theme::mix(light, core, std::max(0.0f, 1 - r * 4.0f) * 0.75f), fall * std::min(1.2f * k, 0.97f))};
   }
   paint.glow(dome_centre(pose), reach, reach, stops);
 }
@@ -80,7 +83,8 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   // Smoked epoxy for light that no eye sees.
   static constexpr theme::LedColour kSmoked = {"smoked", 0x4A4350, 0x5A4A66, 0x7A6690};
   const Body kind = type_of(part).body;
-  const theme::LedColour& c = kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour")) : kSmoked;
+  const theme::LedColour& c =
+      kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour")) : kSmoked;
   const float s = pose.scale, k = std::min(shine(look.reading), 1.0f);
   foot_shadow(paint, pose, look);
   standing_legs(paint, pose, look);
@@ -105,14 +109,17 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   const float cup = pose.root[1].x >= m.x ? 1.0f : -1.0f;
   if (k < 0.9f) {
     const ImU32 inner = theme::fade(shade(lens, -0.45f), 0.55f * (1 - k));
-    const float left = std::min(m.x + cup * 0.08f * s, m.x + cup * 0.40f * s), right = left + 0.32f * s, mouth = base - 0.44f * s;
+    const float left = std::min(m.x + cup * 0.08f * s, m.x + cup * 0.40f * s), right = left + 0.32f * s,
+                mouth = base - 0.44f * s;
     const float foot = 0.10f * s;  // the cup narrows towards the leg
     paint.fill(polygon({{left, mouth}, {right, mouth}, {right - foot, base}, {left + foot, base}}), inner);
     const float post = m.x - cup * 0.26f * s;
     paint.fill(rounded({{post - 0.07f * s, base - 0.34f * s}, {post + 0.07f * s, base}}, 0), inner);
   }
   if (k > 0.02f) {
-    const Fill::Stop hot[] = {{0, theme::fade(rgb(c.core), 0.92f * k)}, {0.4f, theme::fade(rgb(c.core), 0.42f * k)}, {1, theme::fade(rgb(c.core), 0)}};
+    const Fill::Stop hot[] = {{0, theme::fade(rgb(c.core), 0.92f * k)},
+                              {0.4f, theme::fade(rgb(c.core), 0.42f * k)},
+                              {1, theme::fade(rgb(c.core), 0)}};
     paint.glow({m.x, shoulder + 0.12f * s}, dome * 0.95f, dome * 1.05f, hot);
   }
   // The streak of the window on the ball.
@@ -129,7 +136,8 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   paint.fill(rounded(flange, 0.075f * s),
              {flange.min, {flange.min.x, flange.max.y}, {{0, shade(ring, 0.24f)}, {0.4f, ring}, {1, shade(ring, -0.30f)}}});
   const float flat = cup > 0 ? flange.max.x : flange.min.x;
-  const Box face = cup > 0 ? Box{{flat - 0.15f * s, flange.min.y}, {flat, flange.max.y}} : Box{{flat, flange.min.y}, {flat + 0.15f * s, flange.max.y}};
+  const Box face = cup > 0 ? Box{{flat - 0.15f * s, flange.min.y}, {flat, flange.max.y}}
+                           : Box{{flat, flange.min.y}, {flat + 0.15f * s, flange.max.y}};
   paint.fill(rounded(face, 0.02f * s), shade(ring, -0.42f));
 }
 
@@ -142,14 +150,22 @@ void draw_disc(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   // The lacquer runs down the legs a little.
   for (int i = 0; i < 2; ++i) {
     const ImVec2 root = pose.root[i];
-    paint.fill(rounded({{root.x - 0.14f * s, root.y - 0.36f * s}, {root.x + 0.14f * s, root.y + 0.16f * s}}, 0.12f * s), shade(base, -0.18f));
+    paint.fill(rounded({{root.x - 0.14f * s, root.y - 0.36f * s}, {root.x + 0.14f * s, root.y + 0.16f * s}}, 0.12f * s),
+               shade(base, -0.18f));
   }
-  paint.fill(circle(m, r), {m - ImVec2{0.5f * r, r}, m + ImVec2{0.5f * r, r}, {{0, shade(base, 0.34f)}, {0.35f, shade(base, 0.10f)}, {0.75f, shade(base, -0.10f)}, {1, shade(base, -0.34f)}}});
-  const Fill::Stop gleam[] = {{0, theme::fade(rgb(theme::kWhite), 0.38f)}, {0.5f, theme::fade(rgb(theme::kWhite), 0.12f)}, {1, theme::fade(rgb(theme::kWhite), 0)}};
+  paint.fill(circle(m, r),
+             {m - ImVec2{0.5f * r, r},
+              m + ImVec2{0.5f * r, r},
+              {{0, shade(base, 0.34f)}, {0.35f, shade(base, 0.10f)}, {0.75f, shade(base, -0.10f)}, {1, shade(base, -0.34f)}}});
+  const Fill::Stop gleam[] = {{0, theme::fade(rgb(theme::kWhite), 0.38f)},
+                              {0.5f, theme::fade(rgb(theme::kWhite), 0.12f)},
+                              {1, theme::fade(rgb(theme::kWhite), 0)}};
   paint.glow(m + ImVec2{-0.34f * r, -0.42f * r}, 0.52f * r, 0.40f * r, gleam);
   paint.stroke(circle(m, r - 0.04f * s), 0.06f * s, theme::fade(shade(base, -0.5f), 0.35f));
   const float em = 0.50f * s;
-  if (em > 5) paint.text(m + ImVec2{0, 0.10f * s}, 0.5f, em, rgb(theme::kDiscText), capacitor_code(value_of(part, "capacitance")), Weight::kStrong);
+  if (em > 5)
+    paint.text(m + ImVec2{0, 0.10f * s}, 0.5f, em, rgb(theme::kDiscText), capacitor_code(value_of(part, "capacitance")),
+               Weight::kStrong);
 }
 
 void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
@@ -164,7 +180,13 @@ void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   shape.add({m.x - hx, top}), shape.add({m.x + hx, top});
   shape.arc({m.x + hx - round, foot - round}, round, round, 0, kPi / 2);
   shape.arc({m.x - hx + round, foot - round}, round, round, kPi / 2, kPi);
-  const Fill barrel = {{m.x - hx, 0}, {m.x + hx, 0}, {{0, shade(sleeve, -0.40f)}, {0.2f, shade(sleeve, 0.10f)}, {0.36f, shade(sleeve, 0.32f)}, {0.7f, shade(sleeve, -0.08f)}, {1, shade(sleeve, -0.50f)}}};
+  const Fill barrel = {{m.x - hx, 0},
+                       {m.x + hx, 0},
+                       {{0, shade(sleeve, -0.40f)},
+                        {0.2f, shade(sleeve, 0.10f)},
+                        {0.36f, shade(sleeve, 0.32f)},
+                        {0.7f, shade(sleeve, -0.08f)},
+                        {1, shade(sleeve, -0.50f)}}};
   paint.fill(shape, barrel);
   // The stripe of minus signs runs down the side of the minus leg.
   const float side = pose.root[1].x >= m.x ? 1.0f : -1.0f;
@@ -176,12 +198,16 @@ void draw_can(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
     paint.line({(x0 + x1) / 2 - w, y}, {(x0 + x1) / 2 + w, y}, std::max(0.085f * s, 1.0f), rgb(theme::kCan));
   }
   const float em = 0.36f * s, clear = m.x - side * 0.30f * hx;
-  if (em > 6) paint.text_upright({clear, (top + foot) / 2 + 0.12f * s}, em, theme::fade(rgb(theme::kCanStripe), 0.9f), sleeve_print(value_of(part, "capacitance")));
+  if (em > 6)
+    paint.text_upright({clear, (top + foot) / 2 + 0.12f * s}, em, theme::fade(rgb(theme::kCanStripe), 0.9f),
+                       sleeve_print(value_of(part, "capacitance")));
   // The aluminium lid with its vent.
   const ImVec2 lid = {m.x, top};
   paint.fill(ellipse(lid, hx, 0.24f * s), shade(sleeve, -0.35f));
   paint.fill(ellipse(lid + ImVec2{0, -0.01f * s}, hx * 0.88f, 0.19f * s),
-             {lid - ImVec2{hx, 0}, lid + ImVec2{hx, 0}, {{0, rgb(theme::kCanTop)}, {0.4f, shade(rgb(theme::kCanTop), 0.45f)}, {1, shade(rgb(theme::kCanTop), -0.2f)}}});
+             {lid - ImVec2{hx, 0},
+              lid + ImVec2{hx, 0},
+              {{0, rgb(theme::kCanTop)}, {0.4f, shade(rgb(theme::kCanTop), 0.45f)}, {1, shade(rgb(theme::kCanTop), -0.2f)}}});
   const ImU32 score = theme::fade(rgb(theme::kBlack), 0.30f);
   paint.line(lid + ImVec2{-0.42f * hx, 0}, lid + ImVec2{0.42f * hx, 0}, std::max(0.04f * s, 0.7f), score);
   paint.line(lid + ImVec2{-0.12f * hx, -0.11f * s}, lid + ImVec2{0.12f * hx, 0.10f * s}, std::max(0.04f * s, 0.7f), score);

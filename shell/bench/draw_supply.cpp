@@ -14,7 +14,8 @@ using theme::rgb;
 using theme::shade;
 
 // Text as wide as there is room for.
-void fitted(Paint& paint, ImVec2 at, float anchor, float em, float room, ImU32 colour, std::string_view words, Weight weight = Weight::kBody) {
+void fitted(Paint& paint, ImVec2 at, float anchor, float em, float room, ImU32 colour, std::string_view words,
+            Weight weight = Weight::kBody) {
   const float width = paint.text_width(em, words, weight);
   if (width > room) em *= room / width;
   if (em > 4.5f) paint.text(at, anchor, em, colour, words, weight);
@@ -23,7 +24,8 @@ void fitted(Paint& paint, ImVec2 at, float anchor, float em, float room, ImU32 c
 void draw_toggle(Paint& paint, const Box& box, bool on) {
   const ImVec2 c = box.centre(), half = box.size() * 0.5f;
   const ImU32 colour = rgb(on ? theme::kSwitchOn : theme::kSwitchOff);
-  paint.fill(rounded(c, half, half.y), {box.min, {box.min.x, box.max.y}, {{0, shade(colour, -0.28f)}, {0.35f, colour}, {1, shade(colour, 0.10f)}}});
+  paint.fill(rounded(c, half, half.y),
+             {box.min, {box.min.x, box.max.y}, {{0, shade(colour, -0.28f)}, {0.35f, colour}, {1, shade(colour, 0.10f)}}});
   const float r = half.y * 0.80f;
   const ImVec2 knob = {on ? box.max.x - half.y : box.min.x + half.y, c.y};
   paint.shadow(knob + ImVec2{0, 0.12f * r}, {r, r}, r, {1, 0}, 0.35f * r, 0.4f);
@@ -46,8 +48,11 @@ void draw_case(Paint& paint, const Pose& pose, uint32_t colour, float radius) {
   paint.shadow(box, radius, 0.14f * s, {0, 0.07f * s}, 0.40f);
   const ImU32 c = rgb(colour);
   paint.fill(rounded({box.min + ImVec2{0, 0.10f * s}, box.max + ImVec2{0, 0.11f * s}}, radius), shade(c, -0.26f));
-  paint.fill(rounded(box, radius), {box.min, {box.min.x, box.max.y}, {{0, shade(c, 0.30f)}, {0.06f, shade(c, 0.12f)}, {0.5f, c}, {1, shade(c, -0.07f)}}});
-  paint.stroke(rounded(box.grown(-0.05f * s), radius), std::max(0.05f * s, 0.8f), theme::fade(rgb(theme::kWhite), colour == theme::kCase ? 0.65f : 0.10f));
+  paint.fill(
+      rounded(box, radius),
+      {box.min, {box.min.x, box.max.y}, {{0, shade(c, 0.30f)}, {0.06f, shade(c, 0.12f)}, {0.5f, c}, {1, shade(c, -0.07f)}}});
+  paint.stroke(rounded(box.grown(-0.05f * s), radius), std::max(0.05f * s, 0.8f),
+               theme::fade(rgb(theme::kWhite), colour == theme::kCase ? 0.65f : 0.10f));
 }
 
 }  // namespace
@@ -61,14 +66,20 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
 
   // Read-out: amber figures behind dark glass.
   const Box glass = {at(0.46f, 0.46f), at(5.0f, 2.24f)};
-  paint.fill(rounded(glass.grown(0.05f * s), 0.22f * s), {glass.min, {glass.min.x, glass.max.y}, {{0, rgb(0xB9B09C)}, {1, rgb(0xFBF6EA)}}});
-  paint.fill(rounded(glass, 0.19f * s), {glass.min, glass.max, {{0, shade(rgb(theme::kDisplay), 0.10f)}, {0.5f, rgb(theme::kDisplay)}, {1, shade(rgb(theme::kDisplay), -0.25f)}}});
+  paint.fill(rounded(glass.grown(0.05f * s), 0.22f * s),
+             {glass.min, {glass.min.x, glass.max.y}, {{0, rgb(0xB9B09C)}, {1, rgb(0xFBF6EA)}}});
+  paint.fill(
+      rounded(glass, 0.19f * s),
+      {glass.min,
+       glass.max,
+       {{0, shade(rgb(theme::kDisplay), 0.10f)}, {0.5f, rgb(theme::kDisplay)}, {1, shade(rgb(theme::kDisplay), -0.25f)}}});
   const bool known = on && look.reading && has_reading(look.reading->voltage);
   const std::string volts = known ? fixed_text(look.reading->voltage, 2) : std::string("–.––");
   const float em = 0.84f * s;
   const ImU32 figures = rgb(on ? theme::kDisplayText : theme::kDisplayOff);
   if (on) {
-    const Fill::Stop bloom[] = {{0, rgb(theme::kDisplayText, 0.16f)}, {0.5f, rgb(theme::kDisplayText, 0.06f)}, {1, rgb(theme::kDisplayText, 0)}};
+    const Fill::Stop bloom[] = {
+        {0, rgb(theme::kDisplayText, 0.16f)}, {0.5f, rgb(theme::kDisplayText, 0.06f)}, {1, rgb(theme::kDisplayText, 0)}};
     paint.list->PushClipRect(glass.min, glass.max, true);
     paint.glow(at(2.1f, 1.1f), 2.6f * s, 1.1f * s, bloom);
     paint.list->PopClipRect();
@@ -81,10 +92,12 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   const std::string now = known ? fixed_text(amperes * 1000, amperes < 0.0995 ? 1 : 0) : std::string("–");
   const std::string limit = has_reading(most) ? fixed_text(most * 1000, 0) : std::string("–");
   const bool strained = look.reading && (look.reading->state == State::kAtLimit || look.reading->state == State::kOverloaded);
-  fitted(paint, at(0.86f, 1.86f), 0, 0.37f * s, 4.0f * s, rgb(strained ? 0xFF8A6B : theme::kDisplayDim), say("bench.outlet.current", {{"now", now}, {"limit", limit}}));
+  fitted(paint, at(0.86f, 1.86f), 0, 0.37f * s, 4.0f * s, rgb(strained ? 0xFF8A6B : theme::kDisplayDim),
+         say("bench.outlet.current", {{"now", now}, {"limit", limit}}));
 
   fitted(paint, at(0.46f, 2.92f), 0, 0.46f * s, 6.0f * s, rgb(theme::kCaseText), say("bench.outlet.name"), Weight::kStrong);
-  fitted(paint, at(0.46f, 3.60f), 0, 0.42f * s, 6.0f * s, rgb(theme::kCaseSmall), say("bench.outlet.limit", {{"limit", limit}}));
+  fitted(paint, at(0.46f, 3.60f), 0, 0.42f * s, 6.0f * s, rgb(theme::kCaseSmall),
+         say("bench.outlet.limit", {{"limit", limit}}));
   draw_toggle(paint, control_of(part, pose), on);
   paint.text(at(6.63f, 1.90f), 0.5f, 0.42f * s, rgb(theme::kCaseText), say(on ? "bench.on" : "bench.off"));
   draw_terminal(paint, pose.root[0], s, theme::kPlusWire);
@@ -98,7 +111,8 @@ void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLo
   draw_case(paint, pose, theme::kHolder, 0.30f * s);
   const CellGrid grid = cell_grid(part);
   const float pitch_y = 1.5f * s, length_ = 5.9f * s, r = 0.62f * s;
-  static constexpr Across kSteel[] = {{-1, -0.42f}, {-0.75f, -0.05f}, {-0.45f, 0.34f}, {-0.2f, 0.22f}, {0.2f, 0.0f}, {0.7f, -0.22f}, {1, -0.5f}};
+  static constexpr Across kSteel[] = {{-1, -0.42f}, {-0.75f, -0.05f}, {-0.45f, 0.34f}, {-0.2f, 0.22f},
+                                      {0.2f, 0.0f}, {0.7f, -0.22f},   {1, -0.5f}};
   for (int cell = 0; cell < grid.cells; ++cell) {
     const int column = cell / grid.rows, row = cell % grid.rows;
     const ImVec2 c = {pose.centre.x - pose.half.x + (0.22f + 3.05f + 6.35f * float(column)) * s,
@@ -108,9 +122,10 @@ void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLo
     const float d = cell % 2 == 0 ? 1.0f : -1.0f;
     const auto x = [&](float t) { return c + ImVec2{d * (t - 0.5f) * length_, 0}; };
     const ImU32 tin = rgb(0xC2C8CB), wrap = rgb(theme::kCell), band = rgb(theme::kCellBand);
-    const Station can[] = {{x(0.02f), r * 0.90f, tin},  {x(0.035f), r * 0.98f, tin},  {x(0.055f), r, tin},    {x(0.056f), r, wrap},
-                           {x(0.640f), r, wrap},        {x(0.641f), r, band},         {x(0.93f), r, band},    {x(0.945f), r * 0.96f, band},
-                           {x(0.946f), r * 0.80f, tin}, {x(0.958f), r * 0.74f, tin},  {x(0.959f), r * 0.30f, tin}, {x(0.99f), r * 0.28f, tin}};
+    const Station can[] = {{x(0.02f), r * 0.90f, tin},  {x(0.035f), r * 0.98f, tin},  {x(0.055f), r, tin},
+                           {x(0.056f), r, wrap},        {x(0.640f), r, wrap},         {x(0.641f), r, band},
+                           {x(0.93f), r, band},         {x(0.945f), r * 0.96f, band}, {x(0.946f), r * 0.80f, tin},
+                           {x(0.958f), r * 0.74f, tin}, {x(0.959f), r * 0.30f, tin},  {x(0.99f), r * 0.28f, tin}};
     paint.body(can, kSteel);
     const float em = 0.62f * s;
     if (em > 5) {
@@ -126,7 +141,10 @@ void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLo
     paint.fill(rounded(control, 0.10f * s), rgb(0x14181B));
     const ImVec2 c = control.centre(), half = control.size() * 0.5f;
     const ImVec2 knob = c + ImVec2{0, (on ? 0.42f : -0.42f) * half.y};
-    paint.fill(rounded(knob, {half.x * 0.82f, half.y * 0.52f}, 0.07f * s), {knob - ImVec2{0, half.y}, knob + ImVec2{0, half.y}, {{0, rgb(on ? 0x45C9BE : 0x9AA2A5)}, {1, rgb(on ? 0x147C74 : 0x5C6467)}}});
+    paint.fill(rounded(knob, {half.x * 0.82f, half.y * 0.52f}, 0.07f * s),
+               {knob - ImVec2{0, half.y},
+                knob + ImVec2{0, half.y},
+                {{0, rgb(on ? 0x45C9BE : 0x9AA2A5)}, {1, rgb(on ? 0x147C74 : 0x5C6467)}}});
   }
   (void)look;
 }

@@ -63,7 +63,8 @@ Hit hit_test(Desk& desk, ImVec2 at, bool touch) {
       const Box control = control_of(part, pose);
       if (control.size().x > 0 && control.grown(touch ? 6.0f : 1.0f).contains(at)) return {Spot::kHandle, i, -1, {}};
       if (layer == Layer::kWire) {
-        if (distance_to(wire_course(desk.paint, desk.camera, part, pose), at) <= 0.16f * s + slack) return {Spot::kBody, i, -1, {}};
+        if (distance_to(wire_course(desk.paint, desk.camera, part, pose), at) <= 0.16f * s + slack)
+          return {Spot::kBody, i, -1, {}};
       } else if (pose.in_body(at, slack)) {
         return {Spot::kBody, i, -1, {}};
       }
@@ -81,13 +82,16 @@ Hit hit_test(Desk& desk, ImVec2 at, bool touch) {
     for (int lead = 0; lead < pose.count; ++lead) {
       // A plug lying on the mat is held by its sleeve.
       const bool plug = part.kind->footprint.seat == Seat::kMat && !pose.seated[lead];
-      const float d = plug ? distance_to(std::array{pose.lead[lead], pose.lead[lead] - ImVec2{0.95f * s, 0}}, at) : length(pose.lead[lead] - at);
+      const float d = plug ? distance_to(std::array{pose.lead[lead], pose.lead[lead] - ImVec2{0.95f * s, 0}}, at)
+                           : length(pose.lead[lead] - at);
       if (d < least) least = d, end = {Spot::kLead, i, lead, {}};
     }
   }
   const Hit standing = layer_hit(Layer::kStanding), wire = layer_hit(Layer::kWire);
   // The body of a standing part hides other leads' ends behind it, not those of its own.
-  if (end.part >= 0 && (standing.part < 0 || standing.part == end.part || layer_of(board.parts[size_t(end.part)]) == Layer::kMat)) return end;
+  if (end.part >= 0 &&
+      (standing.part < 0 || standing.part == end.part || layer_of(board.parts[size_t(end.part)]) == Layer::kMat))
+    return end;
   if (wire.part >= 0) return wire;
   if (standing.part >= 0) return standing;
   if (const Hit flat = layer_hit(Layer::kFlat); flat.part >= 0) return flat;
@@ -98,7 +102,8 @@ Hit hit_test(Desk& desk, ImVec2 at, bool touch) {
     // Bare legs, and the cables of supplies: all of the part can be taken.
     for (int lead = 0; lead < pose.count; ++lead) {
       const bool cable = part.kind->footprint.seat == Seat::kMat;
-      const float d = cable ? distance_to(flying_course(desk.paint, pose, lead), at) : distance_to(std::array{pose.root[lead], pose.lead[lead]}, at);
+      const float d = cable ? distance_to(flying_course(desk.paint, pose, lead), at)
+                            : distance_to(std::array{pose.root[lead], pose.lead[lead]}, at);
       if (d <= 0.12f * s + slack * 0.6f) return {Spot::kBody, i, -1, {}};
     }
   }

@@ -13,7 +13,8 @@ namespace tiepoint {
 
 using theme::rgb;
 
-bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_view label, Face face, uint32_t chip, bool chosen) {
+bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_view label, Face face, uint32_t chip,
+                  bool chosen) {
   ImGui::SetCursorScreenPos(box.min);
   ImGui::PushID(id.data(), id.data() + id.size());
   const bool clicked = ImGui::InvisibleButton("button", box.size());
@@ -27,7 +28,10 @@ bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_v
     const float r = std::min(box.size().x, box.size().y) / 2 - 3;
     if (chosen) paint.stroke(circle(c, r + 2), 2, rgb(theme::kAccent));
     const ImU32 colour = rgb(chip);
-    paint.fill(circle(c, chosen ? r - 1 : r), {c - ImVec2{0, r}, c + ImVec2{0, r}, {{0, theme::shade(colour, hovered ? 0.32f : 0.18f)}, {1, theme::shade(colour, -0.14f)}}});
+    paint.fill(circle(c, chosen ? r - 1 : r),
+               {c - ImVec2{0, r},
+                c + ImVec2{0, r},
+                {{0, theme::shade(colour, hovered ? 0.32f : 0.18f)}, {1, theme::shade(colour, -0.14f)}}});
     paint.stroke(circle(c, (chosen ? r - 1 : r) - 0.5f), 1, theme::fade(rgb(theme::kBlack), 0.22f));
     return clicked;
   }
@@ -35,7 +39,8 @@ bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_v
   const uint32_t base = active ? theme::kCardLine : hovered ? theme::kFieldHover : theme::kField;
   if (face != Face::kQuiet || hovered) paint.fill(rounded(box, 7), rgb(base));
   if (face != Face::kQuiet) paint.stroke(rounded(box.grown(-0.5f), 6.5f), 1, rgb(danger ? 0xE3C3BC : theme::kCardLine));
-  paint.text(box.centre(), 0.5f, 12.4f, rgb(danger ? theme::kDanger : theme::kCardText), label, face == Face::kQuiet ? Weight::kBody : Weight::kStrong);
+  paint.text(box.centre(), 0.5f, 12.4f, rgb(danger ? theme::kDanger : theme::kCardText), label,
+             face == Face::kQuiet ? Weight::kBody : Weight::kStrong);
   return clicked;
 }
 
@@ -82,12 +87,15 @@ void bands_row(Card& card, double resistance) {
   const Box strip = {{card.left(), card.y}, {card.right(), card.y + 18}};
   Paint& paint = card.paint();
   const ImU32 base = rgb(theme::kResistor);
-  paint.fill(rounded(strip, 9), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(base, 0.25f)}, {0.5f, base}, {1, theme::shade(base, -0.2f)}}});
+  paint.fill(
+      rounded(strip, 9),
+      {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(base, 0.25f)}, {0.5f, base}, {1, theme::shade(base, -0.2f)}}});
   for (size_t i = 0; i < bands.size(); ++i) {
     const bool last = i + 1 == bands.size();
     const float x = last ? strip.max.x - 40 : strip.min.x + 34 + 30 * float(i);
     const ImU32 c = rgb(theme::band_colour(int(bands[i])));
-    paint.fill(rounded({{x, strip.min.y}, {x + 13, strip.max.y}}, 0), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(c, 0.22f)}, {0.5f, c}, {1, theme::shade(c, -0.2f)}}});
+    paint.fill(rounded({{x, strip.min.y}, {x + 13, strip.max.y}}, 0),
+               {strip.min, {strip.min.x, strip.max.y}, {{0, theme::shade(c, 0.22f)}, {0.5f, c}, {1, theme::shade(c, -0.2f)}}});
   }
   card.y += 18 + 8;
 }
@@ -99,7 +107,8 @@ void chips_row(Card& card, const ValueSpec& spec, double value) {
   for (size_t i = 0; i < n; ++i) {
     const ImVec2 corner = {card.left() - 3 + float(int(i) % per_row) * kChip, card.y + float(int(i) / per_row) * kChip};
     const std::string id = "colour." + std::string(spec.options[i]);
-    if (panel_button(card.desk, id, {corner, corner + ImVec2{kChip, kChip}}, {}, Face::kChip, chip_colour(card.part, spec.options[i]), int(value) == int(i)))
+    if (panel_button(card.desk, id, {corner, corner + ImVec2{kChip, kChip}}, {}, Face::kChip,
+                     chip_colour(card.part, spec.options[i]), int(value) == int(i)))
       card.edit = Edit{SetValue{card.name, std::string(spec.key), double(i)}};
   }
   card.y += float((int(n) + per_row - 1) / per_row) * kChip + 8;
@@ -109,13 +118,15 @@ void stepper_row(Card& card, const ValueSpec& spec, double value) {
   Paint& paint = card.paint();
   const std::string key(spec.key);
   const float top = card.y, mid = top + 15;
-  const Box down = {{card.right() - 128, top}, {card.right() - 98, top + 30}}, up = {{card.right() - 30, top}, {card.right(), top + 30}};
+  const Box down = {{card.right() - 128, top}, {card.right() - 98, top + 30}},
+            up = {{card.right() - 30, top}, {card.right(), top + 30}};
   const std::string label_key = "value." + key;
   paint.text({card.left(), mid}, 0, 12.0f, rgb(theme::kCardDim), say(label_key));
   paint.text({(down.max.x + up.min.x) / 2, mid}, 0.5f, 12.4f, rgb(theme::kCardText), value_words(spec, value), Weight::kStrong);
   const auto set = [&](int steps) {
     double next = value + steps;
-    if (spec.options.empty()) next = spec.series > 0 ? step_e_value(value, spec.series, steps) : value * (steps > 0 ? 1.1 : 1 / 1.1);
+    if (spec.options.empty())
+      next = spec.series > 0 ? step_e_value(value, spec.series, steps) : value * (steps > 0 ? 1.1 : 1 / 1.1);
     next = std::clamp(next, spec.minimum, spec.maximum);
     if (next != value) card.edit = Edit{SetValue{card.name, key, next}};
   };
@@ -151,21 +162,19 @@ Box place_for(const Desk& desk, const Part& part, float height) {
   const Pose pose = desk.pose(part);
   Box about = pose.bounds();
   for (int i = 0; i < pose.count; ++i) {
-    if (part.kind->footprint.seat == Seat::kMat) break;
+    if (part.kind->footprint.seat == Seat::kMat && pose.seated[i]) continue;  // a plug on the mat must stay in reach
     about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
     about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
   }
   const Box& room = desk.bench;
   constexpr float kAway = 24, kEdge = 10;
   const ImVec2 c = about.centre();
-  const ImVec2 places[] = {{about.max.x + kAway, c.y - height / 2},
-                           {about.min.x - kAway - kWidth, c.y - height / 2},
-                           {c.x - kWidth / 2, about.max.y + kAway},
-                           {c.x - kWidth / 2, about.min.y - kAway - height},
-                           {about.max.x + kAway, about.max.y + kAway},
-                           {about.min.x - kAway - kWidth, about.max.y + kAway}};
+  const ImVec2 places[] = {{about.max.x + kAway, c.y - height / 2},    {about.min.x - kAway - kWidth, c.y - height / 2},
+                           {c.x - kWidth / 2, about.max.y + kAway},    {c.x - kWidth / 2, about.min.y - kAway - height},
+                           {about.max.x + kAway, about.max.y + kAway}, {about.min.x - kAway - kWidth, about.max.y + kAway}};
   const auto shared = [](const Box& a, const Box& b) {
-    const float w = std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x), h = std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y);
+    const float w = std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x),
+                h = std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y);
     return w > 0 && h > 0 ? w * h : 0.0f;
   };
   Box best;
@@ -179,7 +188,8 @@ Box place_for(const Desk& desk, const Part& part, float height) {
     for (const Part& other : desk.board().parts) {
       if (other.id == part.id) continue;
       const Pose p = desk.pose(other);
-      cost += (has_momentary(other) || layer_of(other) == Layer::kStanding ? 6.0f : 1.0f) * shared(box, p.half.x > 0 ? p.bounds() : Box{p.lead[0], p.lead[1]});
+      cost += (has_momentary(other) || layer_of(other) == Layer::kStanding ? 6.0f : 1.0f) *
+              shared(box, p.half.x > 0 ? p.bounds() : Box{p.lead[0], p.lead[1]});
     }
     if (cost < least) least = cost, best = box;
   }
@@ -192,7 +202,9 @@ void heading(Card& card) {
   paint.text({card.left(), card.y + 10}, 0, 16.0f, rgb(theme::kCardText), card.name, Weight::kStrong);
   const float width = paint.text_width(16.0f, card.name, Weight::kStrong);
   paint.text({card.left() + width + 9, card.y + 10.5f}, 0, 12.0f, rgb(theme::kCardDim), kind);
-  if (panel_button(card.desk, "close", {{card.box.max.x - 36, card.box.min.y + 6}, {card.box.max.x - 6, card.box.min.y + 36}}, "×", Face::kQuiet)) card.close = true;
+  if (panel_button(card.desk, "close", {{card.box.max.x - 36, card.box.min.y + 6}, {card.box.max.x - 6, card.box.min.y + 36}},
+                   "×", Face::kQuiet))
+    card.close = true;
   card.y += 30;
 }
 
@@ -200,9 +212,13 @@ void doing(Card& card) {
   const PartReading* r = card.desk.reading_of(card.part);
   if (r == nullptr) return;
   const std::string state(say("state." + std::string(key(r->state))));
-  const std::string words = has_reading(r->current) && std::fabs(r->current) > 1e-6 ? say("bench.inspector.now", {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}}) : state;
-  const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded || r->state == State::kOverVoltage ||
-                        r->state == State::kAtLimit || r->state == State::kBeingCharged;
+  const std::string words =
+      has_reading(r->current) && std::fabs(r->current) > 1e-6
+          ? say("bench.inspector.now",
+                {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}})
+          : state;
+  const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded ||
+                        r->state == State::kOverVoltage || r->state == State::kAtLimit || r->state == State::kBeingCharged;
   card.paint().text({card.left(), card.y + 8}, 0, 12.0f, rgb(strained ? theme::kDanger : 0x0F6B65), words);
   card.y += 26;
 }
@@ -213,7 +229,8 @@ void rating(Card& card) {
   for (const auto& [value, unit] : {std::pair{r.power, "W"}, std::pair{r.current, "A"}, std::pair{r.voltage, "V"}})
     if (has_reading(value)) words += (words.empty() ? "" : ", ") + engineering(value, unit);
   if (words.empty()) return;
-  card.paint().text({card.left(), card.y + 6}, 0, 11.5f, rgb(theme::kCardDim), say("bench.inspector.rating", {{"rating", words}}));
+  card.paint().text({card.left(), card.y + 6}, 0, 11.5f, rgb(theme::kCardDim),
+                    say("bench.inspector.rating", {{"rating", words}}));
   card.y += 20;
 }
 
@@ -237,7 +254,8 @@ void inspector(Desk& desk) {
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0, 0});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0.0f);
   ImGui::Begin("inspector", nullptr,
-               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                   ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing);
   ImGui::PopStyleVar(2);
   ImDrawList* before = desk.paint.list;
   desk.paint.list = ImGui::GetWindowDrawList();
@@ -251,29 +269,40 @@ void inspector(Desk& desk) {
     const ValueSpec& spec = part->kind->values[i];
     if (!shows(spec)) continue;
     if (spec.key == "resistance") bands_row(card, part->values[i]);
-    if (is_colour(spec)) chips_row(card, spec, part->values[i]);
-    else stepper_row(card, spec, part->values[i]);
+    if (is_colour(spec))
+      chips_row(card, spec, part->values[i]);
+    else
+      stepper_row(card, spec, part->values[i]);
   }
   bool work = false;
   if (has_position(*part) || is_supply(*part)) {
-    const std::string_view label = is_supply(*part) ? say(is_on(*part) ? "part.switch.off" : "part.switch.on") : say("bench.inspector.slide");
+    const std::string_view label =
+        is_supply(*part) ? say(is_on(*part) ? "part.switch.off" : "part.switch.on") : say("bench.inspector.slide");
     work = panel_button(desk, "work", {{card.left(), card.y}, {card.right(), card.y + 30}}, label, Face::kPlain);
     card.y += kRow + 2;
   }
   rating(card);
   const float half = (kWidth - 2 * kPad - 8) / 2;
   const bool turns = part->kind->footprint.seat != Seat::kMat;
-  if (turns && panel_button(desk, "turn", {{card.left(), card.y}, {card.left() + half, card.y + 32}}, say("part.turn"), Face::kPlain)) card.turn = true;
+  if (turns &&
+      panel_button(desk, "turn", {{card.left(), card.y}, {card.left() + half, card.y + 32}}, say("part.turn"), Face::kPlain))
+    card.turn = true;
   const float x = turns ? card.left() + half + 8 : card.left();
-  if (panel_button(desk, "remove", {{x, card.y}, {card.right(), card.y + 32}}, say("part.remove"), Face::kDanger)) card.remove = true;
+  if (panel_button(desk, "remove", {{x, card.y}, {card.right(), card.y + 32}}, say("part.remove"), Face::kDanger))
+    card.remove = true;
 
   desk.paint.list = before;
   ImGui::End();
-  if (card.close) desk.select({});
-  else if (card.remove) desk.remove_selected();
-  else if (card.turn) desk.turn_selected();
-  else if (work) desk.work(*part);
-  else if (card.edit) desk.carry_out(*card.edit);
+  if (card.close)
+    desk.select({});
+  else if (card.remove)
+    desk.remove_selected();
+  else if (card.turn)
+    desk.turn_selected();
+  else if (work)
+    desk.work(*part);
+  else if (card.edit)
+    desk.carry_out(*card.edit);
 }
 
 }  // namespace tiepoint

@@ -25,8 +25,10 @@ void hold_keys(Desk& desk) {
     if ((pressed(key) || pressed(pad)) && !command() && desk.typed.empty()) {
       const char name[] = {'S', char('0' + n), 0};
       if (const Part* part = desk.board().find(name)) {
-        if (has_momentary(*part)) desk.hold(kNumber + n, name);
-        else if (has_position(*part)) desk.work(*part);
+        if (has_momentary(*part))
+          desk.hold(kNumber + n, name);
+        else if (has_position(*part))
+          desk.work(*part);
       }
     }
     if (!ImGui::IsKeyDown(key) && !ImGui::IsKeyDown(pad)) desk.release(kNumber + n);
@@ -35,8 +37,10 @@ void hold_keys(Desk& desk) {
     if (pressed(key) && !desk.cursor_shown) {
       const Part* part = momentary(desk, desk.selected);
       if (!part) part = momentary(desk, desk.hovered);
-      if (part) desk.hold(source, part->name);
-      else if (const Part* other = desk.selected_part(); other && (has_position(*other) || is_supply(*other))) desk.work(*other);
+      if (part)
+        desk.hold(source, part->name);
+      else if (const Part* other = desk.selected_part(); other && (has_position(*other) || is_supply(*other)))
+        desk.work(*other);
     }
     if (!ImGui::IsKeyDown(key)) desk.release(source);
   };
@@ -117,17 +121,22 @@ void read_keys(Desk& desk) {
   type_address(desk);
   hold_keys(desk);
   if (pressed(ImGuiKey_Escape)) {
-    if (desk.tool) desk.tool->cancel(desk), desk.use(nullptr);
-    else if (!desk.selected.empty()) desk.select({});
-    else desk.cursor_shown = false;
+    if (desk.tool)
+      desk.tool->cancel(desk), desk.use(nullptr);
+    else if (!desk.selected.empty())
+      desk.select({});
+    else
+      desk.cursor_shown = false;
   }
   if (pressed(ImGuiKey_Delete) || pressed(ImGuiKey_Backspace)) {
     if (desk.tool) desk.tool->cancel(desk), desk.use(nullptr);
     desk.remove_selected();
   }
   if (pressed(ImGuiKey_R)) {
-    if (desk.tool) desk.tool->turn(desk, io.KeyShift ? 3 : 1);
-    else desk.turn_selected();
+    if (desk.tool)
+      desk.tool->turn(desk, io.KeyShift ? 3 : 1);
+    else
+      desk.turn_selected();
   }
   if (pressed(ImGuiKey_LeftBracket)) step_selection(desk, -1);
   if (pressed(ImGuiKey_RightBracket)) step_selection(desk, 1);

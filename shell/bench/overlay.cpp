@@ -47,7 +47,8 @@ void draw_note(Paint& paint, ImVec2 near, std::string_view words, uint32_t accen
   paint.fill(rounded(card, 8), theme::rgb(theme::kPill, 0.97f));
   paint.fill(rounded({card.min + ImVec2{5, 6}, {card.min.x + 5 + kBar, card.max.y - 6}}, kBar / 2), theme::rgb(accent));
   for (int i = 0; i < n; ++i)
-    paint.text({card.min.x + kPadX + kBar + 2, card.min.y + kPadY + kLine * (float(i) + 0.5f)}, 0, kEm, theme::rgb(theme::kPillText), lines[i]);
+    paint.text({card.min.x + kPadX + kBar + 2, card.min.y + kPadY + kLine * (float(i) + 0.5f)}, 0, kEm,
+               theme::rgb(theme::kPillText), lines[i]);
 }
 
 void draw_pill(Paint& paint, ImVec2 centre, std::string_view words) {

@@ -16,7 +16,8 @@ int arc_points(float radius, float angle) {
   return std::clamp(int(std::ceil(angle / step)), 1, 30);
 }
 
-// Vertex normals of a closed clockwise outline, scaled so that moving along them by d moves both edges by d (limited at spikes).
+// Vertex normals of a closed clockwise outline, scaled so that moving along them by d moves both edges by d (limited at
+// spikes).
 void normals_of(const Outline& o, ImVec2* out) {
   for (int i = 0; i < o.n; ++i) {
     const ImVec2 before = unit(o.p[i] - o.p[(i + o.n - 1) % o.n]), after = unit(o.p[(i + 1) % o.n] - o.p[i]);
@@ -68,7 +69,8 @@ ImU32 Fill::at(float t) const {
   if (count == 1 || t <= stops[0].at) return stops[0].colour;
   for (int i = 1; i < count; ++i)
     if (t <= stops[i].at)
-      return theme::mix(stops[i - 1].colour, stops[i].colour, (t - stops[i - 1].at) / std::max(stops[i].at - stops[i - 1].at, 1e-6f));
+      return theme::mix(stops[i - 1].colour, stops[i].colour,
+                        (t - stops[i - 1].at) / std::max(stops[i].at - stops[i - 1].at, 1e-6f));
   return stops[count - 1].colour;
 }
 
@@ -180,10 +182,14 @@ void Paint::fill(const Outline& given, const Fill& fill) {
   Outline above, slice;
   for (int s = 0; s + 1 < fill.count; ++s) {
     const bool first = s == 0, last = s + 2 == fill.count;
-    if (first) above = o;
-    else cut(o, fill, fill.stops[s].at, 1, above);
-    if (last) slice = above;
-    else cut(above, fill, fill.stops[s + 1].at, -1, slice);
+    if (first)
+      above = o;
+    else
+      cut(o, fill, fill.stops[s].at, 1, above);
+    if (last)
+      slice = above;
+    else
+      cut(above, fill, fill.stops[s + 1].at, -1, slice);
     fan(slice, fill);
   }
 }
@@ -256,7 +262,8 @@ void Paint::body(std::span<const Station> s, std::span<const Across> profile, bo
 }
 
 void Paint::tube(std::span<const ImVec2> points, float radius, ImU32 colour, bool round_ends) {
-  static constexpr Across kRound[] = {{-1, -0.22f}, {-0.72f, 0.02f}, {-0.34f, 0.34f}, {0.02f, 0.10f}, {0.5f, -0.06f}, {1, -0.36f}};
+  static constexpr Across kRound[] = {{-1, -0.22f},   {-0.72f, 0.02f}, {-0.34f, 0.34f},
+                                      {0.02f, 0.10f}, {0.5f, -0.06f},  {1, -0.36f}};
   const int n = int(points.size());
   if (n < 2) return;
   stations_.clear();

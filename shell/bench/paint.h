@@ -1,5 +1,6 @@
 // Paint: the few shapes all drawings of the bench are made of, with edges softened over one device pixel and colours that shade
-// across a body. Everything ends as vertices of one ImDrawList, so WebGL, the software rasteriser and tests see the same picture.
+// across a body. Everything ends as vertices of one ImDrawList, so WebGL, the software rasteriser and tests see the same
+// picture.
 #pragma once
 
 #include <initializer_list>
@@ -15,7 +16,7 @@ namespace tiepoint {
 using Index = ImDrawIdx;
 inline float dot(ImVec2 a, ImVec2 b) { return a.x * b.x + a.y * b.y; }
 float length(ImVec2 v);
-ImVec2 unit(ImVec2 v);                               // (1, 0) for a null vector
+ImVec2 unit(ImVec2 v);                                  // (1, 0) for a null vector
 inline ImVec2 across(ImVec2 v) { return {-v.y, v.x}; }  // a quarter turn clockwise on the screen
 ImVec2 lerp(ImVec2 a, ImVec2 b, float t);
 
@@ -76,15 +77,15 @@ enum class Weight { kBody, kStrong, kLarge };
 class Paint {
  public:
   ImDrawList* list = nullptr;
-  float px = 1;          // one device pixel [CSS px]
-  float opacity = 1;     // multiplies every alpha: ghosts of parts being placed
+  float px = 1;       // one device pixel [CSS px]
+  float opacity = 1;  // multiplies every alpha: ghosts of parts being placed
 
   void begin(ImDrawList* target, float dpr);
 
   void fill(const Outline& outline, const Fill& fill);
   void stroke(const Outline& outline, float width, ImU32 colour);
-  void line(ImVec2 a, ImVec2 b, float width, ImU32 colour);                     // round ends
-  void path(std::span<const ImVec2> points, float width, ImU32 colour);         // open, round ends
+  void line(ImVec2 a, ImVec2 b, float width, ImU32 colour);                                       // round ends
+  void path(std::span<const ImVec2> points, float width, ImU32 colour);                           // open, round ends
   void tube(std::span<const ImVec2> points, float radius, ImU32 colour, bool round_ends = true);  // a shaded wire
   void body(std::span<const Station> stations, std::span<const Across> profile, bool lit_from_top = true);
   // Soft shadow of a rounded rectangle, blur reaching `blur` outwards and inwards.

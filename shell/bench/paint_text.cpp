@@ -8,8 +8,8 @@
 namespace tiepoint {
 namespace {
 
-// ImGui measures a font by its line: ascent 0.96875 + descent 0.2412 em for Inter. The middle of its capitals (0.727 em high) then
-// lies half a line down.
+// ImGui measures a font by its line: ascent 0.96875 + descent 0.2412 em for Inter. The middle of its capitals (0.727 em high)
+// then lies half a line down.
 constexpr float kLine = 1.21f;
 
 ImFont* face(Weight weight, float em) {
@@ -75,7 +75,8 @@ std::span<const ImVec2> Paint::smooth(std::span<const ImVec2> q) {
   const int n = int(q.size());
   if (n == 0) return curve_;
   for (int i = 0; i + 1 < n; ++i) {
-    const ImVec2 p0 = q[size_t(std::max(i - 1, 0))], p1 = q[size_t(i)], p2 = q[size_t(i + 1)], p3 = q[size_t(std::min(i + 2, n - 1))];
+    const ImVec2 p0 = q[size_t(std::max(i - 1, 0))], p1 = q[size_t(i)], p2 = q[size_t(i + 1)],
+                 p3 = q[size_t(std::min(i + 2, n - 1))];
     const int steps = steps_for(length(p2 - p1));
     for (int k = 0; k < steps; ++k) {
       const float t = float(k) / float(steps);

@@ -7,24 +7,25 @@ namespace tiepoint {
 
 // The strip of compartments along the bottom, and what it remembers.
 struct BoxState {
-  std::string_view tray = "start";  // a group of the catalogue, or "start": what a beginner needs
+  std::string_view tray = "start";      // a group of the catalogue, or "start": what a beginner needs
   std::vector<std::string_view> trays;  // none when all kinds fit without
-  float scroll = 0;                 // when the tray is too narrow for all [CSS px]
+  float scroll = 0;                     // when the tray is too narrow for all [CSS px]
 };
-void parts_box(Desk& desk, const Box& area, BoxState& state);    // parts_box.cpp
+void parts_box(Desk& desk, const Box& area, BoxState& state);  // parts_box.cpp
 float parts_box_height(float width, float height);
 // The card beside the selected part.
-void inspector(Desk& desk);                                      // inspector.cpp
+void inspector(Desk& desk);  // inspector.cpp
 // Boards, parts, hints: everything between mat and panels.
-void draw_scene(Desk& desk);                                     // scene.cpp
-void draw_levels(Desk& desk);                                    // views.cpp
+void draw_scene(Desk& desk);   // scene.cpp
+void draw_levels(Desk& desk);  // views.cpp
 void draw_level_pills(Desk& desk);
 // True while it moves.
 bool draw_flow(Desk& desk);
-void read_keys(Desk& desk);                                      // keys.cpp
+void read_keys(Desk& desk);  // keys.cpp
 
 // A button of a panel: an ImGui item at `box` with our own face. True when clicked.
 enum class Face { kPlain, kQuiet, kDanger, kChip };
-bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_view label, Face face, uint32_t chip = 0, bool chosen = false);
+bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_view label, Face face, uint32_t chip = 0,
+                  bool chosen = false);
 
 }  // namespace tiepoint

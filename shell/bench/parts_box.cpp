@@ -1,5 +1,5 @@
-// The parts box: one compartment for each kind of part, with the part itself lying in it. Drag it onto the holes, or tap it and then
-// the holes.
+// The parts box: one compartment for each kind of part, with the part itself lying in it. Drag it onto the holes, or tap it and
+// then the holes.
 #include <algorithm>
 #include <cmath>
 
@@ -18,10 +18,11 @@ struct Lie {
   float scale, span, drop;
 };
 constexpr Lie kLies[] = {
-    {Body::kAxialResistor, 15.5f, 4.4f, 0},  {Body::kAxialDiode, 16.5f, 4.1f, 0},    {Body::kRoundLed, 16.5f, 0.72f, 18}, {Body::kSmallLed, 15.0f, 0.72f, 16}, {Body::kInfraredLed, 16.5f, 0.72f, 18},
-    {Body::kPhotodiode, 16.5f, 0.72f, 18},   {Body::kPhototransistor, 16.5f, 0.72f, 18},
-    {Body::kDiscCapacitor, 14.5f, 1.1f, 20}, {Body::kCanCapacitor, 14.5f, 0.8f, 20}, {Body::kTactButton, 16.5f, 0, 0},
-    {Body::kSlideSwitch, 16.5f, 0, 0},       {Body::kOutlet, 7.0f, 0, 0},            {Body::kBatteryPack, 8.8f, 0, 0},
+    {Body::kAxialResistor, 15.5f, 4.4f, 0},     {Body::kAxialDiode, 16.5f, 4.1f, 0},     {Body::kRoundLed, 19.0f, 0.72f, 17},
+    {Body::kSmallLed, 19.0f, 0.72f, 15},        {Body::kInfraredLed, 19.0f, 0.72f, 17},  {Body::kPhotodiode, 19.0f, 0.72f, 17},
+    {Body::kPhototransistor, 19.0f, 0.72f, 17}, {Body::kDiscCapacitor, 17.0f, 1.1f, 17}, {Body::kCanCapacitor, 16.0f, 0.8f, 20},
+    {Body::kTactButton, 16.5f, 0, 0},           {Body::kSlideSwitch, 16.5f, 0, 0},       {Body::kOutlet, 7.0f, 0, 0},
+    {Body::kBatteryPack, 8.8f, 0, 0},
 };
 
 void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
@@ -58,7 +59,8 @@ void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
   lead_offsets(type, 0, double(lie.span), offsets);
   ImVec2 leads[Pose::kMostLeads];
   const size_t n = std::min(offsets.size(), size_t(Pose::kMostLeads));
-  for (size_t i = 0; i < n; ++i) leads[i] = camera.screen(offsets[i]) + ImVec2{0, lie.drop + (lie.drop > 0 && i == 0 ? 3.0f : 0.0f)};
+  for (size_t i = 0; i < n; ++i)
+    leads[i] = camera.screen(offsets[i]) + ImVec2{0, lie.drop + (lie.drop > 0 && i == 0 ? 3.0f : 0.0f)};
   draw_part(paint, camera, part, pose_at(part, {leads, n}, lie.scale), {nullptr, true});
 }
 
@@ -80,8 +82,9 @@ void draw_name(Paint& paint, const Box& box, std::string_view name, ImU32 colour
 
 // The tray that lies open: first what a beginner needs, then the whole catalogue group by group.
 constexpr std::string_view kStart = "start";
-constexpr std::string_view kStarters[] = {"jumper-wire", "resistor", "led", "push-button", "slide-switch", "diode",
-                                          "ceramic-capacitor", "electrolytic-capacitor", "usb-supply", "battery-pack"};
+constexpr std::string_view kStarters[] = {
+    "jumper-wire", "resistor",    "led", "push-button", "slide-switch", "diode", "ceramic-capacitor", "electrolytic-capacitor",
+    "usb-supply",  "battery-pack"};
 
 bool in_tray(const PartType& type, std::string_view tray) {
   if (tray != kStart) return type.group == tray;
@@ -118,7 +121,9 @@ void compartment(Desk& desk, const PartType& type, const Box& box, const Box& ar
   const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
   ImGui::PopID();
   // Only what is in sight can be pointed at.
-  if (box.max.x > area.min.x + 20 && box.min.x < area.max.x - 20) desk.mark("box", type.key, {}, {{std::max(box.min.x, area.min.x), box.min.y}, {std::min(box.max.x, area.max.x), box.max.y}});
+  if (box.max.x > area.min.x + 20 && box.min.x < area.max.x - 20)
+    desk.mark("box", type.key, {},
+              {{std::max(box.min.x, area.min.x), box.min.y}, {std::min(box.max.x, area.max.x), box.max.y}});
   const bool in_hand = desk.tool && desk.tool->kind() == &type;
 
   const ImVec2 way = active ? ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0) : ImVec2{0, 0};
@@ -133,13 +138,19 @@ void compartment(Desk& desk, const PartType& type, const Box& box, const Box& ar
   } else if (still) {
     desk.use(place_tool(type, false));
     const Seat seat = type.footprint.seat;
-    desk.tell(seat == Seat::kFlexible ? "bench.hint.first" : seat == Seat::kRigid ? "bench.hint.hole" : "bench.hint.mat", {}, say("kind." + std::string(type.key)));
+    desk.tell(seat == Seat::kFlexible ? "bench.hint.first"
+              : seat == Seat::kRigid  ? "bench.hint.hole"
+                                      : "bench.hint.mat",
+              {}, say("kind." + std::string(type.key)));
   }
   if (hovered && !active) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
 
   const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
-  paint.fill(rounded(box, 9), {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
-  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f, theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
+  paint.fill(
+      rounded(box, 9),
+      {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
+  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f,
+               theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
   draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
   std::string buffer;
   draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
@@ -171,17 +182,26 @@ void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> tr
     if (hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     desk.mark("tray", tray, {}, tab);
     if (open) paint.fill(rounded({tab.min + ImVec2{2, 1}, tab.max - ImVec2{2, 3}}, 11), theme::rgb(theme::kCompartment));
-    paint.text(tab.centre() - ImVec2{0, 1}, 0.5f, em, theme::rgb(open ? theme::kSelect : hovered ? theme::kPillText : theme::kDisplayDim), label);
+    paint.text(tab.centre() - ImVec2{0, 1}, 0.5f, em,
+               theme::rgb(open      ? theme::kSelect
+                          : hovered ? theme::kPillText
+                                    : theme::kDisplayDim),
+               label);
   }
 }
 
 }  // namespace
 
-float parts_box_height(float, float height) { return (height < 420 ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0); }
+float parts_box_height(float, float height) {
+  return (height < 420 ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0);
+}
 
 void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   Paint& paint = desk.paint;
-  paint.fill(rounded(strip, 0), {strip.min, {strip.min.x, strip.max.y}, {{0, theme::rgb(theme::kStripEdge)}, {0.06f, theme::rgb(theme::kStrip)}, {1, theme::rgb(0x101B1F)}}});
+  paint.fill(rounded(strip, 0),
+             {strip.min,
+              {strip.min.x, strip.max.y},
+              {{0, theme::rgb(theme::kStripEdge)}, {0.06f, theme::rgb(theme::kStrip)}, {1, theme::rgb(0x101B1F)}}});
   paint.fill(rounded({strip.min, {strip.max.x, strip.min.y + std::max(paint.px, 1.0f)}}, 0), theme::rgb(0x0A1214));
 
   std::vector<std::string_view>& trays = state.trays;
@@ -202,7 +222,8 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   const float most = std::max(0.0f, whole - room);
   // What is too narrow scrolls: with the wheel, or by dragging along it.
   const ImGuiIO& io = ImGui::GetIO();
-  if (area.contains(io.MousePos) && (io.MouseWheel != 0 || io.MouseWheelH != 0)) scroll -= (io.MouseWheel + io.MouseWheelH) * 60;
+  if (area.contains(io.MousePos) && (io.MouseWheel != 0 || io.MouseWheelH != 0))
+    scroll -= (io.MouseWheel + io.MouseWheelH) * 60;
   scroll = std::clamp(scroll, 0.0f, most);
   float x = area.min.x + kMargin - (most > 0 ? scroll : 0);
   if (most <= 0 && (trays.empty() || state.tray == kStart)) x += (room - whole) / 2;
@@ -220,7 +241,8 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
     if (most <= 0 || (end == 0 ? scroll <= 1 : scroll >= most - 1)) continue;
     const float x0 = end == 0 ? area.min.x : area.max.x - 36, x1 = x0 + 36;
     const ImU32 dark = theme::rgb(theme::kStrip), clear = theme::rgb(theme::kStrip, 0);
-    paint.fill(rounded({{x0, area.min.y + 2}, {x1, area.max.y}}, 0), {{x0, 0}, {x1, 0}, {{0, end == 0 ? dark : clear}, {1, end == 0 ? clear : dark}}});
+    paint.fill(rounded({{x0, area.min.y + 2}, {x1, area.max.y}}, 0),
+               {{x0, 0}, {x1, 0}, {{0, end == 0 ? dark : clear}, {1, end == 0 ? clear : dark}}});
   }
   paint.list->PopClipRect();
 }

@@ -11,15 +11,19 @@ namespace {
 
 MatPoint turned(double x, double y, int quarters) {
   switch (((quarters % 4) + 4) % 4) {
-    case 1: return {-y, x};
-    case 2: return {-x, -y};
-    case 3: return {y, -x};
-    default: return {x, y};
+    case 1:
+      return {-y, x};
+    case 2:
+      return {-x, -y};
+    case 3:
+      return {y, -x};
+    default:
+      return {x, y};
   }
 }
 
-// The second lead of a flexible part: the hole at the wanted span, or the nearest to it along the same line that the leads reach
-// (rails have gaps between their groups of five).
+// The second lead of a flexible part: the hole at the wanted span, or the nearest to it along the same line that the leads
+// reach (rails have gaps between their groups of five).
 Hole second_hole(const Board& board, const PartKind& kind, Hole first, MatPoint step) {
   const MatPoint from = board.mat_of(first);
   const double span = std::hypot(step.x, step.y);
@@ -40,12 +44,16 @@ double usual_span(const PartType& type) {
   const Footprint& f = type.footprint;
   if (f.seat != Seat::kFlexible) return 0;
   switch (type.body) {
-    case Body::kWire: return 5;
+    case Body::kWire:
+      return 5;
     case Body::kDiscCapacitor:
-    case Body::kCanCapacitor: return std::clamp(2.0, f.reach_min, f.reach_max);
+    case Body::kCanCapacitor:
+      return std::clamp(2.0, f.reach_min, f.reach_max);
     case Body::kAxialResistor:
-    case Body::kAxialDiode: return std::clamp(5.0, f.reach_min, f.reach_max);
-    default: return std::max(f.reach_min, 1.0);
+    case Body::kAxialDiode:
+      return std::clamp(5.0, f.reach_min, f.reach_max);
+    default:
+      return std::max(f.reach_min, 1.0);
   }
 }
 
@@ -75,10 +83,14 @@ MatPoint beside_boards(const Board& board, const Part& part, MatPoint wanted) {
       if (wanted.x <= left || wanted.x >= right || wanted.y <= up || wanted.y >= down) continue;
       const double ways[] = {wanted.y - up, down - wanted.y, wanted.x - left, right - wanted.x};
       const double least = *std::min_element(ways, ways + 4);
-      if (least == ways[0]) wanted.y = up;
-      else if (least == ways[1]) wanted.y = down;
-      else if (least == ways[2]) wanted.x = left;
-      else wanted.x = right;
+      if (least == ways[0])
+        wanted.y = up;
+      else if (least == ways[1])
+        wanted.y = down;
+      else if (least == ways[2])
+        wanted.x = left;
+      else
+        wanted.x = right;
       moved = true;
     }
     if (!moved) break;
@@ -149,7 +161,8 @@ void draw_plan_over(Desk& desk, const Plan& plan) {
   for (size_t i = 0; i < plan.part.leads.size(); ++i) {
     const Hole hole = plan.part.leads[i];
     if (!hole.valid()) continue;
-    draw_hole_ring(paint, desk.camera.screen(desk.board().mat_of(hole)), desk.camera.scale, theme::rgb(plan.error ? theme::kRefuse : theme::kJoin));
+    draw_hole_ring(paint, desk.camera.screen(desk.board().mat_of(hole)), desk.camera.scale,
+                   theme::rgb(plan.error ? theme::kRefuse : theme::kJoin));
   }
   if (plan.error) {
     const std::string words = sentence(phrase("error." + std::string(key(plan.error->code)), *plan.error));

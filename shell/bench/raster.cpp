@@ -11,9 +11,9 @@ constexpr int kSubBits = 8;  // 1/256 pixel
 constexpr int kSub = 1 << kSubBits;
 
 struct Corner {
-  int64_t x, y;       // fixed point
-  float u, v;         // texels
-  float r, g, b, a;   // 0..255, alpha 0..1
+  int64_t x, y;      // fixed point
+  float u, v;        // texels
+  float r, g, b, a;  // 0..255, alpha 0..1
 };
 
 struct Scissor {
@@ -72,7 +72,8 @@ void triangle(Corner a, Corner b, Corner c, const Scissor& s, const Coverage& at
   const float scale = 1.0f / float(area);
   const bool plain = a.u == b.u && a.u == c.u && a.v == b.v && a.v == c.v;
   const float flat_cover = plain ? sample(atlas, a.u, a.v) : 0;
-  const bool one_colour = a.r == b.r && a.r == c.r && a.g == b.g && a.g == c.g && a.b == b.b && a.b == c.b && a.a == b.a && a.a == c.a;
+  const bool one_colour =
+      a.r == b.r && a.r == c.r && a.g == b.g && a.g == c.g && a.b == b.b && a.b == c.b && a.a == b.a && a.a == c.a;
 
   for (int y = y0; y < y1; ++y, bc.at += bc.step_y, ca.at += ca.step_y, ab.at += ab.step_y) {
     int64_t wa = bc.at, wb = ca.at, wc = ab.at;
@@ -87,7 +88,8 @@ void triangle(Corner a, Corner b, Corner c, const Scissor& s, const Coverage& at
       const float cover = plain ? flat_cover : sample(atlas, a.u * fa + b.u * fb + c.u * fc, a.v * fa + b.v * fb + c.v * fc);
       const float alpha = (a.a * fa + b.a * fb + c.a * fc) * cover;
       if (alpha <= 0) continue;
-      blend(out, a.r * fa + b.r * fb + c.r * fc, a.g * fa + b.g * fb + c.g * fc, a.b * fa + b.b * fb + c.b * fc, std::min(alpha, 1.0f));
+      blend(out, a.r * fa + b.r * fb + c.r * fc, a.g * fa + b.g * fb + c.g * fc, a.b * fa + b.b * fb + c.b * fc,
+            std::min(alpha, 1.0f));
     }
   }
 }

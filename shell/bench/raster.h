@@ -1,5 +1,5 @@
-// Software rasteriser: ImDrawData to pixels without a GPU. Used where WebGL is missing, for golden pictures in the tests, and for
-// thumbnails. Top-left fill rule on fixed-point edge functions, so that triangles sharing an edge touch each pixel once.
+// Software rasteriser: ImDrawData to pixels without a GPU. Used where WebGL is missing, for golden pictures in the tests, and
+// for thumbnails. Top-left fill rule on fixed-point edge functions, so that triangles sharing an edge touch each pixel once.
 #pragma once
 
 #include <cstdint>
@@ -26,8 +26,8 @@ struct Coverage {
 // The atlas of the current ImGui context.
 Coverage atlas_coverage();
 
-// Draws over what `image` holds; its size must be the display size times the framebuffer scale. Textures other than the atlas and
-// user callbacks are skipped.
+// Draws over what `image` holds; its size must be the display size times the framebuffer scale. Textures other than the atlas
+// and user callbacks are skipped.
 void rasterise(const ImDrawData& data, const Coverage& atlas, Image& image);
 
 // Binary PPM (P6) of the picture, alpha dropped.

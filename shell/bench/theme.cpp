@@ -6,9 +6,9 @@ namespace tiepoint::theme {
 
 uint32_t wire_colour(std::string_view name) {
   static constexpr NamedColour kTable[] = {
-      {"red", 0xC8443C},   {"black", 0x23282B}, {"blue", 0x2F6DB5},  {"yellow", 0xE0A526}, {"green", 0x3D8C5A},
-      {"orange", 0xDB7129}, {"white", 0xE4E1D8}, {"brown", 0x7A4B2C}, {"violet", 0x7B4FA3}, {"grey", 0x858D91},
-      {"pink", 0xD9799B},
+      {"red", 0xC8443C},    {"black", 0x23282B},  {"blue", 0x2F6DB5},  {"yellow", 0xE0A526},
+      {"green", 0x3D8C5A},  {"orange", 0xDB7129}, {"white", 0xE4E1D8}, {"brown", 0x7A4B2C},
+      {"violet", 0x7B4FA3}, {"grey", 0x858D91},   {"pink", 0xD9799B},
   };
   for (const NamedColour& c : kTable)
     if (c.name == name) return c.colour;
@@ -17,8 +17,9 @@ uint32_t wire_colour(std::string_view name) {
 
 const LedColour& led_colour(std::string_view name) {
   static constexpr LedColour kTable[] = {
-      {"red", 0xC23A33, 0xFF4A3A, 0xFFC2B0},    {"orange", 0xD97A28, 0xFFA02E, 0xFFE3B0}, {"yellow", 0xD9B334, 0xFFD93B, 0xFFF6C8},
-      {"green", 0x3C9A52, 0x4CFF7C, 0xD2FFDC},  {"blue", 0x3567C4, 0x4A8CFF, 0xCFE2FF},   {"white", 0xDAD9D2, 0xF4F8FF, 0xFFFFFF},
+      {"red", 0xC23A33, 0xFF4A3A, 0xFFC2B0},    {"orange", 0xD97A28, 0xFFA02E, 0xFFE3B0},
+      {"yellow", 0xD9B334, 0xFFD93B, 0xFFF6C8}, {"green", 0x3C9A52, 0x4CFF7C, 0xD2FFDC},
+      {"blue", 0x3567C4, 0x4A8CFF, 0xCFE2FF},   {"white", 0xDAD9D2, 0xF4F8FF, 0xFFFFFF},
   };
   for (const LedColour& c : kTable)
     if (c.name == name) return c;

@@ -1,5 +1,5 @@
-// A tool is one gesture in progress: it follows the pointer from frame to frame, shows what would happen, and ends in an Edit or in
-// nothing. Each lives in a file of its own; hand.cpp decides which one a press begins.
+// A tool is one gesture in progress: it follows the pointer from frame to frame, shows what would happen, and ends in an Edit
+// or in nothing. Each lives in a file of its own; hand.cpp decides which one a press begins.
 #pragma once
 
 #include <memory>
@@ -30,12 +30,12 @@ class Tool {
   virtual const PartType* kind() const { return nullptr; }
 };
 
-std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);     // tool_place.cpp
-std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);             // tool_move.cpp
-std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);   // tool_lead.cpp
-std::unique_ptr<Tool> wire_tool(Hole from);                                // tool_wire.cpp
-std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);            // tool_press.cpp
-std::unique_ptr<Tool> pan_tool();                                          // tool_pan.cpp
+std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);      // tool_place.cpp
+std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);  // tool_move.cpp
+std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);    // tool_lead.cpp
+std::unique_ptr<Tool> wire_tool(Hole from);                                 // tool_wire.cpp
+std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);             // tool_press.cpp
+std::unique_ptr<Tool> pan_tool();                                           // tool_pan.cpp
 
 // What the plain hand does with the pointer when no tool is in use (hand.cpp).
 void plain_hand(Desk& desk);
@@ -58,12 +58,12 @@ Hole hole_under(const Desk& desk, ImVec2 at, bool touch);
 
 struct Plan {
   Part part;
-  bool on_board = false;          // every lead (or, on the mat, the body) has a place
-  std::optional<Error> error;     // why it does not fit there
-  Pose pose;                      // as it would stand; loose in the hand while it has no place
+  bool on_board = false;       // every lead (or, on the mat, the body) has a place
+  std::optional<Error> error;  // why it does not fit there
+  Pose pose;                   // as it would stand; loose in the hand while it has no place
 };
-// Fits a part to the holes its leads are nearest to; `leads` are where they are held, as mat points, lead 0 first. The part's turn
-// counts for rigid parts, which hold to the hole of lead 0 alone.
+// Fits a part to the holes its leads are nearest to; `leads` are where they are held, as mat points, lead 0 first. The part's
+// turn counts for rigid parts, which hold to the hole of lead 0 alone.
 void plan_seats(const Desk& desk, std::span<const MatPoint> leads, Plan& plan);
 void plan_on_mat(const Desk& desk, MatPoint centre, Plan& plan);
 // Asks the board: fills `error`.

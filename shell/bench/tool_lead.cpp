@@ -1,5 +1,5 @@
-// Re-seating one lead: the plug of a supply, the end of a wire or of a part's leg. Dragged, or tapped and then put into a hole that
-// is tapped.
+// Re-seating one lead: the plug of a supply, the end of a wire or of a part's leg. Dragged, or tapped and then put into a hole
+// that is tapped.
 #include "shell/bench/draw.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
@@ -52,10 +52,14 @@ class LeadTool : public Tool {
     if (!moving_ || part == nullptr) return;
     Paint& paint = desk.paint;
     PartLook look{desk.reading_of(*part)};
-    if (hole_.valid()) draw_hole_ring(paint, desk.camera.screen(desk.board().mat_of(hole_)), desk.camera.scale, theme::rgb(error_ ? theme::kRefuse : theme::kJoin));
+    if (hole_.valid())
+      draw_hole_ring(paint, desk.camera.screen(desk.board().mat_of(hole_)), desk.camera.scale,
+                     theme::rgb(error_ ? theme::kRefuse : theme::kJoin));
     draw_part(paint, desk.camera, shown_, pose_, look);
     if (plug_) draw_flying_leads(paint, pose_);
-    if (error_) draw_note(paint, desk.pointer.at, sentence(phrase("error." + std::string(key(error_->code)), *error_)), theme::kRefuse, desk.bench);
+    if (error_)
+      draw_note(paint, desk.pointer.at, sentence(phrase("error." + std::string(key(error_->code)), *error_)), theme::kRefuse,
+                desk.bench);
   }
 
  private:

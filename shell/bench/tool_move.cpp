@@ -1,5 +1,5 @@
-// Dragging a part that stands: its leads keep their span and snap to the nearest holes. A press that does not stray is a click, which
-// selects the part or works its switch.
+// Dragging a part that stands: its leads keep their span and snap to the nearest holes. A press that does not stray is a click,
+// which selects the part or works its switch.
 #include <cmath>
 
 #include "shell/bench/draw.h"
@@ -14,7 +14,8 @@ class MoveTool : public Tool {
   MoveTool(Desk& desk, const Part& part, bool works) : name_(part.name), works_(works) {
     plan_.part = part;
     turn_ = part.turn;
-    for (Hole hole : part.leads) start_.push_back(hole.valid() && desk.board().has(hole) ? desk.board().mat_of(hole) : MatPoint{});
+    for (Hole hole : part.leads)
+      start_.push_back(hole.valid() && desk.board().has(hole) ? desk.board().mat_of(hole) : MatPoint{});
     for (Hole hole : part.leads) all_seated_ &= hole.valid();
   }
 
@@ -46,8 +47,10 @@ class MoveTool : public Tool {
 
  private:
   void click(Desk& desk, const Part& part) {
-    if (works_) desk.work(part);
-    else desk.select(desk.selected == name_ ? std::string_view() : std::string_view(name_));
+    if (works_)
+      desk.work(part);
+    else
+      desk.select(desk.selected == name_ ? std::string_view() : std::string_view(name_));
   }
 
   void follow(Desk& desk, const Part& part) {
@@ -59,7 +62,8 @@ class MoveTool : public Tool {
     } else {
       held_.clear();
       MatPoint middle;
-      for (const MatPoint& m : start_) middle = {middle.x + m.x / double(start_.size()), middle.y + m.y / double(start_.size())};
+      for (const MatPoint& m : start_)
+        middle = {middle.x + m.x / double(start_.size()), middle.y + m.y / double(start_.size())};
       for (const MatPoint& m : start_) {
         double x = m.x - middle.x, y = m.y - middle.y;
         for (int i = 0; i < ((spin_ % 4) + 4) % 4; ++i) {
@@ -101,6 +105,8 @@ class MoveTool : public Tool {
 
 }  // namespace
 
-std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works) { return std::make_unique<MoveTool>(desk, part, works); }
+std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works) {
+  return std::make_unique<MoveTool>(desk, part, works);
+}
 
 }  // namespace tiepoint

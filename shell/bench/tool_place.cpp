@@ -11,7 +11,9 @@ namespace {
 
 class PlaceTool : public Tool {
  public:
-  PlaceTool(const PartType& type, bool dragging) : type_(type), dragging_(dragging), span_(usual_span(type)) { plan_.part = make_part(type); }
+  PlaceTool(const PartType& type, bool dragging) : type_(type), dragging_(dragging), span_(usual_span(type)) {
+    plan_.part = make_part(type);
+  }
 
   const PartType* kind() const override { return &type_; }
 
@@ -37,7 +39,8 @@ class PlaceTool : public Tool {
   void draw_under(Desk& desk) override {
     if (shown_) draw_plan_under(desk, plan_);
     if (first_.valid() && desk.board().has(first_))
-      draw_clip(desk.paint, desk.camera, desk.board(), first_, theme::rgb(theme::kJoin, 0.26f), theme::rgb(theme::kJoin, 0.95f));
+      draw_clip(desk.paint, desk.camera, desk.board(), first_, theme::rgb(theme::kJoin, 0.26f),
+                theme::rgb(theme::kJoin, 0.95f));
   }
 
   void draw_over(Desk& desk) override {
@@ -51,7 +54,9 @@ class PlaceTool : public Tool {
     Part part = plan_.part;
     if (type_.body == Body::kWire) {
       const int colour = value_index(type_, "colour");
-      if (colour >= 0) part.values[size_t(colour)] = next_wire_colour(desk.board(), part.leads[0], part.leads.size() > 1 ? part.leads[1] : Hole{});
+      if (colour >= 0)
+        part.values[size_t(colour)] =
+            next_wire_colour(desk.board(), part.leads[0], part.leads.size() > 1 ? part.leads[1] : Hole{});
     }
     return part;
   }
@@ -115,9 +120,12 @@ class PlaceTool : public Tool {
   }
 
   bool seat(Desk& desk, Hole hole) {
-    if (type_.footprint.seat == Seat::kMat) plan_on_mat(desk, desk.board().mat_of(hole), plan_);
-    else if (type_.footprint.seat == Seat::kRigid) plan_from(desk, desk.board().mat_of(hole));
-    else plan_.part.leads = {first_, hole};
+    if (type_.footprint.seat == Seat::kMat)
+      plan_on_mat(desk, desk.board().mat_of(hole), plan_);
+    else if (type_.footprint.seat == Seat::kRigid)
+      plan_from(desk, desk.board().mat_of(hole));
+    else
+      plan_.part.leads = {first_, hole};
     if (type_.footprint.seat == Seat::kRigid && !plan_.on_board) {
       // Say why, from the engine's own check.
       plan_.part.leads.assign(type_.leads.size(), Hole{});
@@ -181,7 +189,7 @@ class PlaceTool : public Tool {
   const PartType& type_;
   bool dragging_;
   bool shown_ = false;
-  bool fresh_ = false;   // the first lead was seated by the press still held
+  bool fresh_ = false;  // the first lead was seated by the press still held
   int turn_ = 0;
   double span_;
   Hole first_;

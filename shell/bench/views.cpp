@@ -18,7 +18,8 @@ ImU32 level_colour(float t, float alpha) {
   t = std::clamp(t, 0.0f, 1.0f);
   int i = 0;
   while (i < 3 && t > kAt[i + 1]) ++i;
-  return theme::fade(theme::mix(theme::rgb(kColour[i]), theme::rgb(kColour[i + 1]), (t - kAt[i]) / (kAt[i + 1] - kAt[i])), alpha);
+  return theme::fade(theme::mix(theme::rgb(kColour[i]), theme::rgb(kColour[i + 1]), (t - kAt[i]) / (kAt[i + 1] - kAt[i])),
+                     alpha);
 }
 
 struct Range {
@@ -82,7 +83,8 @@ void chevrons(Paint& paint, std::span<const ImVec2> course, double current, doub
         continue;
       }
       const ImVec2 at = lerp(course[k], course[k + 1], want / std::max(l, 1e-3f));
-      if (!body || !body->in_body(at, 0.1f * s)) draw_chevron(paint, at, unit(course[k + 1] - course[k]) * (current < 0 ? -1.0f : 1.0f), s);
+      if (!body || !body->in_body(at, 0.1f * s))
+        draw_chevron(paint, at, unit(course[k + 1] - course[k]) * (current < 0 ? -1.0f : 1.0f), s);
       break;
     }
   }
@@ -119,11 +121,13 @@ void draw_level_pills(Desk& desk) {
     for (double y : place.row < 5 ? kUpper : kLower) {
       const ImVec2 c = desk.camera.screen(x, origin.y + y);
       const Box box = {c - ImVec2{27, 11}, c + ImVec2{27, 11}};
-      const bool free = std::none_of(taken.begin(), taken.end(), [&](const Box& o) { return box.min.x < o.max.x && o.min.x < box.max.x && box.min.y < o.max.y && o.min.y < box.max.y; });
+      const bool free = std::none_of(taken.begin(), taken.end(), [&](const Box& o) {
+        return box.min.x < o.max.x && o.min.x < box.max.x && box.min.y < o.max.y && o.min.y < box.max.y;
+      });
       if (!free) continue;
       taken.push_back(box);
       told[net] = 1;
-      draw_pill(desk.paint, c, engineering(readings.net_voltage[net], "V"));
+      draw_pill(desk.paint, c, fixed_text(readings.net_voltage[net], 2) + " V");
       return;
     }
   });
@@ -142,12 +146,16 @@ bool draw_flow(Desk& desk) {
         if (!has_reading(current) || std::fabs(current) < kLeast) continue;
         moves = true;
         if (part.kind->footprint.seat == Seat::kMat) {
-          if (pose.seated[lead]) chevrons(desk.paint, flying_course(desk.paint, pose, lead), -current, desk.now, desk.view.reduced_motion, &pose);
+          if (pose.seated[lead])
+            chevrons(desk.paint, flying_course(desk.paint, pose, lead), -current, desk.now, desk.view.reduced_motion, &pose);
         } else if (lead == 0) {
           const bool wire = type_of(part).body == Body::kWire;
           const ImVec2 legs[] = {pose.lead[0], pose.root[0], pose.root[1], pose.lead[1]};
-          if (wire) chevrons(desk.paint, wire_course(desk.paint, desk.camera, part, pose), current, desk.now, desk.view.reduced_motion, &pose);
-          else chevrons(desk.paint, legs, current, desk.now, desk.view.reduced_motion, &pose);
+          if (wire)
+            chevrons(desk.paint, wire_course(desk.paint, desk.camera, part, pose), current, desk.now, desk.view.reduced_motion,
+                     &pose);
+          else
+            chevrons(desk.paint, legs, current, desk.now, desk.view.reduced_motion, &pose);
         }
       }
     }

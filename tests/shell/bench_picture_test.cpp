@@ -16,14 +16,16 @@ Colour at(const Image& image, ImVec2 p) {
 int brightness(Colour c) { return c.r + c.g + c.b; }
 
 TEST(BenchPicture, EveryExampleIsDrawn) {
-  for (const char* name : {"empty", "one-button", "two-in-series", "two-in-parallel", "led-reversed", "no-resistor", "rail-split", "rc-afterglow", "harbour-lights"}) {
+  for (const char* name : {"empty", "one-button", "two-in-series", "two-in-parallel", "led-reversed", "no-resistor",
+                           "rail-split", "rc-afterglow", "harbour-lights"}) {
     Hands hands;
     hands.bench.load(example_board(name));
     hands.frames(2);
     const Image image = hands.picture(name);
     // The plastic between two holes is light, the hole dark, whatever stands elsewhere.
     const ImVec2 free_hole = hands.hole("i3");
-    EXPECT_GT(brightness(at(image, {free_hole.x + hands.bench.screen_of("i4")->x / 2 - free_hole.x / 2, free_hole.y})), 600) << name;
+    EXPECT_GT(brightness(at(image, {free_hole.x + hands.bench.screen_of("i4")->x / 2 - free_hole.x / 2, free_hole.y})), 600)
+        << name;
     EXPECT_LT(brightness(at(image, free_hole)), 240) << name;
   }
 }
@@ -82,13 +84,27 @@ TEST(BenchPicture, ColoursHaveEnoughContrast) {
   const struct {
     uint32_t text, behind;
     double least;
-  } pairs[] = {{kPillText, kPill, 4.5},         {kCompartmentText, kCompartment, 4.5}, {kCompartmentText, kCompartmentHover, 4.5},
-               {kCardText, kCard, 4.5},         {kCardDim, kCard, 4.5},                {kCardText, kField, 4.5},
-               {kCardText, kFieldHover, 4.5},   {kDanger, kField, 4.5},                {kDisplayText, kDisplay, 4.5},
-               {kDisplayDim, kDisplay, 4.5},    {kCaseText, kCase, 4.5},               {kCaseSmall, kCase, 4.5},
-               {kDisplayDim, kStrip, 4.5},      {kSelect, kCompartment, 4.5},          {kLettering, kBoard, 3.0},
-               {kRailPlus, kBoard, 3.0},        {kRailMinus, kBoard, 3.0},             {kJoin, kBoardTop, 2.6},
-               {kRefuse, kBoard, 3.0},          {kCursor, kBoard, 3.0},                {kHoleBottom, kBoard, 3.0}};
+  } pairs[] = {{kPillText, kPill, 4.5},
+               {kCompartmentText, kCompartment, 4.5},
+               {kCompartmentText, kCompartmentHover, 4.5},
+               {kCardText, kCard, 4.5},
+               {kCardDim, kCard, 4.5},
+               {kCardText, kField, 4.5},
+               {kCardText, kFieldHover, 4.5},
+               {kDanger, kField, 4.5},
+               {kDisplayText, kDisplay, 4.5},
+               {kDisplayDim, kDisplay, 4.5},
+               {kCaseText, kCase, 4.5},
+               {kCaseSmall, kCase, 4.5},
+               {kDisplayDim, kStrip, 4.5},
+               {kSelect, kCompartment, 4.5},
+               {kLettering, kBoard, 3.0},
+               {kRailPlus, kBoard, 3.0},
+               {kRailMinus, kBoard, 3.0},
+               {kJoin, kBoardTop, 2.6},
+               {kRefuse, kBoard, 3.0},
+               {kCursor, kBoard, 3.0},
+               {kHoleBottom, kBoard, 3.0}};
   for (const auto& p : pairs) EXPECT_GE(contrast(p.text, p.behind), p.least) << std::hex << p.text << " on " << p.behind;
 }
 

@@ -52,7 +52,8 @@ TEST(BenchHands, MainJobByMouse) {
   while (h.bench.session().journal().can_undo() && steps < 100) h.key(ImGuiKey_Z, kControl), ++steps;
   EXPECT_EQ(h.board(), Board{});
   EXPECT_EQ(steps, 8) << "one step for each gesture; the press is none";
-  while (h.bench.session().journal().can_redo() && steps < 200) h.key(steps % 2 ? ImGuiKey_Y : ImGuiKey_Z, steps % 2 ? kControl : kControl | kShift), ++steps;
+  while (h.bench.session().journal().can_redo() && steps < 200)
+    h.key(steps % 2 ? ImGuiKey_Y : ImGuiKey_Z, steps % 2 ? kControl : kControl | kShift), ++steps;
   EXPECT_EQ(h.board(), built);
 }
 
@@ -297,8 +298,8 @@ TEST(BenchHands, SupplyDroppedOnTheBoardStandsBesideIt) {
   ASSERT_NE(supply, nullptr);
   const MatArea plate = board_plate(h.board().breadboards[0]);
   const ImVec2 half = mat_half(*supply);
-  const bool clear = supply->mat.y + half.y <= plate.min.y || supply->mat.y - half.y >= plate.max.y || supply->mat.x + half.x <= plate.min.x ||
-                     supply->mat.x - half.x >= plate.max.x;
+  const bool clear = supply->mat.y + half.y <= plate.min.y || supply->mat.y - half.y >= plate.max.y ||
+                     supply->mat.x + half.x <= plate.min.x || supply->mat.x - half.x >= plate.max.x;
   EXPECT_TRUE(clear);
 }
 

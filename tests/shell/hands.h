@@ -36,7 +36,9 @@ class Hands {
   PointerSource source = PointerSource::kMouse;
   double wake = 0;  // what the last frame returned
 
-  explicit Hands(float width = 1014, float height = 724, float dpr_ = 1) : host(bench, width, height, dpr_), dpr(dpr_) { frames(3); }
+  explicit Hands(float width = 1014, float height = 724, float dpr_ = 1) : host(bench, width, height, dpr_), dpr(dpr_) {
+    frames(3);
+  }
 
   void frames(int n) {
     for (int i = 0; i < n; ++i) wake = host.frame(now += 1.0 / 60);
@@ -113,7 +115,8 @@ class Hands {
     // For looking at them: TIEPOINT_PICTURES names a folder.
     if (const char* folder = std::getenv("TIEPOINT_PICTURES")) {
       const std::vector<uint8_t> ppm = to_ppm(image);
-      std::ofstream(std::string(folder) + "/" + name + ".ppm", std::ios::binary).write(reinterpret_cast<const char*>(ppm.data()), long(ppm.size()));
+      std::ofstream(std::string(folder) + "/" + name + ".ppm", std::ios::binary)
+          .write(reinterpret_cast<const char*>(ppm.data()), long(ppm.size()));
     }
     return image;
   }
