@@ -72,7 +72,7 @@ Error seat_error(Code code, const Board& board, const Part& part, size_t lead) {
   return {.code = code, .part = part.name, .lead = lead_name(part, lead), .hole = board.name_of(part.leads[lead])};
 }
 
-// Every hole exists, none is taken twice.
+// Every hole exists, none is taken twice (probes may touch each other in one).
 Status check_holes(const Board& board, const Part& part) {
   for (size_t lead = 0; lead < part.leads.size(); ++lead) {
     const Hole hole = part.leads[lead];
@@ -84,7 +84,7 @@ Status check_holes(const Board& board, const Part& part) {
       error.expected = on_board ? hole_range(board.layout_of(hole)) : "one on a breadboard that is there";
       return error;
     }
-    for (size_t other = 0; other < lead; ++other)
+    for (size_t other = 0; other < lead && !part.kind->touches; ++other)
       if (part.leads[other] == hole) return seat_error(Code::kSameHoleTwice, board, part, lead);
   }
   return done();
@@ -120,7 +120,8 @@ Status check_pattern(const Board& board, const Part& part) {
 
 // Two parts that must not be in each other's way.
 Status check_pair(const Board& board, const Part& part, const std::optional<BodyBox>& body, const Part& other) {
-  for (size_t lead = 0; lead < part.leads.size(); ++lead) {
+  const bool one_touches = part.kind->touches || other.kind->touches;
+  for (size_t lead = 0; lead < part.leads.size() && !one_touches; ++lead) {
     if (!part.leads[lead].valid() || !has_lead_in(other, part.leads[lead])) continue;
     Error error = seat_error(Code::kHoleOccupied, board, part, lead);
     error.found = other.name;
@@ -263,11 +264,15 @@ std::string Board::free_name(std::string_view prefix) const {
 }
 
 Board::Seated Board::lead_in(Hole hole) const {
-  if (!hole.valid()) return {};
+  Seated touching;
+  if (!hole.valid()) return touching;
   for (const Part& part : parts)
-    for (size_t lead = 0; lead < part.leads.size(); ++lead)
-      if (part.leads[lead] == hole) return {part.id, static_cast<int>(lead)};
-  return {};
+    for (size_t lead = 0; lead < part.leads.size(); ++lead) {
+      if (part.leads[lead] != hole) continue;
+      if (!part.kind->touches) return {part.id, static_cast<int>(lead)};
+      if (!touching.part) touching = {part.id, static_cast<int>(lead)};
+    }
+  return touching;
 }
 
 PartId Board::body_over(Hole hole) const {

@@ -78,7 +78,8 @@ class Board {
   std::string free_name(std::string_view prefix) const;
 
   struct Seated { PartId part; int lead = -1; };
-  Seated lead_in(Hole hole) const;                         // part 0 when free
+  // The lead that sits in a hole, or else the probe that touches it; part 0 when there is neither.
+  Seated lead_in(Hole hole) const;
   PartId body_over(Hole hole) const;                       // part whose body covers it, 0 when none
 };
 

@@ -48,6 +48,7 @@ struct PartKind {
   Footprint footprint;
   std::span<const ValueSpec> values;
   bool conductor = false;    // joins its leads by metal (jumper wire): one net
+  bool touches = false;      // its leads are probes held against metal: they take no hole, and a hole with a lead in it has room for them
 };
 
 // The kinds a Board may hold. A view of static data.

@@ -80,19 +80,21 @@ void add_part(const Board& board, const Wiring& wiring, const ElementList& list,
   }
 }
 
-// The zero of each group: the reference lead of its first supply in board order.
+// The zero of each group: the reference lead of its first supply in board order; in a group without any supply that of its first
+// instrument, which brings a source of its own.
 void choose_references(const Board& board, const Wiring& wiring, Circuit& circuit) {
   int groups = 0;
   const std::vector<int> group = galvanic_groups(circuit, &groups);
   std::vector<char> has_zero(size_t(groups), 0);
-  for (size_t p = 0; p < board.parts.size(); ++p) {
-    const int lead = type_of(board.parts[p]).reference_lead;
-    if (lead < 0) continue;
+  const auto offer = [&](size_t p, int lead) {
+    if (lead < 0) return;
     const NodeIndex node = circuit.node_of_strip[size_t(wiring.strip_of_lead[p][size_t(lead)])];
-    if (node < 0 || has_zero[size_t(group[size_t(node)])]) continue;
+    if (node < 0 || has_zero[size_t(group[size_t(node)])]) return;
     has_zero[size_t(group[size_t(node)])] = 1;
     circuit.references.push_back(node);
-  }
+  };
+  for (size_t p = 0; p < board.parts.size(); ++p) offer(p, type_of(board.parts[p]).reference_lead);
+  for (size_t p = 0; p < board.parts.size(); ++p) offer(p, type_of(board.parts[p]).measuring_lead);
 }
 
 }  // namespace

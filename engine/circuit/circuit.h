@@ -37,7 +37,7 @@ struct Circuit {
   std::vector<Element> elements;
   std::vector<NodeIndex> terminals;     // terminals[element.first_terminal + k]
   std::vector<double> parameters;       // SI units
-  std::vector<NodeIndex> references;    // nodes that are 0 V by definition: one per galvanically joined group that has a supply
+  std::vector<NodeIndex> references;    // nodes that are 0 V by definition: one per galvanically joined group that has a supply or an instrument
   std::vector<NodeOrigin> node_origin;  // size node_count for boards, empty for files
   std::vector<std::string> node_name;   // for messages: "0", "out" in files; "e12", "top+" on boards
   std::vector<std::string> element_name;

@@ -24,14 +24,16 @@ void store_heat(double tau, const double* x, Local out) {
 
 // ---- Fuse
 
-enum { kResistance, kLeastMelting, kTimeConstant };
-enum { kWhole, kMelted };
+enum { kResistance, kLeastMelting, kTimeConstant, kNumber };
+// Mode n + 1: the fuse of number n has melted. A new one, with another number, is whole.
+bool melted(std::span<const double> p, int mode) { return mode == int(p[kNumber]) + 1; }
 constexpr ParameterSpec kFuseParameters[] = {
-    {"resistance", "ohm", kNone, 1e-6, 1e9}, {"least_melting_current", "A", kNone, 1e-6, 1e4}, {"time_constant", "s", 0.5, 1e-6, 1e4}};
+    {"resistance", "ohm", kNone, 1e-6, 1e9}, {"least_melting_current", "A", kNone, 1e-6, 1e4}, {"time_constant", "s", 0.5, 1e-6, 1e4},
+    {"number", "", 0, 0, 1e6}};
 constexpr double kMeltedConductance = 1e-10;  // [S]
 
 void evaluate_fuse(std::span<const double> p, const double* x, const Instant& at, Local out) {
-  const double g = at.mode == kMelted ? kMeltedConductance : 1 / p[kResistance];
+  const double g = melted(p, at.mode) ? kMeltedConductance : 1 / p[kResistance];
   stamp_conductance(out, kUnknowns, x, 0, 1, g);
   const double scale = g / p[kLeastMelting], relative = scale * (x[0] - x[1]);  // i / Imin
   out.f[kRise] = x[kRise] - relative * relative;
@@ -40,8 +42,8 @@ void evaluate_fuse(std::span<const double> p, const double* x, const Instant& at
   store_heat(p[kTimeConstant], x, out);
 }
 
-double fuse_event(std::span<const double>, const double* x, const Instant& at, int) { return at.mode == kMelted ? -1 : x[kRise] - 1; }
-int fuse_next(std::span<const double>, const double*, const Instant&) { return kMelted; }
+double fuse_event(std::span<const double> p, const double* x, const Instant& at, int) { return melted(p, at.mode) ? -1 : x[kRise] - 1; }
+int fuse_next(std::span<const double> p, const double*, const Instant&) { return int(p[kNumber]) + 1; }
 
 // ---- Resettable fuse
 

@@ -31,6 +31,7 @@ extern const Model kOpAmpModel;            // op_amp.cpp
 extern const Model kComparatorModel;       // comparator.cpp
 extern const Model kTimerModel;            // timer.cpp
 extern const Model kHalfBridgeModel;       // half_bridge.cpp
+extern const Model kMeterModel;            // meter.cpp
 // logic.cpp
 extern const Model kInverterModel, kGateModel, kFlipFlopModel, kCounterModel, kShiftInModel, kShiftOutModel, kDecadeModel, kSegmentsModel;
 

@@ -53,6 +53,7 @@ struct Model {
   bool supplies = false;                        // an independent source of energy: gives its group a reference (its last terminal)
   bool shorts = false;                          // an ideal voltage V(t) between two terminals; its own row is v(p) - v(n) - V(t)
   bool timed = false;                           // f depends on time
+  bool looks_again = false;                     // goes back to mode 0 whenever something about the circuit is changed
   void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, Local out) = nullptr;
   // Junction limiting: moves `x` (proposed local unknowns) back towards `last`; true when it changed anything.
   bool (*limit)(std::span<const double> p, const double* last, double* x) = nullptr;

@@ -162,7 +162,7 @@ bool Judge::passes(const SceneLink& link, bool forward, bool hard) const {
     case Link::kJunction: return forward;
     case Link::kSource: return !forward;  // inside a supply the current runs from minus to plus
     case Link::kStore: return false;
-    case Link::kActive: return link.both_ways ? !hard : forward;
+    case Link::kActive: return link.both_ways ? !hard : forward && !(hard && link.one_way);
   }
   return false;
 }
@@ -371,6 +371,10 @@ void Judge::count_flaws() {
       }
       if (unlimited_[size_t(l)]) add(Flaw::kUnlimited, index, kPartIdle + 1, -1, l);
     }
+    // A base that nothing drives, a chip without its supply.
+    if (part.role == Role::kActive && any_live)
+      for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
+        if (scene_.links[size_t(l)].one_way && !live_[size_t(l)]) add(Flaw::kDead, index, kPartIdle, -1, l);
     if (part.role == Role::kSwitch && any_live)
       for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
         if (!live_[size_t(l)] && in_use(scene_.links[size_t(l)])) add(Flaw::kSpareEnd, index, kSpareContact, -1, l);

@@ -10,6 +10,7 @@ namespace {
 
 constexpr double kMetalResistance = 0.5;    // [ohm] below: metal, when it is not a resistor from the box
 constexpr double kLeakResistance = 0.9e6;   // [ohm] above: leakage or an open contact, when it is not a resistor from the box
+constexpr double kBaseVoltage = 0.7, kLightVoltage = 1.2;  // [V] about, of a base and of an optocoupler's light
 constexpr double kWellOn = 0.010;           // [A] where a junction's voltage is taken
 
 Role role_of(const PartType& type) {
@@ -22,7 +23,20 @@ Role role_of(const PartType& type) {
   if (type.group == "light") return type.body == Body::kAxialDiode ? Role::kDiode : Role::kLoad;
   if (type.group == "motion" || type.group == "sound") return Role::kLoad;
   if (type.group == "transistors" || type.group == "chips") return Role::kActive;
+  for (const ValueSpec& value : type.values)  // a tilt or reed switch among the sensors
+    if (value.use != Use::kValue) return Role::kSwitch;
   return Role::kOther;
+}
+
+// Can a board with such an element go on changing by itself, so that its settled state tells little of what it does?
+bool restless(ElementKind kind) {
+  switch (kind) {
+    case ElementKind::kTimer: case ElementKind::kRelay: case ElementKind::kServo: case ElementKind::kTimedSwitch:
+    case ElementKind::kTriggeredSwitch: case ElementKind::kFlipFlop: case ElementKind::kCounter: case ElementKind::kShiftIn:
+    case ElementKind::kShiftOut: case ElementKind::kDecade: case ElementKind::kOpAmp: case ElementKind::kComparator:
+      return true;
+    default: return false;
+  }
 }
 
 // The voltage a junction takes at a good ten milliamperes [V]:  n VT ln(I / IS) + I RS.
@@ -31,6 +45,9 @@ double on_voltage(std::span<const double> p) { return p[1] * p[3] * std::log(kWe
 class Builder {
  public:
   explicit Builder(Scene& scene) : scene_(scene), board_(*scene.board) {}
+
+  // A timer, a chip that remembers, or two transistors with a capacitor between them may beat.
+  bool may_beat() const { return restless_ > 0 || (transistors_ > 1 && stores_ > 0); }
 
   void add(int index) {
     const Part& part = board_.parts[size_t(index)];
@@ -122,12 +139,26 @@ class Builder {
         break;
       case ElementKind::kCapacitor:
         link.link = Link::kStore;
+        ++stores_;
         link.one_way = out.role == Role::kCapacitor && type_of(board_.parts[size_t(part_)]).ratings &&
                        has_reading(type_of(board_.parts[size_t(part_)]).ratings(board_.parts[size_t(part_)]).reverse_voltage);
         out.polar = link.one_way;
         break;
-      case ElementKind::kInductor:
+      case ElementKind::kInductor: case ElementKind::kFilament: case ElementKind::kMotor: case ElementKind::kFuse:
+      case ElementKind::kResettableFuse: case ElementKind::kListener:
         break;
+      case ElementKind::kNmos: case ElementKind::kPmos:
+        return field_effect(ends, entry.kind == ElementKind::kPmos);
+      case ElementKind::kRelay:
+        scene_.links.push_back(link);
+        for (const int contact : {3, 4})
+          scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[2]), .b = terminal(ends[size_t(contact)]), .part = part_, .both_ways = true});
+        return;
+      case ElementKind::kOptocoupler:
+        scene_.links.push_back({.link = Link::kJunction, .a = terminal(ends[0]), .b = terminal(ends[1]), .value = kLightVoltage,
+                                .part = part_, .sensitive = true, .one_way = true});
+        scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[2]), .b = terminal(ends[4]), .part = part_});
+        return;
       case ElementKind::kVoltageSource:
       case ElementKind::kLimitedSupply:
         if (out.role != Role::kSupply) return active(ends);
@@ -141,12 +172,11 @@ class Builder {
         link.one_way = out.role == Role::kLoad || (out.role == Role::kDiode && !has_breakdown_use());
         out.polar = true;
         break;
-      case ElementKind::kNpn:
-        return transistor(ends, false);
-      case ElementKind::kPnp:
-        return transistor(ends, true);
+      case ElementKind::kNpn: case ElementKind::kPnp:
+        ++transistors_;
+        return transistor(ends, entry.kind == ElementKind::kPnp);
       default:
-        return active(ends);
+        return chip(ends, entry.kind);
     }
     scene_.links.push_back(link);
   }
@@ -164,21 +194,54 @@ class Builder {
   // collector base emitter: the base is a junction, the channel opens as the base decides.
   void transistor(std::span<const int> ends, bool pnp) {
     const int collector = terminal(ends[0]), base = terminal(ends[1]), emitter = terminal(ends[2]);
-    constexpr double kBaseVoltage = 0.7;
     scene_.links.push_back({.link = Link::kJunction, .a = pnp ? emitter : base, .b = pnp ? base : emitter, .value = kBaseVoltage,
                             .part = part_, .sensitive = true, .one_way = true});
     scene_.links.push_back({.link = Link::kActive, .a = pnp ? emitter : collector, .b = pnp ? collector : emitter, .part = part_});
   }
+  // drain gate source: the gate takes no lasting current, but whatever drives it has a function.
+  void field_effect(std::span<const int> ends, bool p) {
+    const int drain = terminal(ends[0]), gate = terminal(ends[1]), source = terminal(ends[2]);
+    scene_.links.push_back({.link = Link::kActive, .a = p ? source : drain, .b = p ? drain : source, .part = part_});
+    scene_.links.push_back({.link = Link::kStore, .a = gate, .b = source, .part = part_});
+  }
+  // Which terminals of a chip's element are its supply, plus first; {-1, -1} for none.
+  static std::pair<int, int> supply_pins(ElementKind kind) {
+    switch (kind) {
+      case ElementKind::kTimer: return {7, 0};
+      case ElementKind::kOpAmp: case ElementKind::kComparator: return {3, 4};
+      case ElementKind::kHalfBridge: return {3, 5};
+      case ElementKind::kRegulator: return {0, 2};
+      case ElementKind::kInverter: case ElementKind::kGate: case ElementKind::kFlipFlop: case ElementKind::kCounter:
+      case ElementKind::kShiftIn: case ElementKind::kShiftOut: case ElementKind::kDecade: case ElementKind::kSegments:
+        return {0, 1};
+      default: return {-1, -1};
+    }
+  }
+
+  // A chip: every pin to a hub of its own in the middle, and once per chip the way its own current goes.
+  void chip(std::span<const int> ends, ElementKind kind) {
+    active(ends);
+    const auto [plus, minus] = supply_pins(kind);
+    if (plus < 0 || powered_ == part_) return;
+    powered_ = part_;
+    scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[size_t(plus)]), .b = terminal(ends[size_t(minus)]), .part = part_, .one_way = true});
+  }
+
   void active(std::span<const int> ends) {
-    for (size_t k = 1; k < ends.size(); ++k)
-      scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[0]), .b = terminal(ends[k]), .part = part_, .both_ways = true});
+    if (ends.size() == 2) {
+      scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[0]), .b = terminal(ends[1]), .part = part_, .both_ways = true});
+      return;
+    }
+    const int hub = scene_.lead_count + scene_.inner_count++;
+    for (const int end : ends) scene_.links.push_back({.link = Link::kActive, .a = terminal(end), .b = hub, .part = part_, .both_ways = true});
   }
 
   Scene& scene_;
   const Board& board_;
   ElementList list_;
   std::vector<bool> contact_;
-  int part_ = 0, inner_ = 0;
+  int part_ = 0, inner_ = 0, powered_ = -1;
+  int restless_ = 0, transistors_ = 0, stores_ = 0;
 };
 
 }  // namespace
@@ -199,6 +262,7 @@ Scene make_scene(const Board& board, const Wiring& wiring) {
   }
   Builder builder(scene);
   for (size_t p = 0; p < board.parts.size(); ++p) builder.add(int(p));
+  scene.may_beat = builder.may_beat();
   return scene;
 }
 

@@ -21,6 +21,7 @@ std::vector<TruthInput> inputs_of(const Board& board) {
   std::vector<TruthInput> inputs;
   for (size_t p = 0; p < board.parts.size(); ++p) {
     const Part& part = board.parts[p];
+    if (part.kind->touches) continue;  // nor is the knob of an instrument
     if (type_of(part).reference_lead >= 0) continue;  // a supply's own switch is no input
     int contacts = 0;
     for (const ValueSpec& spec : part.kind->values) contacts += spec.use != Use::kValue && spec.unit.empty();

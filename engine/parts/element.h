@@ -51,6 +51,7 @@ enum class ElementKind : uint8_t {
   kHalfBridge,      // in enable out vcc load gnd
   // Digital chips (logic.cpp): vcc gnd, inputs, outputs, in the order of logic_machine.h; a gate's first parameter is its function.
   kInverter, kGate, kFlipFlop, kCounter, kShiftIn, kShiftOut, kDecade, kSegments,
+  kMeter,           // p n, meter.cpp
   kCount
 };
 

@@ -32,7 +32,8 @@ inline bool has_reading(double value) { return !std::isnan(value); }
   X(kOff, "off") X(kOn, "on") X(kAtLimit, "at-limit") X(kOverloaded, "overloaded")                  \
   X(kBeingCharged, "being-charged")                                                                 \
   X(kTurning, "turning") X(kStalled, "stalled") X(kPulled, "pulled") X(kReleased, "released")       \
-  X(kSounding, "sounding") X(kSilent, "silent") X(kMelted, "melted") X(kTripped, "tripped")
+  X(kSounding, "sounding") X(kSilent, "silent") X(kMelted, "melted") X(kTripped, "tripped") \
+  X(kMeasuring, "measuring") X(kOverRange, "over-range") X(kLiveCircuit, "live-circuit")
 
 enum class State {
 #define X(id, key) id,
@@ -69,6 +70,8 @@ struct PartNumbers {
   double angle = kNoReading;       // [rad] of what is turned to a place
   double temperature = kNoReading;  // [°C]
   double run_time = kNoReading;    // [s] that a battery's charge would last at this current
+  double shown = kNoReading;       // what an instrument's display says, in `shown_unit`
+  std::string_view shown_unit = {};  // "V", "A", "Ω"
   State state = State::kUnknown;
 };
 
@@ -82,7 +85,7 @@ enum class Body : unsigned char {
   kTo92, kTo18, kTo220,
   kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
   kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,
-  kSoundSensor, kSlottedSensor
+  kSoundSensor, kSlottedSensor, kMeter
 };
 
 struct Ratings {  // NaN where none applies
@@ -105,6 +108,7 @@ struct PartType : PartKind {
   // Lead whose potential is the island's zero when this part supplies it, -1 when the part is no supply.
   int reference_lead = -1;
   std::string_view search = {};  // words the parts box finds it by
+  int measuring_lead = -1;       // of an instrument: the lead that is zero in a group without any supply
 };
 
 // All kinds of part, in the order of the parts box.

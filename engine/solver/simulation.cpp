@@ -45,6 +45,7 @@ struct Simulation::State {
   // Takes in the outcome of a solve of one island.
   void note(size_t island, const NewtonResult& result) {
     failed[island] = !result.ok;
+    solved = solved || result.ok;
     iterations += result.iterations;
     if (result.method != "newton") method = result.method;
     if (!result.ok && !error) error = no_solution(circuit, islands[island], result.worst);
@@ -86,6 +87,7 @@ struct Simulation::State {
   std::optional<Error> error;
   double time = 0;
   bool started = false, fresh = false;
+  bool solved = false;  // some island has had a state
   int iterations = 0;
   long earlier_steps = 0, earlier_rejected = 0;
   std::string_view method = "newton";
@@ -196,6 +198,7 @@ void Simulation::set_parameters(std::span<const double> parameters) {
   s.bad_parameter = s.parameters.fill(s.circuit, parameters);
   if (!was_started) return;
   const bool all = s.error.has_value();
+  if (all && !s.solved) return start_from_initial_conditions();  // nothing to go on from
   s.begin();
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i)
     if (all || s.failed[i] || s.depends_on_changed(i, changed)) {
