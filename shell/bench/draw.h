@@ -41,6 +41,8 @@ void draw_slide(Paint& paint, const Part& part, const Pose& pose, const PartLook
 void draw_wire(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);  // draw_wire.cpp
 void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);         // draw_supply.cpp
 void draw_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
+void draw_meter(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);          // draw_meter.cpp
+void draw_probe(Paint& paint, ImVec2 tip, ImVec2 direction, float s, ImU32 colour);
 // The other kinds; draw_kinds.cpp knows which file draws which. False when a body has no drawing of its own.
 bool draw_kind(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
 void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading);

@@ -69,6 +69,7 @@ void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose&
     case Body::kSlideSwitch: return draw_slide(paint, part, pose, look);
     case Body::kOutlet: return draw_outlet(paint, part, pose, look);
     case Body::kBatteryPack: return draw_battery(paint, part, pose, look);
+    case Body::kMeter: return draw_meter(paint, part, pose, look);
     default:
       if (!draw_kind(paint, part, pose, look)) draw_plain(paint, part, pose, look);
   }

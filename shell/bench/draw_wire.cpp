@@ -64,7 +64,7 @@ void draw_flying_leads(Paint& paint, const Pose& pose) {
     ImVec2 direction = unit(course[n - 1] - course[n - 2]);
     if (!seated) {
       paint.tube(course, r, colour);
-      draw_plug(paint, pose.lead[lead], {1, 0}, s, shade(colour, lead == 0 ? 0.0f : 0.06f));
+      (pose.probes ? draw_probe : draw_plug)(paint, pose.lead[lead], {1, 0}, s, shade(colour, lead == 0 ? 0.0f : 0.06f));
       continue;
     }
     // The plug stands in the hole: we look at its sleeve from above, a little from the side the cable comes from.
@@ -73,7 +73,7 @@ void draw_flying_leads(Paint& paint, const Pose& pose) {
     direction = unit(course[n - 1] - course[last]);
     draw_entry(paint, pose.lead[lead], s);
     paint.tube(course.subspan(0, last + 1), r, colour);
-    draw_plug(paint, pose.lead[lead], direction, s * 0.92f, shade(colour, lead == 0 ? 0.04f : 0.10f));
+    (pose.probes ? draw_probe : draw_plug)(paint, pose.lead[lead], direction, s * 0.92f, shade(colour, lead == 0 ? 0.04f : 0.10f));
   }
 }
 

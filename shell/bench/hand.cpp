@@ -1,4 +1,5 @@
 // The plain hand: what is under the pointer, and which gesture a press begins.
+#include "shell/bench/draw_meter.h"
 #include "shell/bench/tool.h"
 
 namespace tiepoint {
@@ -22,6 +23,7 @@ void plain_hand(Desk& desk) {
   switch (hit.spot) {
     case Spot::kHandle:
       if (has_momentary(*part)) desk.use(press_tool(desk, *part));
+      else if (const auto edit = type_of(*part).body == Body::kMeter ? meter_edit(*part, desk.pose(*part), desk.reading_of(*part), p.at) : std::nullopt) desk.carry_out(*edit);
       else desk.use(move_tool(desk, *part, true));
       break;
     case Spot::kLead: desk.use(lead_tool(desk, *part, hit.lead)); break;
