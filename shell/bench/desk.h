@@ -10,6 +10,7 @@
 #include "shell/bench/camera.h"
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
+#include "shell/bench/rotor.h"
 
 namespace tiepoint {
 
@@ -75,6 +76,7 @@ class Desk {
   Message message;
   std::unique_ptr<Tool> tool;       // null: the plain hand
   std::string selected;             // name of a part, "" for none
+  bool card_shown = false;          // the inspector lies open beside it
   std::string hovered;              // name of the part under the pointer
   std::vector<Hold> holds;
   std::vector<Widget> widgets;
@@ -84,6 +86,7 @@ class Desk {
   double typed_at = 0;              // [s]
   Box bench;                        // the canvas above the parts box
   double now = 0;                   // [s]
+  Rotors rotors;                    // what turns on the bench, for the eye
   uint64_t view_revision = 1;       // +1 with each change of selection, message or view
 
   const Board& board() const { return session.board(); }
@@ -96,7 +99,7 @@ class Desk {
   bool carry_out(const Edit& edit) { return act(edit).ok(); }
   bool undo();
   bool redo();
-  void select(std::string_view part);
+  void select(std::string_view part, bool with_card = true);
   void tell(std::string_view key, std::string_view part = {}, std::string_view found = {}, std::string_view hole = {});
   void refuse(const Error& error);
 

@@ -90,6 +90,7 @@ void letter(Paint& paint, const Frame& f, float x, float y, float em, float room
   const float width = paint.text_width(em, words, weight);
   if (width > room * f.s) em *= room * f.s / width;
   if (em < 4.6f) return;
+  if (em > 24 && weight == Weight::kStrong) weight = Weight::kLarge;
   if (std::fabs(f.u.x) > 0.5f) paint.text(f.at(x, y), 0.5f, em, colour, words, weight);
   else paint.text_upright(f.at(x, y), em, colour, words);
 }

@@ -15,11 +15,12 @@ struct Mixed {
   float strength = 0;
 };
 Mixed mixed_light(const PartReading* reading) {
-  const float r = light_of(reading, 0), g = light_of(reading, 1), b = light_of(reading, 2), most = std::max({r, g, b});
+  const auto own = [&](size_t k) { return reading && reading->lights[k] > 0.0005 ? float(std::pow(reading->lights[k], 0.7)) : 0.0f; };
+  const float r = own(0), g = own(1), b = own(2), most = std::max({r, g, b});
   if (most <= 0) return {};
-  const auto channel = [&](float own, float spill) { return int(std::clamp(255 * (own / most + spill), 0.0f, 255.0f)); };
-  const ImU32 light = IM_COL32(channel(r, 0.14f * g / most), channel(g, 0.24f * b / most + 0.10f * r / most), channel(b, 0.12f * r / most), 255);
-  return {light, shade(light, 0.65f), most};
+  const auto channel = [&](float part, float spill) { return int(std::clamp(255 * (part / most + spill), 0.0f, 255.0f)); };
+  const ImU32 light = IM_COL32(channel(r, 0.14f * g / most), channel(g, 0.20f * b / most + 0.08f * r / most), channel(b, 0.12f * r / most), 255);
+  return {light, shade(light, 0.65f), std::max({light_of(reading, 0), light_of(reading, 1), light_of(reading, 2)})};
 }
 
 ImVec2 dome_of(const Pose& pose) { return pose.centre - across(pose.axis) * (0.06f * pose.scale); }
@@ -115,7 +116,7 @@ void draw_digit(Paint& paint, const Part& part, const Pose& pose, const PartLook
   paint.fill(circle(at, 0.25f * s), theme::mix(dark, shade(lit, 0.15f), point));
   // A gleam over the face.
   paint.fill(polygon({f.at(-hx + 0.2f, -hy + 0.2f), f.at(0.2f, -hy + 0.2f), f.at(-1.2f, hy - 0.2f), f.at(-hx + 0.2f, hy - 0.2f)}), theme::fade(rgb(theme::kWhite), 0.035f));
-  if (!look.in_box) letter(paint, f, -hx + 0.62f, hy - 0.50f, 0.42f, 1.2f, rgb(0x9AA0A0), part.name);
+  if (!look.in_box) letter(paint, f, -hx + 0.66f, hy - 0.78f, 0.42f, 0.9f, rgb(0x9AA0A0), part.name);
 }
 
 void draw_bar(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {

@@ -114,7 +114,8 @@ void draw_inductor(Paint& paint, const Part& part, const Pose& pose, const PartL
     paint.line(a, b, std::max(0.11f * half, 1.0f), shade(copper, i % 2 ? 0.04f : -0.22f));
     paint.line(lerp(a, b, 0.16f), lerp(a, b, 0.34f), std::max(0.07f * half, 0.8f), theme::fade(rgb(theme::kWhite), 0.34f));
   }
-  if (!look.in_box && s > 18) {
+  if (!look.in_box && s > 38) {
+    // Close up there is room for a slip of paper round it.
     const std::string words = engineering(value_of(part, "inductance"), "H");
     const float em = 0.36f * s, width = paint.text_width(em, words, Weight::kStrong) / 2 + 0.1f * s;
     if (std::fabs(pose.axis.x) > 0.7f) {
@@ -126,11 +127,15 @@ void draw_inductor(Paint& paint, const Part& part, const Pose& pose, const PartL
 
 void draw_force(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
   const float s = pose.scale;
-  foot_shadow(paint, pose, look, 1.2f);
   legs(paint, pose, look, 0.13f);
   const ImVec2 m = pose.centre;
   const float r = pose.half.x, top = m.y - pose.half.y, foot = m.y + pose.half.y;
   const ImVec2 pad = {m.x, top + r};
+  if (!look.in_box) {
+    // Film lies almost flat: a thin shadow.
+    paint.shadow(pad + ImVec2{0, 0.10f * s}, {r, r}, r, {1, 0}, 0.20f * s, 0.40f);
+    paint.shadow(Box{{m.x - 0.52f * s, pad.y + 0.8f * r}, {m.x + 0.52f * s, foot}}, 0.1f * s, 0.18f * s, {0, 0.08f * s}, 0.35f);
+  }
   // Clear film: a round pad on a tail with two silver tracks.
   const ImU32 film = rgb(theme::kFilm, 0.92f), ink = rgb(0x2B2E31), silver = rgb(0xC6CBCC);
   const Box tail = {{m.x - 0.52f * s, pad.y + 0.8f * r}, {m.x + 0.52f * s, foot}};
@@ -154,7 +159,6 @@ void draw_force(Paint& paint, const Part& part, const Pose& pose, const PartLook
 
 void draw_flex(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
   const float s = pose.scale;
-  foot_shadow(paint, pose, look, 0.3f);
   legs(paint, pose, look, 0.13f);
   const ImVec2 m = pose.centre;
   // The strip leans over to the right by what it is bent, along an arc of the strip's own length.
@@ -166,6 +170,7 @@ void draw_flex(Paint& paint, const Part& part, const Pose& pose, const PartLook&
     const float a = bend * (float(i) + 0.5f) / kPieces;
     spine[i + 1] = spine[i] + ImVec2{std::sin(a), -std::cos(a)} * (whole / kPieces);
   }
+  if (!look.in_box) paint.path_shadow({spine, size_t(kPieces + 1)}, 0.42f * s, 0.24f * s, {0.05f * s, 0.20f * s}, 0.42f);
   const auto piece = [&](int i, float half, ImU32 colour) {
     const auto edge = [&](int k, float e) {
       const ImVec2 d = unit(spine[std::min(k + 1, int(kPieces))] - spine[std::max(k - 1, 0)]);

@@ -20,7 +20,7 @@ void leg_letters(Paint& paint, const Frame& f, const Part& part, const Pose& pos
   for (int i = 0; i < pose.count; ++i) {
     const std::string_view word = leg_letter(part.kind->leads[size_t(i)].name);
     const float x = dot(pose.root[i] - f.origin, f.u) / f.s;
-    if (!word.empty()) letter(paint, f, x, y, 0.30f, 0.5f, ink, word);
+    if (!word.empty()) letter(paint, f, x, y, 0.28f, 0.5f, ink, word);
   }
 }
 
@@ -47,12 +47,12 @@ void draw_to92(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   if (print.size() > 4) {
     // Makers break a long type over two lines.
     const size_t cut = print.starts_with("2N") ? 2 : print.starts_with("BC") || print.starts_with("BS") ? 2 : 3;
-    letter(paint, f, 0, -0.18f, 0.46f, 1.5f, ink, std::string_view(print).substr(0, cut));
-    letter(paint, f, 0, 0.26f, 0.50f, 1.55f, ink, std::string_view(print).substr(cut));
+    letter(paint, f, 0, -0.26f, 0.40f, 1.5f, ink, std::string_view(print).substr(0, cut));
+    letter(paint, f, 0, 0.12f, 0.46f, 1.55f, ink, std::string_view(print).substr(cut));
   } else {
     letter(paint, f, 0, 0.02f, 0.52f, 1.55f, ink, print);
   }
-  leg_letters(paint, f, part, pose, look, hy - 0.20f, theme::fade(ink, 0.75f));
+  leg_letters(paint, f, part, pose, look, hy - 0.21f, theme::fade(rgb(theme::kSelect), 0.95f));
 }
 
 void draw_to18(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
@@ -90,7 +90,7 @@ void draw_to220(Paint& paint, const Part& part, const Pose& pose, const PartLook
   const ImU32 ink = rgb(theme::kMouldText);
   letter(paint, f, 0, shoulder + 0.62f, 0.62f, 3.2f, ink, type_print(part));
   if (!look.in_box) letter(paint, f, 0, shoulder + 1.20f, 0.42f, 2.4f, theme::fade(ink, 0.7f), part.name);
-  leg_letters(paint, f, part, pose, look, hy - 0.24f, theme::fade(ink, 0.8f));
+  leg_letters(paint, f, part, pose, look, hy - 0.24f, theme::fade(rgb(theme::kSelect), 0.95f));
 }
 
 }  // namespace tiepoint::kit

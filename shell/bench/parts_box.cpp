@@ -25,6 +25,30 @@ constexpr Lie kLies[] = {
     {Body::kBatteryPack, 8.8f, 0, 0},
 };
 
+// Whatever it is, body and legs fit into the compartment and lie in its middle.
+void fit_sample(const Part& part, Lie& lie, ImVec2& shift) {
+  constexpr float kWide = 62, kHigh = 44, kLargest = 22;  // [CSS px], [CSS px per hole step]
+  const Footprint& f = part.kind->footprint;
+  if (f.seat == Seat::kMat) {
+    const ImVec2 half = mat_half(part);
+    lie.scale = std::min({kLargest, kWide / (2 * half.x), kHigh / (2 * half.y)});
+    return;
+  }
+  lie.span = float(std::max(f.reach_min, 1.0) + (f.seat == Seat::kFlexible && f.body_length > 0 ? 1 : 0));
+  std::vector<MatPoint> pins;
+  lead_offsets(*part.kind, 0, double(lie.span), pins);
+  ImVec2 leads[Pose::kMostLeads];
+  const size_t n = std::min(pins.size(), size_t(Pose::kMostLeads));
+  for (size_t i = 0; i < n; ++i) leads[i] = {float(pins[i].x), float(pins[i].y)};
+  Box box = pose_at(part, {leads, n}, 1).bounds();
+  for (size_t i = 0; i < n; ++i) {
+    box.min = {std::min(box.min.x, leads[i].x - 0.1f), std::min(box.min.y, leads[i].y - 0.1f)};
+    box.max = {std::max(box.max.x, leads[i].x + 0.1f), std::max(box.max.y, leads[i].y + 0.1f)};
+  }
+  lie.scale = std::min({kLargest, kWide / box.size().x, kHigh / box.size().y});
+  shift = box.centre() * -lie.scale;
+}
+
 void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
   const Part part = make_part(type);
   if (type.body == Body::kWire) {
@@ -38,16 +62,8 @@ void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
   Lie lie = {type.body, 0, 3, 0};
   for (const Lie& l : kLies)
     if (l.body == type.body) lie = l;
-  if (lie.scale == 0) {
-    // Whatever it is, it fits into 56 x 40 px.
-    std::vector<MatPoint> pins;
-    lead_offsets(type, 0, std::max(type.footprint.reach_min, 2.0), pins);
-    double w = type.footprint.body_length, h = type.footprint.body_width;
-    for (const MatPoint& p : pins) w = std::max(w, 2 * std::fabs(p.x) + 0.6), h = std::max(h, 2 * std::fabs(p.y) + 0.6);
-    if (type.footprint.seat == Seat::kMat) w = 2 * double(mat_half(part).x), h = 2 * double(mat_half(part).y);
-    lie.scale = std::min({16.5f, float(56 / std::max(w, 0.1)), float(40 / std::max(h, 0.1))});
-    lie.span = float(std::max(type.footprint.reach_min, 2.0));
-  }
+  ImVec2 shift = {};
+  if (lie.scale == 0) fit_sample(part, lie, shift);
   Camera camera;
   camera.scale = lie.scale;
   camera.origin = centre;
@@ -60,7 +76,7 @@ void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
   ImVec2 leads[Pose::kMostLeads];
   const size_t n = std::min(offsets.size(), size_t(Pose::kMostLeads));
   for (size_t i = 0; i < n; ++i)
-    leads[i] = camera.screen(offsets[i]) + ImVec2{0, lie.drop + (lie.drop > 0 && i == 0 ? 3.0f : 0.0f)};
+    leads[i] = camera.screen(offsets[i]) + shift + ImVec2{0, lie.drop + (lie.drop > 0 && i == 0 ? 3.0f : 0.0f)};
   draw_part(paint, camera, part, pose_at(part, {leads, n}, lie.scale), {nullptr, true});
 }
 
