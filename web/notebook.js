@@ -2,6 +2,7 @@
 // DOM nodes are kept and changed in place, so that focus and reading position survive every update.
 import {AddPart, Joined} from './addpart.js';
 import {el, reconcile, setField, setText} from './dom.js';
+import {Findings} from './findings.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
@@ -26,6 +27,7 @@ export class Notebook {
     this.wireCount = el('summary');
     this.wireBox = el('details', {class: 'wires'}, this.wireCount, this.wires);
     this.values = el('p', {class: 'answer', id: 'values'});
+    this.findings = new Findings(app);
     this.truth = new Truth(app);
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
@@ -33,7 +35,7 @@ export class Notebook {
         el('div', {class: 'notebook-head'}, this.title, this.summary), this.hint,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
            this.wireBox, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')), this.values),
-        this.truth.node, this.add.node, this.joined.node,
+        this.findings.node, this.truth.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
 
@@ -57,6 +59,7 @@ export class Notebook {
     this.noParts.hidden = words.parts.length > 0;
     this.wireBox.hidden = wires.length === 0;
     if (wires.some(({part}) => part.name === words.selected)) this.wireBox.open = true;
+    this.findings.update(words);
     this.truth.update(words);
     setText(this.wireCount, `${say('notebook.wires')} (${wires.length})`);
   }

@@ -14,6 +14,7 @@
 #include "engine/parts/part_type.h"
 #include "shell/bench/bench.h"
 #include "shell/bench/pose.h"
+#include "shell/bench/page_findings.h"
 #include "shell/bench/page_json.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
@@ -466,6 +467,18 @@ Status do_point(Request& request) {
   return done();
 }
 
+Status do_findings(Request& request) {
+  write_findings(request.out, request.session());
+  return done();
+}
+
+Status do_why(Request& request) {
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  write_why(request.out, request.session(), **part);
+  return done();
+}
+
 struct Command {
   std::string_view name;
   Status (*act)(Request&);
@@ -475,7 +488,8 @@ constexpr std::array kCommands = {
     Command{"press", do_press},   Command{"undo", do_undo},     Command{"redo", do_redo},         Command{"new", do_new},
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
-    Command{"point", do_point},   Command{"truth", do_truth},
+    Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
+    Command{"why", do_why},
 };
 
 Status act(Request& request) {
