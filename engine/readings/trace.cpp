@@ -1,0 +1,170 @@
+#include "engine/readings/trace.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tiepoint {
+namespace {
+
+constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
+constexpr double kHysteresis = 0.1;  // of peak to peak, for counting periods
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+double between(const Sample& a, const Sample& b, double time) {
+  return b.time > a.time ? a.value + (b.value - a.value) * (time - a.time) / (b.time - a.time) : b.value;
+}
+
+// Integrals of v, v^2 and of the time above `middle` along straight pieces from `from` to `to`:
+//   int v = (a + b) / 2 dt,   int v^2 = (a^2 + a b + b^2) / 3 dt.
+struct Integrals {
+  double mean = 0, square = 0, above = 0, time = 0;
+};
+
+Integrals integrate(std::span<const Sample> samples, double from, double to, double middle) {
+  Integrals sum;
+  for (size_t i = 1; i < samples.size(); ++i) {
+    const Sample &p = samples[i - 1], &q = samples[i];
+    const double begin = std::max(from, p.time), end = std::min(to, q.time), dt = end - begin;
+    if (!(dt > 0) || std::isnan(p.value) || std::isnan(q.value)) continue;
+    const double a = between(p, q, begin), b = between(p, q, end);
+    sum.mean += (a + b) / 2 * dt;
+    sum.square += (a * a + a * b + b * b) / 3 * dt;
+    sum.time += dt;
+    const double highest = std::max(a, b), lowest = std::min(a, b);
+    sum.above += highest <= middle ? 0 : lowest >= middle ? dt : dt * (highest - middle) / (highest - lowest);
+  }
+  return sum;
+}
+
+}  // namespace
+
+Trace::Trace(size_t buckets, double bucket_time) : ring_(std::max<size_t>(buckets, 2)), bucket_time_(bucket_time) {}
+
+void Trace::clear() {
+  start_ = size_ = 0;
+  gap_ = false;
+}
+
+void Trace::add(double time, double value) {
+  if (size_ > 0 && !(time > at(size_ - 1).end)) return;
+  if (std::isnan(value)) {
+    if (gap_) return;  // one bucket marks the whole gap
+    gap_ = true;
+  } else {
+    Bucket* last = size_ > 0 ? &ring_[(start_ + size_ - 1) % ring_.size()] : nullptr;
+    if (last && !gap_ && time - last->begin < bucket_time_) {
+      last->end = time, last->last = value;
+      last->low = std::min(last->low, value), last->high = std::max(last->high, value);
+      return;
+    }
+    gap_ = false;
+  }
+  if (size_ == ring_.size()) start_ = (start_ + 1) % ring_.size(), --size_;
+  ring_[(start_ + size_++) % ring_.size()] = {time, time, value, value, value, value};
+}
+
+std::vector<Sample> Trace::samples() const {
+  std::vector<Sample> out;
+  out.reserve(2 * size_);
+  for (size_t i = 0; i < size_; ++i) {
+    const Bucket& b = at(i);
+    out.push_back({b.begin, b.first});
+    const double middle = (b.begin + b.end) / 2;
+    const bool rises = b.last >= b.first;
+    const double one = rises ? b.low : b.high, other = rises ? b.high : b.low;
+    if (one != b.first && one != b.last) out.push_back({middle, one});
+    if (other != b.first && other != b.last) out.push_back({middle, other});
+    if (b.end > b.begin) out.push_back({b.end, b.last});
+  }
+  return out;
+}
+
+std::vector<Trace::Column> Trace::columns(double from, double to, size_t count) const {
+  std::vector<Column> out(count, {kInfinity, -kInfinity});
+  if (count == 0 || !(to > from)) return out;
+  const double width = (to - from) / double(count);
+  const auto column_of = [&](double time) { return std::clamp((time - from) / width, -1.0, double(count)); };
+  // A straight piece reaches, in every column it passes, from its value at the one border to that at the other.
+  const auto line = [&](Sample a, Sample b) {
+    if (std::isnan(a.value) || std::isnan(b.value) || b.time < from || a.time >= to) return;
+    const int first = std::max(0, int(std::floor(column_of(a.time)))), last = std::min(int(count) - 1, int(std::floor(column_of(b.time))));
+    for (int c = first; c <= last; ++c) {
+      const double begin = std::max(a.time, from + c * width), end = std::min(b.time, from + (c + 1) * width);
+      for (const double v : {between(a, b, begin), between(a, b, end)})
+        out[size_t(c)].low = std::min(out[size_t(c)].low, v), out[size_t(c)].high = std::max(out[size_t(c)].high, v);
+    }
+  };
+  const std::vector<Sample> all = samples();
+  if (all.size() == 1) line(all[0], all[0]);
+  for (size_t i = 1; i < all.size(); ++i) line(all[i - 1], all[i]);
+  return out;
+}
+
+std::vector<double> crossings(std::span<const Sample> samples, Edge edge, double level, double hysteresis) {
+  std::vector<double> out;
+  const double sign = edge == Edge::kRising ? 1 : -1;
+  bool armed = false;
+  for (size_t i = 0; i < samples.size(); ++i) {
+    const double height = sign * (samples[i].value - level);
+    if (std::isnan(height)) {
+      armed = false;
+      continue;
+    }
+    if (armed && height >= 0) {
+      const Sample &a = samples[i - 1], &b = samples[i];
+      const double before = sign * (a.value - level);
+      // Armed further back, above the level already but for the noise: it crossed where the last piece does.
+      out.push_back(before < 0 ? a.time + (b.time - a.time) * before / (before - height) : b.time);
+      armed = false;
+    }
+    if (height < 0 && height <= -hysteresis) armed = true;
+  }
+  return out;
+}
+
+Measured measure(std::span<const Sample> samples) {
+  Measured m{kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown};
+  double low = kInfinity, high = -kInfinity;
+  for (const Sample& s : samples)
+    if (!std::isnan(s.value)) low = std::min(low, s.value), high = std::max(high, s.value);
+  if (low > high) return m;
+  m.low = low, m.high = high, m.peak_to_peak = high - low;
+  const double middle = (low + high) / 2;
+  const std::vector<double> rises =
+      m.peak_to_peak > 0 ? crossings(samples, Edge::kRising, middle, kHysteresis * m.peak_to_peak) : std::vector<double>{};
+  double from = samples.front().time, to = samples.back().time;
+  if (rises.size() >= 2) {
+    from = rises.front(), to = rises.back();
+    m.periods = int(rises.size()) - 1;
+    m.period = (to - from) / m.periods;
+    m.frequency = 1 / m.period;
+  }
+  const Integrals sum = integrate(samples, from, to, middle);
+  if (sum.time > 0) {
+    m.mean = sum.mean / sum.time;
+    m.rms = std::sqrt(sum.square / sum.time);
+    if (m.periods > 0) m.duty = sum.above / sum.time;
+  } else {
+    m.mean = low, m.rms = std::fabs(low);
+  }
+  return m;
+}
+
+std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after) {
+  if (samples.empty()) return std::nullopt;
+  const double oldest = samples.front().time, newest = samples.back().time;
+  std::optional<double> found;
+  for (const double time : crossings(samples, trigger.edge, trigger.level, trigger.hysteresis)) {
+    if (time - before < oldest || time + after > newest) continue;
+    if (trigger.mode == TriggerMode::kSingle) {
+      if (time < trigger.armed_at) continue;
+      return time;
+    }
+    found = time;
+  }
+  if (found || trigger.mode != TriggerMode::kAuto) return found;
+  return newest - after;
+}
+
+}  // namespace tiepoint
