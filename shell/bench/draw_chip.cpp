@@ -30,8 +30,9 @@ void draw_dip(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   paint.fill(circle(dot_at, 0.15f * s), {dot_at - ImVec2{0, 0.15f * s}, dot_at + ImVec2{0, 0.15f * s}, {{0, shade(c, -0.6f)}, {1, shade(c, 0.16f)}}});
   const float room = 2 * hx - 1.2f;
   const ImU32 ink = rgb(theme::kMouldText);
-  letter(paint, f, 0.24f, look.in_box ? 0.0f : -0.24f, look.in_box ? 0.86f : 0.68f, room, ink, type_print(part));
-  if (!look.in_box) letter(paint, f, 0.24f, 0.48f, 0.44f, room, theme::fade(ink, 0.72f), part.name);
+  const float line = f.next_line();
+  letter(paint, f, 0.24f, look.in_box ? 0.0f : -0.24f * line, look.in_box ? 0.86f : 0.68f, room, ink, type_print(part));
+  if (!look.in_box) letter(paint, f, 0.24f, 0.48f * line, 0.44f, room, theme::fade(ink, 0.72f), part.name);
 }
 
 void draw_slotted(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {

@@ -120,10 +120,10 @@ void draw_reed(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   const double distance = value_of(part, "magnet", 0.05);
   const bool closed = distance < 0.010;
   // Two springs from either end, overlapping in the middle; the gap shows when they do not touch.
-  const float gap = closed ? 0.045f : 0.13f;
-  const ImU32 spring = rgb(0x7C8588);
-  paint.fill(f.box(-hx, -hy, hx, hy, hy), downwards(f.box(-hx, -hy, hx, hy, hy), {{0, rgb(0xF4FAFA, 0.75f)}, {0.3f, rgb(theme::kGlassTint, 0.42f)}, {0.8f, rgb(0x8FB0B4, 0.40f)}, {1, rgb(0x5E7F84, 0.6f)}}));
-  const float w = std::max(0.10f * s, 1.2f);
+  const float gap = closed ? 0.06f : 0.17f;
+  const ImU32 spring = rgb(0x454D50);
+  paint.fill(f.box(-hx, -hy, hx, hy, hy), downwards(f.box(-hx, -hy, hx, hy, hy), {{0, rgb(0xF4FAFA, 0.75f)}, {0.3f, rgb(0xE6F1F1, 0.60f)}, {0.8f, rgb(theme::kGlassTint, 0.60f)}, {1, rgb(0x6E9298, 0.75f)}}));
+  const float w = std::max(0.13f * s, 1.2f);
   const ImVec2 left[] = {f.at(-hx - 0.1f, 0), f.at(-0.9f, 0), f.at(0.45f, -gap)}, right[] = {f.at(hx + 0.1f, 0), f.at(0.9f, 0), f.at(-0.45f, gap)};
   paint.path(left, w, spring), paint.path(right, w, spring);
   for (const ImVec2& p : {f.at(0.35f, -gap), f.at(-0.35f, gap)}) paint.fill(circle(p, 0.07f * s), rgb(theme::kBrass));

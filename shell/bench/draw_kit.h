@@ -20,6 +20,8 @@ struct Frame {
   ImVec2 origin, u, v;
   float s;
   ImVec2 at(float x, float y) const { return origin + u * (x * s) + v * (y * s); }
+  // +1 when a second line of lettering, always readable from below or from the right, lies at larger y; else -1.
+  float next_line() const { return v.x + v.y > 0 ? 1.0f : -1.0f; }
   Outline box(float x0, float y0, float x1, float y1, float radius) const {
     return rounded(at((x0 + x1) / 2, (y0 + y1) / 2), {(x1 - x0) / 2 * s, (y1 - y0) / 2 * s}, radius * s, u);
   }

@@ -80,11 +80,15 @@ void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReadi
 }
 
 void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
-  // Smoked epoxy for light that no eye sees.
-  static constexpr theme::LedColour kSmoked = {"smoked", 0x4A4350, 0x5A4A66, 0x7A6690};
+  // Light that no eye sees comes out of violet epoxy, goes in through black or clear one.
+  static constexpr theme::LedColour kViolet = {"violet", 0x6A5C96, 0x6A5C96, 0x8A7CB6}, kSmoked = {"smoked", 0x33303A, 0x33303A, 0x5A5266},
+                                    kClear = {"clear", 0xB4C3CA, 0xB4C3CA, 0xDCE6EA};
   const Body kind = type_of(part).body;
   const theme::LedColour& c =
-      kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour")) : kSmoked;
+      kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour"))
+      : kind == Body::kInfraredLed                         ? kViolet
+      : kind == Body::kPhototransistor                     ? kClear
+                                                           : kSmoked;
   const float s = pose.scale, k = std::min(shine(look.reading), 1.0f);
   foot_shadow(paint, pose, look);
   standing_legs(paint, pose, look);

@@ -47,8 +47,8 @@ void draw_to92(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   if (print.size() > 4) {
     // Makers break a long type over two lines.
     const size_t cut = print.starts_with("2N") ? 2 : print.starts_with("BC") || print.starts_with("BS") ? 2 : 3;
-    letter(paint, f, 0, -0.26f, 0.40f, 1.5f, ink, std::string_view(print).substr(0, cut));
-    letter(paint, f, 0, 0.12f, 0.46f, 1.55f, ink, std::string_view(print).substr(cut));
+    letter(paint, f, 0, -0.07f - 0.19f * f.next_line(), 0.40f, 1.5f, ink, std::string_view(print).substr(0, cut));
+    letter(paint, f, 0, -0.07f + 0.19f * f.next_line(), 0.46f, 1.55f, ink, std::string_view(print).substr(cut));
   } else {
     letter(paint, f, 0, 0.02f, 0.52f, 1.55f, ink, print);
   }
@@ -88,8 +88,9 @@ void draw_to220(Paint& paint, const Part& part, const Pose& pose, const PartLook
   paint.fill(circle(hole, 0.37f * s), {hole - ImVec2{0, 0.37f * s}, hole + ImVec2{0, 0.37f * s}, {{0, rgb(0x3B4145)}, {1, rgb(0x8E979B)}}});
   block(paint, f, -hx, shoulder, hx, hy, 0.08f, c);
   const ImU32 ink = rgb(theme::kMouldText);
-  letter(paint, f, 0, shoulder + 0.62f, 0.62f, 3.2f, ink, type_print(part));
-  if (!look.in_box) letter(paint, f, 0, shoulder + 1.20f, 0.42f, 2.4f, theme::fade(ink, 0.7f), part.name);
+  const float line = look.in_box ? 0.0f : 0.28f * f.next_line();
+  letter(paint, f, 0, shoulder + 0.88f - line, look.in_box ? 0.8f : 0.62f, 3.3f, ink, type_print(part));
+  if (!look.in_box) letter(paint, f, 0, shoulder + 0.90f + line * 1.05f, 0.42f, 2.4f, theme::fade(ink, 0.7f), part.name);
   leg_letters(paint, f, part, pose, look, hy - 0.24f, theme::fade(rgb(theme::kSelect), 0.95f));
 }
 
