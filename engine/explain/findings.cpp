@@ -18,7 +18,7 @@ struct Budget {
   int ahead;      // first movements followed by a second one, in thought
   int sideways;   // movements tried on a board whose structure is in order
 };
-constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {4, 4, 3, 8};
+constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {3, 3, 3, 6}, kRestlessBoard = {4, 3, 4, 6};
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kDisturbed = 0.4;     // on top, for each load that works now and changes its ways
 constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
@@ -32,7 +32,8 @@ bool mild(const Scene& scene, const FlawAt& flaw) {
 class Detective {
  public:
   Detective(const Bench& bench, const FindingOptions& options, int depth)
-      : bench_(bench), board_(bench.board), options_(options), depth_(depth), budget_(bench.board.parts.size() < kLarge ? kSmallBoard : kLargeBoard), scene_(make_scene(bench.board, bench.wiring)), judge_(scene_) {}
+      : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)),
+        budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat ? kRestlessBoard : kSmallBoard), judge_(scene_) {}
 
   std::vector<Finding> run() {
     if (board_.parts.empty()) {
@@ -106,7 +107,8 @@ class Detective {
     if (strip < 0) return out;
     for (bool wires : {false, true})
       for (const LeadRef ref : bench_.wiring.leads_on_strip[size_t(strip)])
-        if (ref.part != except_part && (scene_.parts[size_t(ref.part)].role == Role::kWire) == wires)
+        if (ref.part != except_part && scene_.parts[size_t(ref.part)].role != Role::kInstrument &&
+            (scene_.parts[size_t(ref.part)].role == Role::kWire) == wires)
           out.push_back(place(ref.part, ref.lead, with));
     return out;
   }
@@ -187,6 +189,11 @@ class Detective {
 
   // ---- structure
 
+  const Taken& taken() {
+    if (taken_.holes.empty()) taken_ = taken_holes(board_);
+    return taken_;
+  }
+
   void run_trial() {
     if (trial_.positions.empty()) trial_ = try_positions(board_, bench_.wiring, bench_.circuit, scene_, positions_to_try(scene_, budget_.positions));
   }
@@ -219,7 +226,7 @@ class Detective {
     for (Candidate& c : candidates) {
       if (int(judged.size()) >= budget_.tried + budget_.ahead) break;
       if (!judged.empty() && c.score() > judged[0].candidate.score() + 12) break;
-      std::vector<Edit> edits = edits_for(scene_, c);
+      std::vector<Edit> edits = edits_for(scene_, c, taken());
       if (edits.empty()) continue;
       judged.push_back({std::move(c), std::move(edits)});
     }
@@ -383,13 +390,13 @@ class Detective {
   void try_movements() {
     std::vector<FlawAt> near = flaws_;
     for (const StrainAt& s : strains_)
-      if (s.part >= 0) near.push_back({Flaw::kStuck, s.part});
+      if (s.part >= 0) near.push_back({s.strain == Strain::kTooBright ? Flaw::kUnlimited : Flaw::kStuck, s.part});
     const double before = total(strains_) + kAlwaysOn * std::min(3, always_on(board_, trial_));
     std::vector<Judged> judged;
     int tried = 0;
     for (Candidate& c : find_repairs(scene_, judge_, near, true)) {
       if (++tried > budget_.sideways) break;
-      std::vector<Edit> edits = edits_for(scene_, c);
+      std::vector<Edit> edits = edits_for(scene_, c, taken());
       if (edits.empty()) continue;
       const double strain = strain_after(edits);
       if (strain < before - 1) judged.push_back({std::move(c), std::move(edits), strain});
@@ -536,9 +543,10 @@ class Detective {
   const Board& board_;
   const FindingOptions options_;
   const int depth_;
-  const Budget budget_;
   const Scene scene_;
+  const Budget budget_;
   Judge judge_;
+  Taken taken_;
   std::vector<FlawAt> flaws_;
   double base_cost_ = 0;
   Trial trial_;

@@ -327,7 +327,8 @@ void Judge::count_flaws() {
     if (index == change_->remove || part.role == Role::kInstrument) continue;
     for (int k = 0; k < part.lead_count; ++k)
       if (strip_[size_t(part.first_lead + k)] >= scene_.wiring->clip_count) add(Flaw::kInAir, index, kAir, k);
-    if (part.role != Role::kWire && part.role != Role::kSupply) cost_ += kLone * lone_ends(index);
+    const bool chip = part.role == Role::kActive && part.lead_count > 3;  // many pins are meant to stay free
+    if (part.role != Role::kWire && part.role != Role::kSupply && !chip) cost_ += kLone * lone_ends(index);
     if (part.role == Role::kWire) {
       const StripIndex a = strip_[size_t(part.first_lead)], b = strip_[size_t(part.first_lead + 1)];
       if (a == b) {

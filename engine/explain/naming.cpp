@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <tuple>
 
 #include "engine/explain/repairs.h"
 #include "engine/parts/part_type.h"
@@ -64,7 +65,7 @@ FindingKind name_removal(const Scene& scene, const Candidate& c, const std::vect
   const bool resistor = std::any_of(flaws.begin(), flaws.end(), [&](const FlawAt& f) {
     return f.flaw == Flaw::kOneNet && scene.parts[size_t(f.part)].role == Role::kResistor;
   });
-  if (has_flaw(flaws, Flaw::kPressShort) && !resistor) return FindingKind::kPressShorts;
+  if (has_flaw(flaws, Flaw::kPressShort) && !(resistor && has_flaw(flaws, Flaw::kUnlimited))) return FindingKind::kPressShorts;
   FindingKind kind = FindingKind::kWireIdle;
   for (const FlawAt& flaw : flaws) {
     if (flaw.flaw != Flaw::kOneNet) continue;
@@ -98,31 +99,36 @@ double distance(const Board& board, Hole a, Hole b) {
   return std::hypot(pa.x - pb.x, pa.y - pb.y);
 }
 
-std::vector<Hole> free_holes(const Scene& scene, StripIndex strip) {
+std::vector<Hole> free_holes(const Scene& scene, StripIndex strip, const Taken& taken) {
   std::vector<Hole> out;
   for (const Hole hole : holes_of(*scene.board, *scene.wiring, strip))
-    if (!scene.board->lead_in(hole).part && !scene.board->body_over(hole)) out.push_back(hole);
+    if (!taken(hole)) out.push_back(hole);
   return out;
 }
 
-// Holes for a new two-lead part from strip a to strip b that fit, the shortest way first.
-bool place_between(const Scene& scene, Part& part, StripIndex a, StripIndex b) {
-  const std::vector<Hole> from = free_holes(scene, a), to = free_holes(scene, b);
-  std::vector<std::pair<double, std::pair<Hole, Hole>>> pairs;
+// Holes for a new two-lead part from strip a to strip b that fit, the shortest way first. The shortest nearly always fits.
+bool place_between(const Scene& scene, Part& part, StripIndex a, StripIndex b, const Taken& taken) {
+  const std::vector<Hole> from = free_holes(scene, a, taken), to = free_holes(scene, b, taken);
+  struct Pair { double size; Hole a, b; };
+  std::vector<Pair> pairs;
+  pairs.reserve(from.size() * to.size());
   for (const Hole x : from)
-    for (const Hole y : to) pairs.push_back({distance(*scene.board, x, y), {x, y}});
-  std::stable_sort(pairs.begin(), pairs.end(), [](const auto& l, const auto& r) { return l.first < r.first; });
-  for (const auto& [size, ends] : pairs) {
-    part.leads = {ends.first, ends.second};
+    for (const Hole y : to) pairs.push_back({distance(*scene.board, x, y), x, y});
+  const auto shorter = [](const Pair& l, const Pair& r) { return std::tie(l.size, l.a, l.b) < std::tie(r.size, r.a, r.b); };
+  constexpr size_t kTries = 40;
+  for (size_t k = 0; k < std::min(kTries, pairs.size()); ++k) {
+    const auto at = pairs.begin() + long(k);
+    std::iter_swap(at, std::min_element(at, pairs.end(), shorter));
+    part.leads = {at->a, at->b};
     if (check_seat(*scene.board, part)) return true;
   }
   return false;
 }
 
-std::vector<Edit> wire_edits(const Scene& scene, const Candidate& c) {
+std::vector<Edit> wire_edits(const Scene& scene, const Candidate& c, const Taken& taken) {
   const PartKind* wire = catalogue().find("jumper-wire");
   Part part = make_part(*wire);
-  if (!place_between(scene, part, c.from, c.to)) return {};
+  if (!place_between(scene, part, c.from, c.to, taken)) return {};
   return {Edit{PlacePart{part}}};
 }
 
@@ -139,7 +145,7 @@ std::vector<Edit> resistor_edits(const Scene& scene, const Candidate& c) {
     Scene rest;
     rest.board = &without, rest.wiring = &wiring;
     const int first = scene.parts[size_t(c.part)].first_lead;
-    if (!place_between(rest, resistor, scene.strip_of_lead[size_t(first)], scene.strip_of_lead[size_t(first) + 1])) return {};
+    if (!place_between(rest, resistor, scene.strip_of_lead[size_t(first)], scene.strip_of_lead[size_t(first) + 1], taken_holes(without))) return {};
   }
   return {Edit{RemovePart{wire.name}}, Edit{PlacePart{resistor}}};
 }
@@ -170,7 +176,18 @@ Hole free_hole(const Scene& scene, int index, int lead, StripIndex strip) {
   return best;
 }
 
-std::vector<Edit> edits_for(const Scene& scene, const Candidate& c) {
+Taken taken_holes(const Board& board) {
+  Taken taken;
+  for (const Breadboard& b : board.breadboards) taken.holes.emplace_back(size_t(layout(b.layout).hole_count()), 0);
+  for (const Part& part : board.parts) {
+    for (const Hole hole : part.leads)
+      if (board.has(hole)) taken.holes[hole.breadboard][hole.index] = 1;
+    for (const Hole hole : covered_holes(board, part)) taken.holes[hole.breadboard][hole.index] = 1;
+  }
+  return taken;
+}
+
+std::vector<Edit> edits_for(const Scene& scene, const Candidate& c, const Taken& taken) {
   const Board& board = *scene.board;
   const auto& part = [&]() -> const Part& { return board.parts[size_t(c.part)]; };
   switch (c.movement) {
@@ -197,7 +214,7 @@ std::vector<Edit> edits_for(const Scene& scene, const Candidate& c) {
     }
     case Movement::kSwitchOn: return {Edit{SwitchSupply{part().name, true}}};
     case Movement::kRemove: return {Edit{RemovePart{part().name}}};
-    case Movement::kAddWire: return wire_edits(scene, c);
+    case Movement::kAddWire: return wire_edits(scene, c, taken);
     case Movement::kToResistor: return resistor_edits(scene, c);
   }
   return {};

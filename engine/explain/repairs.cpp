@@ -12,7 +12,7 @@ namespace {
 // figures below about 1 stand for mistakes that are seen at once when they are there.
 namespace effort {
 constexpr double kPlugIn = 0.35, kPlugIntoRail = 0.3, kSwitchOn = 0.3;
-constexpr double kTurn = 0.8, kSwapSupply = 0.8, kSwapSupplyOnItsRails = 1.6, kSwapSupplyOnWrongRails = 0.4;
+constexpr double kTurn = 0.8, kTurnCapacitor = 0.6, kSwapSupply = 0.8, kSwapSupplyOnItsRails = 1.6, kSwapSupplyOnWrongRails = 0.4;
 constexpr double kOtherEnd = 1.05;
 constexpr double kColumn = 1.0, kSecondColumn = 0.85, kEachColumn = 0.45, kGap = 1.0, kGapAndColumn = 1.8;
 constexpr double kWorkingWire = 0.55, kWorkingPart = 0.3;  // on top, for what has a function where it is
@@ -104,6 +104,7 @@ class Finder {
   void try_part(int p) {
     const ScenePart& part = scene_.parts[size_t(p)];
     const PartType& type = type_of(board_.parts[size_t(p)]);
+    if (part.role == Role::kInstrument) return;
     if (type.footprint.seat == Seat::kRigid) {
       if (suspect_[size_t(p)]) try_rigid(p);
     } else {
@@ -112,7 +113,7 @@ class Finder {
     if (part.role == Role::kSupply && (has(Flaw::kBackward) || has(Flaw::kStuck))) try_swap(p);
     if (!suspect_[size_t(p)]) return;
     if (part.polar && part.lead_count == 2) {
-      Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = effort::kTurn};
+      Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = part.role == Role::kCapacitor ? effort::kTurnCapacitor : effort::kTurn};
       swap_leads(part, c.change);
       consider(std::move(c));
     }

@@ -25,8 +25,15 @@ struct Candidate {
 // `sideways`: also those that leave no fewer flaws (for boards whose structure is in order).
 std::vector<Candidate> find_repairs(const Scene& scene, Judge& judge, const std::vector<FlawAt>& flaws, bool sideways = false);
 
+// Which holes a lead or a body has taken, looked up once per board.
+struct Taken {
+  std::vector<std::vector<char>> holes;  // holes[breadboard][index]
+  bool operator()(Hole hole) const { return holes[hole.breadboard][hole.index] != 0; }
+};
+Taken taken_holes(const Board& board);
+
 // The edits of a candidate, with holes chosen; empty when it does not fit on the board.
-std::vector<Edit> edits_for(const Scene& scene, const Candidate& candidate);
+std::vector<Edit> edits_for(const Scene& scene, const Candidate& candidate, const Taken& taken);
 
 // What the trouble is called when this candidate is its repair.
 FindingKind name_trouble(const Scene& scene, Judge& judge, const Candidate& candidate, const std::vector<FlawAt>& flaws);

@@ -64,7 +64,7 @@ void strains_of_part(const Board& board, const Trial& trial, size_t p, std::vect
     if (rank > best || current > best_current) best = std::max(best, rank), best_current = std::max(best_current, current), best_at = int(k);
   }
   if (worst.weight > 0) out.push_back(worst);
-  if (is_load(board.parts[p]) && best < 2)
+  if (is_load(board.parts[p]) && best < 2 && !trial.may_beat)
     out.push_back({best == 1 ? Strain::kFaint : Strain::kNeverOn, int(p), best_at, best == 1 ? kFaintWeight : kNeverOnWeight, best_current, kNoReading});
 }
 
@@ -139,6 +139,7 @@ Trial try_positions(Board board, const Wiring& wiring, Circuit circuit, const Sc
   Trial trial;
   trial.positions = std::move(positions);
   for (const SceneControl& control : scene.controls) trial.part_of_control.push_back(control.part);
+  trial.may_beat = scene.may_beat;
   for (const Positions& setting : trial.positions) {
     for (size_t c = 0; c < scene.controls.size(); ++c) {
       const SceneControl& control = scene.controls[c];
@@ -166,7 +167,7 @@ std::vector<StrainAt> strains(const Board& board, const Trial& trial) {
       break;
     }
   for (size_t p = 0; p < board.parts.size(); ++p) strains_of_part(board, trial, p, out);
-  idle_switches(board, trial, out);
+  if (!trial.may_beat) idle_switches(board, trial, out);
   return out;
 }
 

@@ -19,6 +19,7 @@ std::vector<Positions> positions_to_try(const Scene& scene, int most);
 
 struct Trial {
   std::vector<int> part_of_control;
+  bool may_beat = false;           // Scene::may_beat
   std::vector<Positions> positions;
   std::vector<Readings> readings;  // readings[k] settled at positions[k]
 };

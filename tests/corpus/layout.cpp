@@ -259,6 +259,7 @@ class Layouter {
       if (starts_at(item.nets[0], x, 0)) return tie(item.nets[1], hole(x + 2, row1));
       return tie(item.nets[0], hole(x, row0)) && tie(item.nets[1], hole(x + 2, row1));
     }
+    if (item.type->leads.back().dy != 0) return place_chip(item, std::move(part));
     const int half = both_halves_ && random_.chance(0.5) ? 1 : 0;
     const int x = cursor_[half] + random_.between(2, 4), row = half * 5 + random_.between(1, 3);
     const Hole anchor = backwards_ ? hole(x + 2, row) : hole(x, row);
@@ -268,6 +269,22 @@ class Layouter {
     const std::vector<Hole> seats = part.leads;
     if (!put(std::move(part))) return false;
     cursor_[half] = x + 2;
+    for (size_t k = 0; k < item.nets.size(); ++k)
+      if (!tie(item.nets[k], seats[k])) return false;
+    return true;
+  }
+
+  // Two rows of legs across the gap.
+  bool place_chip(const Item& item, Part part) {
+    const int width = int(item.type->leads.size()) / 2;
+    const int x = std::max(cursor_[0], cursor_[1]) + random_.between(2, 4);
+    const Hole anchor = hole(backwards_ ? x + width - 1 : x, 5);
+    const Result<std::vector<Hole>> holes = anchor.valid() ? rigid_holes(board_, *item.type, anchor, 0) : Result<std::vector<Hole>>(Error{});
+    if (!holes) return false;
+    part.leads = *holes;
+    const std::vector<Hole> seats = part.leads;
+    if (!put(std::move(part))) return false;
+    cursor_[0] = cursor_[1] = x + width - 1;
     for (size_t k = 0; k < item.nets.size(); ++k)
       if (!tie(item.nets[k], seats[k])) return false;
     return true;

@@ -85,6 +85,23 @@ const std::vector<Recipe>& recipes() {
        "PS1 usb-supply : + -\nS1 push-button : + n1\nR1 resistor resistance=330 : n1 n2\nLED1 led colour=red : n2 -\nS2 push-button : + "
        "n3\nR2 resistor resistance=330 : n3 n4\nLED2 led colour=green : n4 -\nSW1 slide-switch : + n5 nc\nR3 resistor resistance=330 : n5 "
        "n6\nLED3 led colour=white : n6 -\nR4 resistor resistance=470 : + n7\nLED4 led colour=yellow : n7 -\n"},
+      {"transistor-lamp",
+       "PS1 usb-supply : + -\nS1 push-button : + n1\nR1 resistor resistance=4700|10000 : n1 n2\nQ1 2n3904 : - n2 n3\nR2 resistor "
+       "resistance=330|470 : + n4\nLED1 led colour=red|green : n4 n3\n"},
+      {"two-signals",
+       "BAT1 battery-pack cells=4 : + -\nS1 push-button : + n1\nR1 resistor resistance=2200|4700 : n1 n2\nQ1 bc547 : n3 n2 -\nR2 resistor "
+       "resistance=330|470 : + n4\nLED1 led colour=red : n4 n3\nR3 resistor resistance=470 : n1 n5\nLED2 led colour=green : n5 -\n"},
+      {"and-chip",
+       "PS1 usb-supply : + -\nU1 74hc08 : n1 n2 n3 - - nc - nc - - nc - - +\nS1 push-button : + n1\nR1 resistor resistance=10000 : n1 "
+       "-\nS2 push-button : + n2\nR2 resistor resistance=10000 : n2 -\nR3 resistor resistance=470|1000 : n3 n4\nLED1 led colour=red : n4 "
+       "-\n"},
+      {"or-chip",
+       "PS1 usb-supply : + -\nC1 ceramic-capacitor : + -\nU1 74hc32 : n1 n2 n3 - - nc - nc - - nc - - +\nS1 push-button : + n1\nR1 resistor "
+       "resistance=10000 : n1 -\nS2 push-button : + n2\nR2 resistor resistance=10000 : n2 -\nR3 resistor resistance=470|1000 : n3 n4\nLED1 "
+       "led colour=green : n4 -\n"},
+      {"beacon",
+       "PS1 usb-supply : + -\nU1 ne555 : - n1 n3 + nc n1 n2 +\nR1 resistor resistance=10000 : + n2\nR2 resistor resistance=47000 : n2 "
+       "n1\nC1 electrolytic-capacitor capacitance=10e-6 : n1 -\nR3 resistor resistance=330|470 : n3 n4\nLED1 led colour=red : n4 -\n"},
   };
   return kRecipes;
 }

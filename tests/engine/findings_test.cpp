@@ -1,0 +1,180 @@
+#include "engine/explain/findings.h"
+
+#include <gtest/gtest.h>
+
+#include "engine/solver/simulation.h"
+#include "tests/engine/build_board.h"
+
+namespace tiepoint {
+namespace {
+
+std::vector<Finding> look(const Board& board) {
+  const Wiring wiring = wire_up(board);
+  const Circuit circuit = extract(board, wiring);
+  const Readings readings = take_readings(board, wiring, circuit, solve_operating_point(circuit));
+  return findings({board, wiring, circuit, readings});
+}
+
+// The first finding is of this kind, its repair fits, and after it nothing is wrong any more.
+void expect_mended(Board board, FindingKind kind) {
+  const std::vector<Finding> found = look(board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_EQ(key(found[0].kind), key(kind));
+  EXPECT_EQ(found[0].severity, Severity::kFault);
+  ASSERT_FALSE(found[0].repair.empty());
+  ASSERT_TRUE(apply(board, Edit{Batch{found[0].repair}}).ok());
+  EXPECT_FALSE(any_fault(look(board)));
+}
+
+bool names_part(const Board& board, const Finding& f, std::string_view name) {
+  for (const Place& place : f.places) {
+    const Part* part = board.find(place.part);
+    if (part && part->name == name && !place.with) return true;
+  }
+  return false;
+}
+
+TEST(Findings, EmptyBoardSaysThatThereIsNothing) {
+  const std::vector<Finding> found = look(Board{});
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].kind, FindingKind::kNoPart);
+}
+
+TEST(Findings, BoardWithoutSupplySaysSo) {
+  BoardBuilder b;
+  b.add("led", "LED1", {"c5", "c6"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_EQ(found[0].kind, FindingKind::kNoSupply);
+  EXPECT_FALSE(any_fault(found));
+}
+
+TEST(Findings, WorkingBoardWorks) {
+  const std::vector<Finding> found = look(one_button().board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_EQ(found[0].kind, FindingKind::kWorks);
+  EXPECT_FALSE(any_fault(found));
+}
+
+TEST(Findings, ReversedLedIsTurned) {
+  BoardBuilder b = one_button();
+  std::swap(b.board.parts[size_t(b.part("LED1"))].leads[0], b.board.parts[size_t(b.part("LED1"))].leads[1]);
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_TRUE(names_part(b.board, found[0], "LED1"));
+  EXPECT_EQ(found[0].misconception, "B6");
+  expect_mended(b.board, FindingKind::kLedReversed);
+}
+
+TEST(Findings, LeadOneColumnOffNamesBothLeadsThatDoNotMeet) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("R1"))].leads[1] = b.at("d11");
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_TRUE(names_part(b.board, found[0], "R1"));
+  EXPECT_TRUE(names_part(b.board, found[0], "LED1"));
+  expect_mended(b.board, FindingKind::kNextStrip);
+}
+
+TEST(Findings, LeadAcrossTheCentreGap) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("R1"))].leads[1] = b.at("f12");
+  expect_mended(b.board, FindingKind::kCentreGap);
+}
+
+TEST(Findings, LeadInTheAir) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("W2"))].leads[1] = Hole{};
+  expect_mended(b.board, FindingKind::kLeadInAir);
+}
+
+TEST(Findings, BothLeadsInOneStrip) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("LED1"))].leads[0] = b.at("c13");
+  b.board.parts[size_t(b.part("LED1"))].leads[1] = b.at("d13");
+  expect_mended(b.board, FindingKind::kSameStrip);
+}
+
+TEST(Findings, MissingReturnIsAWireToTheMinusRail) {
+  BoardBuilder b = one_button();
+  b.board.parts.erase(b.board.parts.begin() + b.part("W2"));
+  expect_mended(b.board, FindingKind::kReturnMissing);
+}
+
+TEST(Findings, SupplyOff) {
+  BoardBuilder b = one_button();
+  b.board.parts[0].values[0] = 0;
+  expect_mended(b.board, FindingKind::kSupplyOff);
+}
+
+TEST(Findings, SupplyTheWrongWayRound) {
+  BoardBuilder b = one_button();
+  std::swap(b.board.parts[0].leads[0], b.board.parts[0].leads[1]);
+  expect_mended(b.board, FindingKind::kSupplySwapped);
+}
+
+TEST(Findings, WireFromPlusToMinusIsAShort) {
+  BoardBuilder b = one_button();
+  b.add("jumper-wire", "W9", {"top+20", "top-20"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_TRUE(names_part(b.board, found[0], "W9"));
+  expect_mended(b.board, FindingKind::kSupplyShorted);
+}
+
+TEST(Findings, WireAroundTheLed) {
+  BoardBuilder b = one_button();
+  b.add("jumper-wire", "W9", {"b12", "b13"});
+  expect_mended(b.board, FindingKind::kLoadBypassed);
+}
+
+TEST(Findings, LedWithoutResistor) {
+  BoardBuilder b = one_button();
+  b.board.parts.erase(b.board.parts.begin() + b.part("R1"));
+  b.add("jumper-wire", "W9", {"d7", "d12"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_TRUE(names_part(b.board, found[0], "LED1"));
+  expect_mended(b.board, FindingKind::kLedUnlimited);
+}
+
+TEST(Findings, MisreadBandsByDecades) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("R1"))].values[0] = 33000;
+  expect_mended(b.board, FindingKind::kResistorTooLarge);
+  b.board.parts[size_t(b.part("R1"))].values[0] = 3.3;
+  expect_mended(b.board, FindingKind::kResistorTooSmall);
+}
+
+TEST(Findings, SplitRailNeedsItsBridge) {
+  BoardBuilder b(LayoutKind::k830, true);
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("jumper-wire", "W1", {"top+40", "a45"});
+  b.add("resistor", "R1", {"c45", "c50"});
+  b.add("led", "LED1", {"b50", "b51"});
+  b.add("jumper-wire", "W2", {"a51", "top-45"});
+  b.add("jumper-wire", "W3", {"top-25", "top-26"});
+  expect_mended(b.board, FindingKind::kRailSplit);
+}
+
+TEST(Findings, SameBoardGivesTheSameFindings) {
+  BoardBuilder b = one_button();
+  b.board.parts[size_t(b.part("W2"))].leads[1] = Hole{};
+  const std::vector<Finding> one = look(b.board), two = look(b.board);
+  ASSERT_EQ(one.size(), two.size());
+  for (size_t k = 0; k < one.size(); ++k) EXPECT_EQ(one[k].kind, two[k].kind);
+}
+
+// A repair that is offered can be carried out, whatever the board.
+TEST(Findings, RepairsFitTheBoard) {
+  for (const std::string_view hole : {"a12", "a1", "f13", "top+5", "j30", "d13"}) {
+    BoardBuilder b = one_button();
+    Board board = b.board;
+    if (!apply(board, Edit{SeatLead{"R1", 1, b.at(hole)}})) continue;
+    for (const Finding& f : look(board))
+      if (!f.repair.empty()) EXPECT_TRUE(check(board, Edit{Batch{f.repair}}).ok()) << key(f.kind);
+  }
+}
+
+}  // namespace
+}  // namespace tiepoint

@@ -1,0 +1,63 @@
+// The terminal program's explain command, run as a person would.
+#include <gtest/gtest.h>
+
+#include <cstdio>
+#include <string>
+
+namespace {
+
+struct Run {
+  int status = -1;
+  std::string out;
+};
+
+Run run(const std::string& arguments) {
+  Run result;
+  std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
+  if (!pipe) return result;
+  char block[4096];
+  size_t got = 0;
+  while ((got = fread(block, 1, sizeof block, pipe)) > 0) result.out.append(block, got);
+  result.status = WEXITSTATUS(pclose(pipe));
+  return result;
+}
+
+std::string example(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/" + name + ".board.json"; }
+
+TEST(CliExplain, ReversedLedIsNamedAndTheStatusIsOne) {
+  const Run r = run("explain " + example("led-reversed"));
+  EXPECT_EQ(r.status, 1);
+  EXPECT_NE(r.out.find("LED1 is the wrong way round"), std::string::npos) << r.out;
+}
+
+TEST(CliExplain, WorkingBoardHasStatusZero) {
+  const Run r = run("explain " + example("one-button"));
+  EXPECT_EQ(r.status, 0) << r.out;
+}
+
+TEST(CliExplain, DepthsDiffer) {
+  const std::string board = example("led-reversed");
+  const Run nudge = run("explain --depth nudge " + board), repair = run("explain --depth repair " + board);
+  EXPECT_NE(nudge.out, repair.out);
+  EXPECT_NE(repair.out.find("Turn LED1"), std::string::npos) << repair.out;
+}
+
+TEST(CliExplain, PartBehindAButtonNamesThePress) {
+  const Run r = run("explain --part LED1 " + example("one-button"));
+  EXPECT_NE(r.out.find("S1 is pressed"), std::string::npos) << r.out;
+}
+
+TEST(CliExplain, JsonHoldsKindPlacesAndEdits) {
+  const Run r = run("explain --json --part LED1 " + example("led-reversed"));
+  for (const char* word : {"\"kind\": \"led-reversed\"", "\"works\": false", "\"edits\"", "\"edit\":", "\"misconception\": \"B6\"", "\"why\""})
+    EXPECT_NE(r.out.find(word), std::string::npos) << word << "\n" << r.out;
+}
+
+TEST(CliExplain, BadUsageIsTold) {
+  EXPECT_EQ(run("explain").status, 2);
+  EXPECT_EQ(run("explain --depth deeper " + example("one-button")).status, 2);
+  EXPECT_EQ(run("explain --part LED77 " + example("one-button")).status, 2);
+  EXPECT_EQ(run("explain no-such-file.board.json").status, 2);
+}
+
+}  // namespace
