@@ -206,6 +206,7 @@ double Bench::frame(const FrameIn& in) {
       "mat", d.bench.size(),
       ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
   const double again = run_simulation(in.now);
+  const bool turning = d.rotors.advance(d.board(), d.session.readings(), in.now, d.view.reduced_motion);
   read_pointer();
   read_keys(d);
   run_tool();
@@ -223,7 +224,7 @@ double Bench::frame(const FrameIn& in) {
 
   const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
   double wake = d.session.at_rest() ? kSleep : again >= 0 ? again : kRunningFrame;
-  if (flowing) wake = kRunningFrame;
+  if (flowing || turning) wake = kRunningFrame;
   const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
   if (note && (wake < 0 || left < wake)) wake = left;
   return wake;
