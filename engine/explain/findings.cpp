@@ -394,7 +394,9 @@ class Detective {
     const double before = total(strains_) + kAlwaysOn * std::min(3, always_on(board_, trial_));
     std::vector<Judged> judged;
     int tried = 0;
-    for (Candidate& c : find_repairs(scene_, judge_, near, true)) {
+    std::vector<Candidate> candidates = find_repairs(scene_, judge_, near, true);
+    std::stable_partition(candidates.begin(), candidates.end(), [](const Candidate& c) { return c.movement == Movement::kToResistor; });
+    for (Candidate& c : candidates) {
       if (++tried > budget_.sideways) break;
       std::vector<Edit> edits = edits_for(scene_, c, taken());
       if (edits.empty()) continue;

@@ -2,7 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <numbers>
+#include <fstream>
+#include <sstream>
 
 #include "engine/explain/findings.h"
 #include "engine/file/json.h"
@@ -273,6 +274,24 @@ TEST(Meter, InTheLoopItIsAWayForCurrent) {
   EXPECT_NEAR(meter.shown, session.readings().parts[size_t(b.part("R1"))].current, 1e-6);
   const auto found = findings({session.board(), session.wiring(), session.circuit(), session.readings()});
   EXPECT_FALSE(any_fault(found));
+}
+
+TEST(Meter, ExampleShowsVoltsAndOhms) {
+  std::ifstream file(std::string(TIEPOINT_EXAMPLES) + "/meter-on-a-divider.board.json");
+  std::stringstream content;
+  content << file.rdbuf();
+  const Result<Board> board = read_board(content.str(), catalogue());
+  ASSERT_TRUE(board.ok()) << text(board.error());
+  Session session(*board);
+  session.settle();
+  const auto reading = [&](std::string_view name) { return session.readings().parts[size_t(board->index_of(board->find(name)->id))]; };
+  // 2.2 of 3.2 kilohm of the supply's 5 V, less what supply and contacts drop.
+  EXPECT_NEAR(reading("M1").shown, 5 * 2.2 / 3.2, 0.02);
+  EXPECT_NEAR(reading("M2").shown, 4700, 1);
+  const auto found = findings({session.board(), session.wiring(), session.circuit(), session.readings()});
+  for (const Finding& f : found)
+    for (const Place& place : f.places)
+      for (const char* meter : {"M1", "M2"}) EXPECT_NE(place.part, board->find(meter)->id) << meter;
 }
 
 TEST(Meter, SavedAndOpenedAgain) {
