@@ -91,7 +91,7 @@ void draw_servo(Paint& paint, const Part& part, const Pose& pose, const PartLook
   block(paint, f, -3.35f, -1.02f, 3.35f, 1.02f, 0.14f, shade(blue, -0.12f));
   for (float e : {-3.08f, 3.08f}) paint.fill(circle(f.at(e, 0), 0.18f * s), rgb(0x101A2A));
   block(paint, f, -2.74f, -1.36f, 2.74f, 1.36f, 0.20f, blue);
-  static constexpr uint32_t kWires[] = {0x7A4B2C, 0xC8443C, 0xE0A526};
+  static constexpr uint32_t kWires[] = {theme::kMinusWire, theme::kPlusWire, 0xE0A526};
   for (int i = 0; i < pose.count && i < 3; ++i) paint.line(f.at(2.6f, 0.28f * float(i - 1)), pose.root[i], 0.2f * s, rgb(kWires[i]));
   paint.fill(f.box(2.44f, -0.55f, 2.80f, 0.55f, 0.08f), rgb(0x20242A));
   const Outline label = f.box(0.05f, -0.82f, 2.3f, 0.82f, 0.10f);

@@ -22,7 +22,13 @@ void draw_plug(Paint& paint, ImVec2 tip, ImVec2 direction, float s, ImU32 colour
   paint.body(sleeve, kSleeve);
 }
 
-ImU32 lead_colour(int lead) { return rgb(lead == 0 ? theme::kPlusWire : theme::kMinusWire); }
+// Red for plus, black for minus, yellow for a signal; where polarity has no meaning the first is red.
+ImU32 lead_colour(const Pose& pose, int lead) {
+  const std::string_view name = pose.kind ? pose.kind->leads[size_t(lead)].name : std::string_view{};
+  if (name == "-") return rgb(theme::kMinusWire);
+  if (name == "signal") return rgb(theme::wire_colour("yellow"));
+  return rgb(name == "+" || lead == 0 ? theme::kPlusWire : theme::kMinusWire);
+}
 
 }  // namespace
 
@@ -57,7 +63,7 @@ void draw_flying_leads(Paint& paint, const Pose& pose) {
   const float s = pose.scale, r = 0.125f * s;
   for (int lead = pose.count - 1; lead >= 0; --lead) {
     std::span<const ImVec2> course = flying_course(paint, pose, lead);
-    const ImU32 colour = lead_colour(lead);
+    const ImU32 colour = lead_colour(pose, lead);
     const bool seated = pose.seated[lead];
     paint.path_shadow(course, r, 0.16f * s, {0.05f * s, (seated ? 0.22f : 0.14f) * s}, 0.36f);
     const size_t n = course.size();

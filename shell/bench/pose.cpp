@@ -172,6 +172,7 @@ Pose pose_on_mat(const Camera& camera, const Board* board, const Part& part) {
   pose.half = mat_half(part) * camera.scale;
   pose.centre = camera.screen(part.mat);
   pose.probes = part.kind->touches;
+  pose.kind = part.kind;
   for (int i = 0; i < pose.count; ++i) {
     const ImVec2 t = terminal(part, i), rest = parked(part, i);
     pose.root[i] = camera.screen(part.mat.x + double(t.x), part.mat.y + double(t.y));

@@ -21,6 +21,7 @@ struct Pose {
   ImVec2 half = {};                 // half-size of the body along and across the axis [CSS px]
   float scale = 26;                 // [CSS px per hole step]
   bool probes = false;              // its leads end in probes that touch, not in plugs
+  const PartKind* kind = nullptr;   // of a part on the mat: the names of its leads give them their colours
   Box bounds() const;               // of the body alone, upright
   bool in_body(ImVec2 p, float slack) const;
 };
