@@ -39,7 +39,8 @@ void evaluate(std::span<const double> p, const double* x, double sign, Local out
   d[B * 3 + C] = -ib_bc, d[B * 3 + B] = ib_be + ib_bc, d[B * 3 + E] = -ib_be;
   for (int k = 0; k < 3; ++k) d[E * 3 + k] = -(d[C * 3 + k] + d[B * 3 + k]);
   if (p[kBaseEmitter] > 0 || p[kTransit] > 0)
-    stamp_branch(out.q, out.dq, 3, B, E, sign * (p[kBaseEmitter] * vbe + p[kTransit] * f.current), p[kBaseEmitter] + p[kTransit] * f.slope);
+    stamp_branch(out.q, out.dq, 3, B, E, sign * (p[kBaseEmitter] * vbe + p[kTransit] * f.current),
+                 p[kBaseEmitter] + p[kTransit] * f.slope);
   if (p[kBaseCollector] > 0) stamp_branch(out.q, out.dq, 3, B, C, sign * p[kBaseCollector] * vbc, p[kBaseCollector]);
 }
 

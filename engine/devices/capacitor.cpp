@@ -12,8 +12,9 @@ namespace {
 
 enum { kCapacitance, kInitialVoltage, kSeriesResistance };
 constexpr std::string_view kTerminals[] = {"p", "n"};
-constexpr ParameterSpec kParameters[] = {
-    {"capacitance", "F", kNone, 1e-18, 1e6}, {"initial_voltage", "V", kNone, -1e9, 1e9}, {"series_resistance", "ohm", 0, 0, 1e12}};
+constexpr ParameterSpec kParameters[] = {{"capacitance", "F", kNone, 1e-18, 1e6},
+                                         {"initial_voltage", "V", kNone, -1e9, 1e9},
+                                         {"series_resistance", "ohm", 0, 0, 1e12}};
 
 int extra_for(std::span<const double> p) { return p[kSeriesResistance] > 0 ? 1 : 0; }
 

@@ -3,8 +3,9 @@
 //   forward   i = IS * (exp((v - RS*i) / (n*VT)) - 1)                          (junction.h)
 //   breakdown i = -IBV * exp(-(v - RS*i + BV) / (n*VT)), for v below -BV/2, where the forward part is -IS
 //   charge    q = CJ * v_j + TT * i,  v_j = v - RS*i the junction's own voltage
-// The charge is taken at the junction voltage that belongs to the conduction current: the drop of the charging current itself in RS
-// is left out (a time constant RS*CJ, picoseconds). At v = -BV/2 the two parts differ by less than IBV * exp(-BV / (2*n*VT)).
+// The charge is taken at the junction voltage that belongs to the conduction current: the drop of the charging current itself
+// in RS is left out (a time constant RS*CJ, picoseconds). At v = -BV/2 the two parts differ by less than IBV * exp(-BV /
+// (2*n*VT)).
 #include <cmath>
 
 #include "engine/devices/junction.h"
@@ -27,8 +28,8 @@ constexpr ParameterSpec kParameters[] = {{"saturation_current", "A", kNone, 1e-6
 
 Junction forward(std::span<const double> p) { return {p[kSaturation], p[kEmission] * p[kThermal], p[kSeries]}; }
 
-// The breakdown part seen from its own side: w = -(v + BV), current -i = IBV * exp((w - RS*(-i)) / V1), up to the constant IBV of
-// junction_at, which is put back.
+// The breakdown part seen from its own side: w = -(v + BV), current -i = IBV * exp((w - RS*(-i)) / V1), up to the constant IBV
+// of junction_at, which is put back.
 JunctionPoint breakdown_at(std::span<const double> p, double v) {
   const Junction j = {p[kBreakdownCurrent], p[kEmission] * p[kThermal], p[kSeries]};
   const double shift = p[kSeries] * p[kBreakdownCurrent];  // junction_at counts R * (i - IBV)

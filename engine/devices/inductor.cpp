@@ -1,4 +1,5 @@
-// Inductor: flux linkage  Phi = L * i;  d/dt Phi = v_p - v_n - R*i  with series resistance R. Unknown of its own: the current i.
+// Inductor: flux linkage  Phi = L * i;  d/dt Phi = v_p - v_n - R*i  with series resistance R. Unknown of its own: the current
+// i.
 #include <cmath>
 
 #include "engine/devices/list.h"
@@ -9,8 +10,9 @@ namespace {
 
 enum { kInductance, kInitialCurrent, kSeriesResistance };
 constexpr std::string_view kTerminals[] = {"p", "n"};
-constexpr ParameterSpec kParameters[] = {
-    {"inductance", "H", kNone, 1e-18, 1e6}, {"initial_current", "A", kNone, -1e9, 1e9}, {"series_resistance", "ohm", 0, 0, 1e12}};
+constexpr ParameterSpec kParameters[] = {{"inductance", "H", kNone, 1e-18, 1e6},
+                                         {"initial_current", "A", kNone, -1e9, 1e9},
+                                         {"series_resistance", "ohm", 0, 0, 1e12}};
 
 void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
   const double r = p[kSeriesResistance];

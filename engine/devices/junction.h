@@ -5,10 +5,10 @@
 //
 //   i = IS * (exp((v - R*i) / V1) - 1)
 //
-// With y = R * (i + IS) / V1 this is  y + ln y = z,  z = ln(IS*R/V1) + (v + IS*R) / V1:  y is the Wright omega function of z, the
-// Lambert W of exp(z) without its overflow (Banwell & Jayakumar, Electron. Lett. 36, 2000; Corless et al., Adv. Comput. Math. 5,
-// 1996; both from memory). So a resistance inside the junction costs no unknown of its own and no digits, and makes the curve
-// straight far out. R = 0 is the plain exponential.
+// With y = R * (i + IS) / V1 this is  y + ln y = z,  z = ln(IS*R/V1) + (v + IS*R) / V1:  y is the Wright omega function of z,
+// the Lambert W of exp(z) without its overflow (Banwell & Jayakumar, Electron. Lett. 36, 2000; Corless et al., Adv. Comput.
+// Math. 5, 1996; both from memory). So a resistance inside the junction costs no unknown of its own and no digits, and makes
+// the curve straight far out. R = 0 is the plain exponential.
 #pragma once
 
 #include <cmath>

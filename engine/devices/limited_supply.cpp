@@ -1,10 +1,10 @@
-// Supply with a current limit: an ideal voltage V behind a resistance R until the delivered current reaches the limit, then (all
-// but) constant current. With u = (V - v) / (R * limit), the current it would deliver without limit relative to the limit:
+// Supply with a current limit: an ideal voltage V behind a resistance R until the delivered current reaches the limit, then
+// (all but) constant current. With u = (V - v) / (R * limit), the current it would deliver without limit relative to the limit:
 //
 //   I = limit * (u - (1 - k) * w * ln(1 + exp((u - 1) / w)))        w = 0.02 width of the corner, k = 1e-6 slope that remains
 //
-// Smooth and monotone: dI/du = 1 - (1 - k) / (1 + exp(-(u - 1) / w)) lies between k and 1. Well below the limit I = limit * u to
-// within w * exp(-(1 - u) / w), well above it I = limit * (1 + k*(u - 1)). An infinite limit leaves V behind R. Own formula.
+// Smooth and monotone: dI/du = 1 - (1 - k) / (1 + exp(-(u - 1) / w)) lies between k and 1. Well below the limit I = limit * u
+// to within w * exp(-(1 - u) / w), well above it I = limit * (1 + k*(u - 1)). An infinite limit leaves V behind R. Own formula.
 #include <cmath>
 
 #include "engine/devices/list.h"
@@ -15,8 +15,9 @@ namespace {
 
 enum { kVoltage, kResistance, kLimit };
 constexpr std::string_view kTerminals[] = {"p", "n"};
-constexpr ParameterSpec kParameters[] = {
-    {"voltage", "V", kNone, -1e9, 1e9}, {"resistance", "ohm", kNone, 1e-9, 1e18}, {"current_limit", "A", kInfinite, 1e-12, kInfinite}};
+constexpr ParameterSpec kParameters[] = {{"voltage", "V", kNone, -1e9, 1e9},
+                                         {"resistance", "ohm", kNone, 1e-9, 1e18},
+                                         {"current_limit", "A", kInfinite, 1e-12, kInfinite}};
 constexpr double kWidth = 0.02;
 constexpr double kSlope = 1e-6;
 

@@ -3,8 +3,8 @@
 //   off         VGS <= Vth                     ID = 0
 //   triode      VDS <  VGS - Vth               ID = K * ((VGS - Vth)*VDS - VDS^2/2)
 //   saturation  VDS >= VGS - Vth               ID = K/2 * (VGS - Vth)^2
-// The channel is symmetric: with VDS < 0 drain and source change places. Gate charges CGS * VGS and CGD * VGD. A p-channel device
-// is the same with every voltage, current and charge turned round.
+// The channel is symmetric: with VDS < 0 drain and source change places. Gate charges CGS * VGS and CGD * VGD. A p-channel
+// device is the same with every voltage, current and charge turned round.
 #include "engine/devices/list.h"
 #include "engine/devices/stamp.h"
 

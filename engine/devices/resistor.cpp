@@ -15,7 +15,11 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, Local 
 
 }  // namespace
 
-const Model kResistorModel = {
-    .kind = ElementKind::kResistor, .name = "resistor", .terminals = kTerminals, .parameters = kParameters, .joins = "aa", .evaluate = evaluate};
+const Model kResistorModel = {.kind = ElementKind::kResistor,
+                              .name = "resistor",
+                              .terminals = kTerminals,
+                              .parameters = kParameters,
+                              .joins = "aa",
+                              .evaluate = evaluate};
 
 }  // namespace tiepoint

@@ -14,10 +14,12 @@ namespace tiepoint {
 namespace {
 
 constexpr std::string_view kTerminals[] = {"p", "n"};
-#define TIEPOINT_WAVEFORM(unit)                                                                                              \
+#define TIEPOINT_WAVEFORM(unit)                                                                                                \
   {"waveform", "", 0, 0, double(Waveform::kCount) - 1}, {"amplitude", unit, 0, -1e12, 1e12}, {"offset", unit, 0, -1e12, 1e12}, \
-      {"frequency", "Hz", 0, 0, 1e12}, {"phase", "rad", 0, -1e6, 1e6}, {"delay", "s", 0, 0, 1e9}, {"rise", "s", 0, 0, 1e9},     \
-      {"fall", "s", 0, 0, 1e9}, {"width", "s", kInfinite, 0, kInfinite}, {"duty", "", 0.5, 0, 1}
+      {"frequency", "Hz", 0, 0, 1e12}, {"phase", "rad", 0, -1e6, 1e6}, {"delay", "s", 0, 0, 1e9}, {"rise", "s", 0, 0, 1e9},    \
+      {"fall", "s", 0, 0, 1e9}, {"width", "s", kInfinite, 0, kInfinite}, {                                                     \
+    "duty", "", 0.5, 0, 1                                                                                                      \
+  }
 constexpr ParameterSpec kVoltageParameters[] = {TIEPOINT_WAVEFORM("V")};
 constexpr ParameterSpec kCurrentParameters[] = {TIEPOINT_WAVEFORM("A")};
 #undef TIEPOINT_WAVEFORM
@@ -73,11 +75,16 @@ Piece piece_at(const Trapezoid& w, double time) {
 double on_piece(const Trapezoid& w, Piece piece, double time) {
   const double u = time - piece.origin;
   switch (piece.index) {
-    case -1: return w.before;
-    case 0: return w.low + (w.high - w.low) * std::clamp(u / w.rise, 0.0, 1.0);
-    case 1: return w.high;
-    case 2: return w.high + (w.low - w.high) * std::clamp((u - w.rise - w.high_for) / w.fall, 0.0, 1.0);
-    default: return w.low;
+    case -1:
+      return w.before;
+    case 0:
+      return w.low + (w.high - w.low) * std::clamp(u / w.rise, 0.0, 1.0);
+    case 1:
+      return w.high;
+    case 2:
+      return w.high + (w.low - w.high) * std::clamp((u - w.rise - w.high_for) / w.fall, 0.0, 1.0);
+    default:
+      return w.low;
   }
 }
 
@@ -92,16 +99,21 @@ Waveform shape(std::span<const double> p) { return Waveform(int(p[kWaveform])); 
 
 double next_corner(std::span<const double> p, double time) {
   switch (shape(p)) {
-    case Waveform::kDc: return kInfinite;
-    case Waveform::kSine: return p[kDelay] > time + 4e-16 * std::fabs(time) ? p[kDelay] : kInfinite;
-    default: return trapezoid_corner(trapezoid(p), time);
+    case Waveform::kDc:
+      return kInfinite;
+    case Waveform::kSine:
+      return p[kDelay] > time + 4e-16 * std::fabs(time) ? p[kDelay] : kInfinite;
+    default:
+      return trapezoid_corner(trapezoid(p), time);
   }
 }
 
 bool moving(std::span<const double> p, double since) {
   switch (shape(p)) {
-    case Waveform::kDc: return false;
-    case Waveform::kSine: return next_corner(p, since) == kInfinite && p[kAmplitude] != 0 && p[kFrequency] != 0;
+    case Waveform::kDc:
+      return false;
+    case Waveform::kSine:
+      return next_corner(p, since) == kInfinite && p[kAmplitude] != 0 && p[kFrequency] != 0;
     default: {
       const int piece = piece_at(trapezoid(p), since).index;
       return piece == 0 || piece == 2;
@@ -130,7 +142,8 @@ void evaluate_current(std::span<const double> p, const double*, const Instant& a
 
 double waveform_value(std::span<const double> p, double time, double since) {
   switch (shape(p)) {
-    case Waveform::kDc: return p[kOffset] + p[kAmplitude];
+    case Waveform::kDc:
+      return p[kOffset] + p[kAmplitude];
     case Waveform::kSine: {
       const double u = std::max(0.0, time - p[kDelay]);
       return p[kOffset] + p[kAmplitude] * std::sin(kTurn * p[kFrequency] * u + p[kPhase]);

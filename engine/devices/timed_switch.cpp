@@ -1,5 +1,5 @@
-// Switch that is thrown at given instants: a resistance, closed or open. Starts closed or open and changes at up to two instants,
-// so that "closed at t = 0" and "a push of 0.2 s" can be written down.
+// Switch that is thrown at given instants: a resistance, closed or open. Starts closed or open and changes at up to two
+// instants, so that "closed at t = 0" and "a push of 0.2 s" can be written down.
 #include <cmath>
 
 #include "engine/devices/list.h"

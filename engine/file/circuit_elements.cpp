@@ -16,7 +16,9 @@ namespace {
 constexpr double kNotGiven = std::numeric_limits<double>::quiet_NaN();
 constexpr size_t kLongestNodeName = 60;  // [byte]
 
-bool is_source(const Model& model) { return model.kind == ElementKind::kVoltageSource || model.kind == ElementKind::kCurrentSource; }
+bool is_source(const Model& model) {
+  return model.kind == ElementKind::kVoltageSource || model.kind == ElementKind::kCurrentSource;
+}
 
 // A constant source may simply say "voltage" or "current": that is its amplitude.
 std::string_view constant_word(const Model& model) { return model.kind == ElementKind::kVoltageSource ? "voltage" : "current"; }
@@ -54,7 +56,9 @@ Result<double> read_value(const JsonNode& node) {
   if (node.is(JsonNode::Type::kNumber)) return node.number();
   if (!node.is(JsonNode::Type::kText)) return wrong_type(node, "a number, or a text such as \"4k7\"");
   if (const std::optional<double> value = parse_value(node.text()); value && std::isfinite(*value)) return *value;
-  return at(node, {.code = Code::kBadValue, .found = in_quotes(node.text()), .expected = "a value such as \"4k7\", \"100n\" or 0.02"});
+  return at(
+      node,
+      {.code = Code::kBadValue, .found = in_quotes(node.text()), .expected = "a value such as \"4k7\", \"100n\" or 0.02"});
 }
 
 Result<double> read_value_between(const JsonNode& node, double minimum, double maximum, std::string_view unit) {
@@ -62,7 +66,9 @@ Result<double> read_value_between(const JsonNode& node, double minimum, double m
   if (!value) return value;
   if (*value >= minimum && *value <= maximum) return value;
   const auto bound = [&](double v) { return std::isinf(v) ? std::string("any number") : quantity_text(v, unit); };
-  return at(node, {.code = Code::kBadValue, .found = quantity_text(*value, unit), .expected = bound(minimum) + " to " + bound(maximum)});
+  return at(
+      node,
+      {.code = Code::kBadValue, .found = quantity_text(*value, unit), .expected = bound(minimum) + " to " + bound(maximum)});
 }
 
 ElementReader::ElementReader(Circuit& circuit) : circuit_(circuit) {
@@ -71,8 +77,8 @@ ElementReader::ElementReader(Circuit& circuit) : circuit_(circuit) {
   circuit_.references.push_back(0);
 }
 
-Status ElementReader::read_parameters(const JsonNode& object, const Model& model, std::initializer_list<std::string_view> others,
-                                      std::vector<double>& values) const {
+Status ElementReader::read_parameters(const JsonNode& object, const Model& model,
+                                      std::initializer_list<std::string_view> others, std::vector<double>& values) const {
   for (size_t i = 0; i < object.size(); ++i) {
     const std::string_view key = object.key(i);
     if (std::find(others.begin(), others.end(), key) != others.end()) continue;
@@ -103,7 +109,8 @@ Status ElementReader::fill_standards(const JsonNode& entry, const Model& model, 
   const Waveform shape = Waveform(int(values[kWaveform]));
   const bool repeats = shape == Waveform::kSine || shape == Waveform::kSquare;
   if (repeats && !(values[kFrequency] > 0)) return at(entry, {.code = Code::kMissingKey, .expected = "\"frequency\""});
-  if (shape == Waveform::kPulse && std::isinf(values[kWidth])) return at(entry, {.code = Code::kMissingKey, .expected = "\"width\""});
+  if (shape == Waveform::kPulse && std::isinf(values[kWidth]))
+    return at(entry, {.code = Code::kMissingKey, .expected = "\"width\""});
   if (values[kFrequency] > 0 && !std::isinf(values[kWidth]) &&
       (values[kRise] + values[kWidth] + values[kFall]) * values[kFrequency] > 1 + 1e-12)
     return at(entry, {.code = Code::kBadValue,
@@ -132,9 +139,12 @@ Status ElementReader::read_models(const JsonNode& models) {
 
 Status ElementReader::read_model_reference(const JsonNode& node, const Model& model, std::vector<double>& values) {
   if (node.is(JsonNode::Type::kObject)) return read_parameters(node, model, {}, values);
-  if (!node.is(JsonNode::Type::kText)) return wrong_type(node, "an object of parameters, or the name of an entry of \"models\"");
+  if (!node.is(JsonNode::Type::kText))
+    return wrong_type(node, "an object of parameters, or the name of an entry of \"models\"");
   const auto named = models_.find(std::string(node.text()));
-  if (named == models_.end()) return at(node, {.code = Code::kBadValue, .found = in_quotes(node.text()), .expected = "the name of an entry of \"models\""});
+  if (named == models_.end())
+    return at(node,
+              {.code = Code::kBadValue, .found = in_quotes(node.text()), .expected = "the name of an entry of \"models\""});
   if (named->second.model != &model)
     return at(node, {.code = Code::kBadValue,
                      .found = in_quotes(node.text()) + ", a model of kind " + std::string(named->second.model->name),
@@ -151,7 +161,8 @@ Result<std::string> ElementReader::new_name(const JsonNode& entry) {
   if (!name) return name;
   if (name->empty() || name->size() > kLongestNodeName)
     return at(*node, {.code = Code::kBadName, .found = in_quotes(*name), .expected = "1 to 60 characters"});
-  if (!elements_.emplace(*name, int(circuit_.elements.size())).second) return at(*node, {.code = Code::kNameTaken, .found = in_quotes(*name)});
+  if (!elements_.emplace(*name, int(circuit_.elements.size())).second)
+    return at(*node, {.code = Code::kNameTaken, .found = in_quotes(*name)});
   return name;
 }
 
@@ -185,7 +196,8 @@ Status ElementReader::read_nodes(const JsonNode& nodes, const Model& model, std:
     if (named) {
       const auto place = std::find(model.terminals.begin(), model.terminals.end(), nodes.key(i));
       if (place == model.terminals.end())
-        return at(nodes.member(i), {.code = Code::kUnknownKey, .found = in_quotes(nodes.key(i)), .expected = list_of(model.terminals)});
+        return at(nodes.member(i),
+                  {.code = Code::kUnknownKey, .found = in_quotes(nodes.key(i)), .expected = list_of(model.terminals)});
       terminal = size_t(place - model.terminals.begin());
       if (out[terminal] >= 0) return at(nodes.member(i), {.code = Code::kNameTaken, .found = in_quotes(nodes.key(i))});
     }
@@ -242,8 +254,12 @@ Status ElementReader::read_elements(const JsonNode& elements) {
 }
 
 Status ElementReader::check_reference(const JsonNode& elements) const {
-  if (circuit_.elements.empty() || std::find(circuit_.terminals.begin(), circuit_.terminals.end(), 0) != circuit_.terminals.end()) return done();
-  return at(elements, {.code = Code::kBadValue, .found = "a circuit without node \"0\"", .expected = "one node called \"0\", the reference of all voltages"});
+  if (circuit_.elements.empty() ||
+      std::find(circuit_.terminals.begin(), circuit_.terminals.end(), 0) != circuit_.terminals.end())
+    return done();
+  return at(elements, {.code = Code::kBadValue,
+                       .found = "a circuit without node \"0\"",
+                       .expected = "one node called \"0\", the reference of all voltages"});
 }
 
 Status ElementReader::read_initial(const JsonNode& initial) {
@@ -251,7 +267,10 @@ Status ElementReader::read_initial(const JsonNode& initial) {
   for (size_t i = 0; i < initial.size(); ++i) {
     const JsonNode node = initial.member(i);
     const auto place = elements_.find(std::string(initial.key(i)));
-    if (place == elements_.end()) return at(node, {.code = Code::kUnknownKey, .found = in_quotes(initial.key(i)), .expected = "the name of a capacitor or inductor"});
+    if (place == elements_.end())
+      return at(
+          node,
+          {.code = Code::kUnknownKey, .found = in_quotes(initial.key(i)), .expected = "the name of a capacitor or inductor"});
     const Element& element = circuit_.elements[size_t(place->second)];
     const Model& model = tiepoint::model(element.kind);
     for (size_t k = 0; k < model.parameters.size(); ++k) {
@@ -264,7 +283,9 @@ Status ElementReader::read_initial(const JsonNode& initial) {
       value = *given;
     }
     if (element.kind != ElementKind::kCapacitor && element.kind != ElementKind::kInductor)
-      return at(node, {.code = Code::kUnknownKey, .found = in_quotes(initial.key(i)), .expected = "the name of a capacitor or inductor"});
+      return at(
+          node,
+          {.code = Code::kUnknownKey, .found = in_quotes(initial.key(i)), .expected = "the name of a capacitor or inductor"});
   }
   return done();
 }

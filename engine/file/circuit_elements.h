@@ -21,9 +21,9 @@ class ElementReader {
  public:
   explicit ElementReader(Circuit& circuit);  // gets node "0", its reference
 
-  Status read_models(const JsonNode& models);      // {"name": {"kind": …, parameters}}
+  Status read_models(const JsonNode& models);  // {"name": {"kind": …, parameters}}
   Status read_elements(const JsonNode& elements);
-  Status read_initial(const JsonNode& initial);    // {"C1": 5}
+  Status read_initial(const JsonNode& initial);  // {"C1": 5}
   Status check_reference(const JsonNode& elements) const;
 
   // The index, or an error at `node`.
@@ -31,7 +31,10 @@ class ElementReader {
   Result<NodeIndex> existing_node(const JsonNode& node) const;
 
  private:
-  struct NamedModel { const Model* model; std::vector<double> values; };  // NaN: not given
+  struct NamedModel {
+    const Model* model;
+    std::vector<double> values;
+  };  // NaN: not given
 
   Status read_element(const JsonNode& entry);
   Result<std::string> new_name(const JsonNode& entry);

@@ -13,7 +13,7 @@ namespace {
 
 constexpr int kVersion = 1;
 constexpr size_t kMostProbes = 10000;
-constexpr double kLongestTime = 1e9;     // [s]
+constexpr double kLongestTime = 1e9;  // [s]
 constexpr double kMostSamples = 1e6;
 
 Status check_format(const JsonNode& root) {
@@ -22,7 +22,9 @@ Status check_format(const JsonNode& root) {
   const Result<std::string> word = read_text(*format);
   if (!word) return word.error();
   if (*word != "circuit")
-    return at(*format, {.code = Code::kWrongFile, .found = "a file of kind " + in_quotes(*word), .expected = "a circuit file, \"circuit\""});
+    return at(
+        *format,
+        {.code = Code::kWrongFile, .found = "a file of kind " + in_quotes(*word), .expected = "a circuit file, \"circuit\""});
   const Result<JsonNode> version = need(root, "version");
   if (!version) return version.error();
   const Result<double> number = read_number(*version);
@@ -45,7 +47,9 @@ Result<Probe> read_probe(const JsonNode& entry, const ElementReader& elements) {
   probe.name = *word;
   const std::optional<JsonNode> voltage = entry.find("voltage"), current = entry.find("current"), power = entry.find("power");
   if (voltage.has_value() + current.has_value() + power.has_value() != 1)
-    return at(entry, {.code = Code::kBadValue, .found = "a probe of " + std::to_string(entry.size() - 1) + " things", .expected = "one of voltage, current, power"});
+    return at(entry, {.code = Code::kBadValue,
+                      .found = "a probe of " + std::to_string(entry.size() - 1) + " things",
+                      .expected = "one of voltage, current, power"});
   if (!voltage) {
     probe.of = current ? Probe::Of::kElementCurrent : Probe::Of::kElementPower;
     const Result<int> element = elements.element(current ? *current : *power);
@@ -55,7 +59,9 @@ Result<Probe> read_probe(const JsonNode& entry, const ElementReader& elements) {
   }
   const bool pair = voltage->is(JsonNode::Type::kList);
   if (pair && voltage->size() != 2)
-    return at(*voltage, {.code = Code::kBadValue, .found = std::to_string(voltage->size()) + " nodes", .expected = "one node, or a list of two"});
+    return at(*voltage, {.code = Code::kBadValue,
+                         .found = std::to_string(voltage->size()) + " nodes",
+                         .expected = "one node, or a list of two"});
   const Result<NodeIndex> node = elements.existing_node(pair ? voltage->item(0) : *voltage);
   if (!node) return node.error();
   probe.node = *node;
@@ -69,12 +75,15 @@ Result<Probe> read_probe(const JsonNode& entry, const ElementReader& elements) {
 Status read_probes(const JsonNode& list, const ElementReader& elements, std::vector<Probe>& out) {
   if (const Status status = expect_list(list); !status) return status;
   if (list.size() > kMostProbes)
-    return at(list, {.code = Code::kTooMany, .found = std::to_string(list.size()) + " probes", .expected = std::to_string(kMostProbes) + " probes"});
+    return at(list, {.code = Code::kTooMany,
+                     .found = std::to_string(list.size()) + " probes",
+                     .expected = std::to_string(kMostProbes) + " probes"});
   std::unordered_set<std::string> names;
   for (size_t i = 0; i < list.size(); ++i) {
     Result<Probe> probe = read_probe(list.item(i), elements);
     if (!probe) return probe.error();
-    if (probe->name.empty()) return at(list.item(i), {.code = Code::kBadName, .found = "\"\"", .expected = "a name for the probe"});
+    if (probe->name.empty())
+      return at(list.item(i), {.code = Code::kBadName, .found = "\"\"", .expected = "a name for the probe"});
     if (!names.insert(probe->name).second) return at(list.item(i), {.code = Code::kNameTaken, .found = in_quotes(probe->name)});
     out.push_back(std::move(probe).value());
   }
@@ -138,7 +147,8 @@ Result<CircuitFile> read_circuit(std::string_view text) {
   const JsonNode root = json->root();
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_format(root); !status) return status.error();
-  if (const Status status = check_keys(root, {"tiepoint", "version", "title", "models", "elements", "initial", "probes", "time", "accuracy"});
+  if (const Status status =
+          check_keys(root, {"tiepoint", "version", "title", "models", "elements", "initial", "probes", "time", "accuracy"});
       !status)
     return status.error();
 

@@ -24,9 +24,9 @@ struct Probe {
 struct CircuitFile {
   std::string title;
   Circuit circuit;
-  std::vector<Probe> probes;      // when the file lists none: every node's voltage, every element's current
-  double duration = 0;            // [s] 0: operating point only
-  double sample = 0;              // [s] spacing of the samples; 0: duration / 200
+  std::vector<Probe> probes;             // when the file lists none: every node's voltage, every element's current
+  double duration = 0;                   // [s] 0: operating point only
+  double sample = 0;                     // [s] spacing of the samples; 0: duration / 200
   bool from_initial_conditions = false;  // start from the given charges instead of the operating point
   SolverOptions options;
 };

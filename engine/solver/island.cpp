@@ -6,8 +6,8 @@
 namespace tiepoint {
 namespace {
 
-// [S] added to node diagonals of nonlinear islands in the matrix alone, never in the equations: it keeps a node between blocking
-// junctions solvable and changes no converged result.
+// [S] added to node diagonals of nonlinear islands in the matrix alone, never in the equations: it keeps a node between
+// blocking junctions solvable and changes no converged result.
 constexpr double kMatrixFloor = 1e-15;
 
 struct LocalArrays {
@@ -141,7 +141,8 @@ void Island::add_linear(double a) {
   std::copy(base_.begin(), base_.end(), matrix.begin());
 }
 
-// Nonlinear members are evaluated at `local`, which is x unless limiting held it back, and continued from there to x by the tangent.
+// Nonlinear members are evaluated at `local`, which is x unless limiting held it back, and continued from there to x by the
+// tangent.
 bool Island::evaluate_nonlinear(double a, bool with_matrix, bool may_limit) {
   LocalArrays local;
   double at[kMaxLocal], wanted[kMaxLocal];
@@ -185,8 +186,8 @@ void Island::evaluate_exactly() {
   evaluate_nonlinear(0, false, false);
 }
 
-// The currents into a knot sum to zero whatever its voltage, so one of its equations says nothing. It gives way to the charge on
-// the knot (settled), or to "0 V" when there is no charge either. No leak is added anywhere.
+// The currents into a knot sum to zero whatever its voltage, so one of its equations says nothing. It gives way to the charge
+// on the knot (settled), or to "0 V" when there is no charge either. No leak is added anywhere.
 void Island::tie_knots(bool settled, double* r, bool with_matrix) {
   LocalArrays local;
   double at[kMaxLocal];
@@ -242,7 +243,8 @@ void Island::initial_charges(double* rows, bool into_knots) {
     for (int k = 0; k < member.m; ++k)
       if (maps[member.map + k] < size) rows[maps[member.map + k]] += local[k];
     const int own = member.model->charge_row >= 0 && member.model->charge_row < member.m ? member.model->charge_row : -1;
-    for (int k = 0; k < member.terminals; ++k) at_nodes[maps[member.map + k]] += own < 0 ? local[k] : (k == 0 ? local[own] : -local[own]);
+    for (int k = 0; k < member.terminals; ++k)
+      at_nodes[maps[member.map + k]] += own < 0 ? local[k] : (k == 0 ? local[own] : -local[own]);
   }
   if (!into_knots) return;
   for (Knot& knot : knots) {
@@ -313,7 +315,8 @@ bool Island::moving() const {
 }
 
 double Island::mode_end(const Member& member, std::span<const double> p) {
-  return member.model->lasts ? member.mode_since + member.model->lasts(p, member.mode) : std::numeric_limits<double>::infinity();
+  return member.model->lasts ? member.mode_since + member.model->lasts(p, member.mode)
+                             : std::numeric_limits<double>::infinity();
 }
 
 double Island::next_corner() const {
@@ -322,7 +325,8 @@ double Island::next_corner() const {
     if (member.model->next_corner) next = std::min(next, member.model->next_corner(values(member), since));
     next = std::min(next, mode_end(member, values(member)));
   }
-  for (const int e : held_sources) next = std::min(next, model(ElementKind::kVoltageSource).next_corner(parameters->of(e), since));
+  for (const int e : held_sources)
+    next = std::min(next, model(ElementKind::kVoltageSource).next_corner(parameters->of(e), since));
   return next;
 }
 
@@ -330,7 +334,8 @@ double Island::longest_step() const {
   double longest = std::numeric_limits<double>::infinity();
   for (const Member& member : members)
     if (member.model->longest_step) longest = std::min(longest, member.model->longest_step(values(member)));
-  for (const int e : held_sources) longest = std::min(longest, model(ElementKind::kVoltageSource).longest_step(parameters->of(e)));
+  for (const int e : held_sources)
+    longest = std::min(longest, model(ElementKind::kVoltageSource).longest_step(parameters->of(e)));
   return longest;
 }
 

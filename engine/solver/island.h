@@ -1,8 +1,9 @@
 // Island: the equations of one separately solvable piece of a circuit, with fixed structure and changeable numbers.
 //
-// Notation: x[0..size) are the unknowns: the island's node voltages [V] first, then elements' own unknowns; x[size..total) are the
-// voltages of the held nodes it touches, known at every instant. Rows of f [A or V], q [C or Wb] and mag run the same way.
-// The equations are  d/dt q(x) + f(x, t) = 0  for rows 0..size; a is the factor of q in a stage of a time step [1/s], 0: settled.
+// Notation: x[0..size) are the unknowns: the island's node voltages [V] first, then elements' own unknowns; x[size..total) are
+// the voltages of the held nodes it touches, known at every instant. Rows of f [A or V], q [C or Wb] and mag run the same way.
+// The equations are  d/dt q(x) + f(x, t) = 0  for rows 0..size; a is the factor of q in a stage of a time step [1/s], 0:
+// settled.
 #pragma once
 
 #include <limits>
@@ -20,13 +21,13 @@ namespace tiepoint {
 struct Member {  // an element of the island
   int element = -1;
   const Model* model = nullptr;
-  int m = 0;         // local unknowns
+  int m = 0;  // local unknowns
   int terminals = 0;
-  int map = 0;       // maps[map + local]: index into x
-  int slots = 0;     // matrix_slots[slots + row * m + column]: place in the matrix; the last slot takes what has none
-  int last = -1;     // last_x[last..]: where a nonlinear member was evaluated last
-  int mode = 0;      // discrete state
-  double mode_since = 0;  // [s]
+  int map = 0;                // maps[map + local]: index into x
+  int slots = 0;              // matrix_slots[slots + row * m + column]: place in the matrix; the last slot takes what has none
+  int last = -1;              // last_x[last..]: where a nonlinear member was evaluated last
+  int mode = 0;               // discrete state
+  double mode_since = 0;      // [s]
   double lasted[2] = {0, 0};  // [s] how long the mode before this one lasted, and the one before that
 
   void enter(int next, double time) {
@@ -46,7 +47,8 @@ struct Knot {  // see Plan
 
 class Island {
  public:
-  void build(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters, Storage storage = Storage::kAutomatic);
+  void build(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters,
+             Storage storage = Storage::kAutomatic);
 
   // New parameters, modes or piece of time: linear parts are gathered again.
   void refresh(const Parameters& parameters, double since);
@@ -59,7 +61,7 @@ class Island {
   void evaluate_exactly();
   // Replaces one equation of each knot that direct current does not determine; r[size], matrix may be null.
   void tie_knots(bool settled, double* r, bool with_matrix);
-  void remember_knot_charges();  // those at x
+  void remember_knot_charges();                         // those at x
   void initial_charges(double* rows, bool into_knots);  // [size] from initial conditions; into_knots: and as the knots' targets
   // rate[row] = dq/dx * x_rate at x.
   void charge_rate(const double* x_rate, double* rate);
@@ -69,7 +71,10 @@ class Island {
   // dq/dx * x_rate of one member at x.
   void member_charge_rate(const Member& member, const double* x, const double* x_rate, double* rate) const;
   void last_from_x();
-  struct Branch { int a, b; double slope; };  // slope * (x[a] - x[b]) from a to b
+  struct Branch {
+    int a, b;
+    double slope;
+  };                                                                      // slope * (x[a] - x[b]) from a to b
   std::span<const Branch> capacitances() const { return capacitances_; }  // linear ones without resistance inside
   int diagonal(int node_row) const { return diagonal_[node_row]; }
 
@@ -81,32 +86,39 @@ class Island {
   double longest_step() const;
 
   int size = 0, total = 0, node_count = 0;
-  std::vector<int> node_of_row;    // size node_count: circuit node of an unknown
-  std::vector<int> owner_of_row;   // size `size`: element of an own unknown, -1 for nodes
-  std::vector<int> held;           // total - size: index into Plan::held
-  std::vector<int> held_needed;    // the same and all they depend on, parents first
-  std::vector<int> held_sources;   // elements whose waveform the held nodes follow
+  std::vector<int> node_of_row;   // size node_count: circuit node of an unknown
+  std::vector<int> owner_of_row;  // size `size`: element of an own unknown, -1 for nodes
+  std::vector<int> held;          // total - size: index into Plan::held
+  std::vector<int> held_needed;   // the same and all they depend on, parents first
+  std::vector<int> held_sources;  // elements whose waveform the held nodes follow
   std::vector<Member> members;
   std::vector<int> maps, matrix_slots;
   std::vector<Knot> knots;
-  bool linear = true;              // no nonlinear member
-  bool stores = false;             // some charge depends on some x, with the present values
+  bool linear = true;   // no nonlinear member
+  bool stores = false;  // some charge depends on some x, with the present values
   bool has_modes = false;
 
   std::vector<double> x, f, q, mag;
-  // [size] largest conductance and capacitance at a row: times the voltages they bound the rounding of its currents and charges.
+  // [size] largest conductance and capacitance at a row: times the voltages they bound the rounding of its currents and
+  // charges.
   std::vector<double> stiffness, charge_stiffness;
-  std::vector<double> row_error;   // [size]: scratch of the solver, residual and then update
-  std::vector<double> matrix;      // slot_count + 1
+  std::vector<double> row_error;  // [size]: scratch of the solver, residual and then update
+  std::vector<double> matrix;     // slot_count + 1
   LinearSolver solver;
-  bool factored_settled = false;   // whether knots were tied by charge in the present factors
+  bool factored_settled = false;                                 // whether knots were tied by charge in the present factors
   double factored_a = std::numeric_limits<double>::quiet_NaN();  // the a of the present factors, NaN: none
   const Parameters* parameters = nullptr;
   double time = 0, since = 0, source_scale = 1;
 
  private:
-  struct Block { int member; int first; };    // linear member with local matrices block_df, block_dq [first..]
-  struct Held { int row; double value; };     // constant or timed part of f
+  struct Block {
+    int member;
+    int first;
+  };  // linear member with local matrices block_df, block_dq [first..]
+  struct Held {
+    int row;
+    double value;
+  };  // constant or timed part of f
 
   void map_unknowns(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters);
   void build_pattern(Storage storage);
@@ -118,14 +130,14 @@ class Island {
   bool evaluate_nonlinear(double a, bool with_matrix, bool limited_allowed);
   void linear_rows();
 
-  std::vector<int> nonlinear_, sources_;       // indices into members
-  std::vector<int> diagonal_;                  // places of the node diagonals
+  std::vector<int> nonlinear_, sources_;  // indices into members
+  std::vector<int> diagonal_;             // places of the node diagonals
   std::vector<Branch> conductances_, capacitances_;
   std::vector<Block> blocks_;
   std::vector<double> block_df_, block_dq_;
-  std::vector<double> source_f_;               // [total]
+  std::vector<double> source_f_;  // [total]
   std::vector<double> last_x_;
-  std::vector<double> base_f_, base_q_, base_; // slots: linear df, dq, and df + base_a_ * dq
+  std::vector<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
   double base_a_ = std::numeric_limits<double>::quiet_NaN();
 };
 

@@ -10,7 +10,8 @@ void Island::build(const Circuit& circuit, const Plan& plan, int island, const P
   parameters = &p;
   map_unknowns(circuit, plan, island, p);
   build_pattern(storage);
-  x.assign(total, 0), f.assign(total, 0), q.assign(total, 0), mag.assign(total, 0), source_f_.assign(total, 0), row_error.assign(size, 0);
+  x.assign(total, 0), f.assign(total, 0), q.assign(total, 0), mag.assign(total, 0), source_f_.assign(total, 0),
+      row_error.assign(size, 0);
   matrix.assign(size_t(solver.slot_count()) + 1, 0);
 }
 
@@ -65,7 +66,8 @@ void Island::map_unknowns(const Circuit& circuit, const Plan& plan, int island, 
     for (size_t i = 0; i < members.size(); ++i) {
       if (!members[i].model->stores) continue;
       const int* map = &maps[members[i].map];
-      if (std::any_of(map, map + members[i].terminals, [&](int row) { return std::binary_search(knot.rows.begin(), knot.rows.end(), row); }))
+      if (std::any_of(map, map + members[i].terminals,
+                      [&](int row) { return std::binary_search(knot.rows.begin(), knot.rows.end(), row); }))
         knot.members.push_back(int(i));
     }
     knots.push_back(std::move(knot));
@@ -91,7 +93,8 @@ void Island::build_pattern(Storage storage) {
   for (size_t k = 0; k < knots.size(); ++k) knot_of_row[knots[k].rows[0]] = int(k);
   std::vector<std::pair<int, int>> tied;  // places in the rows that give way
   if (!knots.empty())
-    std::copy_if(places.begin(), places.end(), std::back_inserter(tied), [&](const auto& at) { return knot_of_row[at.first] >= 0; });
+    std::copy_if(places.begin(), places.end(), std::back_inserter(tied),
+                 [&](const auto& at) { return knot_of_row[at.first] >= 0; });
   solver.analyse(size, std::move(places), storage);
   for (const auto& [row, column] : tied) knots[knot_of_row[row]].slots.push_back(solver.slot(row, column));
   for (int k = 0; k < node_count; ++k) diagonal_.push_back(solver.slot(k, k));

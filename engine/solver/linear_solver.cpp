@@ -13,9 +13,8 @@ void LinearSolver::analyse(int size, std::vector<std::pair<int, int>> places, St
     return;
   }
   for (int k = 0; k < size; ++k) places.emplace_back(k, k);  // a full diagonal suits the ordering
-  std::sort(places.begin(), places.end(), [](const auto& a, const auto& b) {
-    return a.second != b.second ? a.second < b.second : a.first < b.first;
-  });
+  std::sort(places.begin(), places.end(),
+            [](const auto& a, const auto& b) { return a.second != b.second ? a.second < b.second : a.first < b.first; });
   places.erase(std::unique(places.begin(), places.end()), places.end());
   first_.assign(size + 1, 0);
   row_.clear();

@@ -1,5 +1,5 @@
-// The one seam between circuit equations and linear algebra: a pattern, fixed for one structure, and numbers over it. Small systems
-// are solved dense, large ones sparse.
+// The one seam between circuit equations and linear algebra: a pattern, fixed for one structure, and numbers over it. Small
+// systems are solved dense, large ones sparse.
 #pragma once
 
 #include <utility>

@@ -14,14 +14,14 @@ const double kGamma = 2 - std::sqrt(2.0);
 const double kD = kGamma / 2;
 const double kW = std::sqrt(2.0) / 4;
 
-constexpr double kLocalShare = 0.2;   // a step may err by this share of the tolerance, so that the sum of steps stays within it
-constexpr double kSpanShare = 0.1;    // a small signal is judged as if it were this share of the island's largest voltage
+constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
+constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
 constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
-constexpr int kStepIterations = 12;   // Newton iterations of a stage before the step is shortened
-constexpr double kAway = 1e-2;        // of the same: far enough from the balance to be left to the error control
-constexpr double kJumpShare = 1e-5;   // of the calm steps: where an ever shorter step is not followed any further
-constexpr int kMostModeChanges = 20;  // at one instant
-constexpr double kNoise = 1e-6;       // of the island's largest voltage, to tip over what stands in an unstable balance
+constexpr int kStepIterations = 12;     // Newton iterations of a stage before the step is shortened
+constexpr double kAway = 1e-2;          // of the same: far enough from the balance to be left to the error control
+constexpr double kJumpShare = 1e-5;     // of the calm steps: where an ever shorter step is not followed any further
+constexpr int kMostModeChanges = 20;    // at one instant
+constexpr double kNoise = 1e-6;         // of the island's largest voltage, to tip over what stands in an unstable balance
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
@@ -30,12 +30,14 @@ constexpr double kInfinite = std::numeric_limits<double>::infinity();
 std::span<const double> HeldVoltages::at(const Island& island, double time, double since) {
   for (const int h : island.held_needed) {
     const HeldNode& node = plan_.held[h];
-    value_[h] = node.parent < 0 ? 0 : value_[node.parent] + node.sign * waveform_value(parameters_.of(node.source), time, since);
+    value_[h] =
+        node.parent < 0 ? 0 : value_[node.parent] + node.sign * waveform_value(parameters_.of(node.source), time, since);
   }
   return value_;
 }
 
-Motion::Motion(Island& island, HeldVoltages& held, const SolverOptions& options) : island_(island), held_(held), options_(options) {
+Motion::Motion(Island& island, HeldVoltages& held, const SolverOptions& options)
+    : island_(island), held_(held), options_(options) {
   for (auto* v : {&charge_, &k1_, &k2_, &k3_, &charge_mid_, &charge_new_, &sum_, &scale_}) v->assign(island.total, 0);
   for (auto* v : {&x_, &x_mid_, &x_new_, &x_before_, &x_before_mid_}) v->assign(island.total, 0);
 }
@@ -112,8 +114,8 @@ int Motion::unbalanced_knot() const {
 }
 
 // An implicit Euler step of next to no length h0: charges all but stay, all else follows. Then, from that point, the
-// direction of motion by a linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is taken.
-// The point is put back by h0 along it, and the direction refined there until f + C dx/dt = 0.
+// direction of motion by a linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is
+// taken. The point is put back by h0 along it, and the direction refined there until f + C dx/dt = 0.
 NewtonResult Motion::restart_with(double time, const std::vector<double>& charges, double h0) {
   const double a = 1 / h0;
   const double soon = island_.stores ? time + h0 : time;
@@ -164,7 +166,8 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
   return result;
 }
 
-// --- Error control ------------------------------------------------------------------------------------------------------------
+// --- Error control
+// ------------------------------------------------------------------------------------------------------------
 
 void Motion::note_scales() {
   for (int i = 0; i < island_.size; ++i) scale_[i] = std::max(scale_[i], std::fabs(x_[i]));
@@ -177,7 +180,8 @@ void Motion::note_scales() {
 }
 
 double Motion::voltage_tolerance(double span) const {
-  return kLocalShare * (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);
+  return kLocalShare *
+         (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);
 }
 
 double Motion::tolerance(int row) const {
@@ -191,7 +195,8 @@ double Motion::first_step() const {
   double h = options_.longest_step;
   const double share = 0.3 * std::cbrt(std::min(options_.relative_tolerance, 1.0));
   for (int i = 0; i < island_.size; ++i) {
-    const double span = i < island_.node_count ? std::max(scale_[i], kSpanShare * largest_voltage_) + options_.absolute_voltage : scale_[i];
+    const double span =
+        i < island_.node_count ? std::max(scale_[i], kSpanShare * largest_voltage_) + options_.absolute_voltage : scale_[i];
     const double speed = std::fabs(x_before_[i]);
     const bool tells = i < island_.node_count || span > 1e3 * kSmallCurrent;  // a coil at the start says nothing of its span
     if (tells && speed * h > share * span) h = share * span / speed;
@@ -209,7 +214,8 @@ Motion::Outcome Motion::attempt(double h) {
     const double change = rate_from_ == RateFrom::kDirection ? x_before_[i] : x_[i] - x_before_[i];
     island_.x[i] = x_[i] + kGamma * forward * change;
   }
-  NewtonResult result = newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = k1_.data()}, options_, kStepIterations);
+  NewtonResult result =
+      newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = k1_.data()}, options_, kStepIterations);
   if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
   x_mid_ = island_.x;
   charge_mid_ = island_.q;
@@ -246,7 +252,8 @@ Motion::Outcome Motion::attempt(double h) {
   const auto capacitors = island_.capacitances();
   const auto error_at = [&](int i) { return i < n ? e[i] : 0.0; };
   for (size_t k = 0; k < capacitors.size(); ++k) {
-    const double ratio = std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
+    const double ratio =
+        std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
     if (ratio > error_) error_ = ratio;
   }
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
@@ -267,10 +274,11 @@ void Motion::accept(double h) {
   note_scales();
 }
 
-// --- Stepping -----------------------------------------------------------------------------------------------------------------
+// --- Stepping
+// -----------------------------------------------------------------------------------------------------------------
 
-// The interval is halved k times into steps, so that few different step lengths (and matrices) occur and its end is met exactly. A
-// step may grow again only where the coarser grid has a point.
+// The interval is halved k times into steps, so that few different step lengths (and matrices) occur and its end is met
+// exactly. A step may grow again only where the coarser grid has a point.
 bool Motion::step_to(double end, long* budget) {
   const double most = std::min(options_.longest_step, island_.longest_step());
   while (time_ < end) {
@@ -365,7 +373,8 @@ bool Motion::advance(double target, long* budget) {
   return true;
 }
 
-// --- Events -------------------------------------------------------------------------------------------------------------------
+// --- Events
+// -------------------------------------------------------------------------------------------------------------------
 
 namespace {
 
@@ -442,10 +451,11 @@ bool Motion::end_modes(double until) {
   return changed;
 }
 
-// --- Rest ---------------------------------------------------------------------------------------------------------------------
+// --- Rest
+// ---------------------------------------------------------------------------------------------------------------------
 
-// Where a step hardly moved anything the settled state may be at hand. It is when the settled equations put every unknown within the
-// noise of where it is; then the island is set there and not stepped any more.
+// Where a step hardly moved anything the settled state may be at hand. It is when the settled equations put every unknown
+// within the noise of where it is; then the island is set there and not stepped any more.
 void Motion::try_rest() {
   if (island_.moving() || leaving_ > 0 || ++rest_wait_ < rest_interval_) return;
   for (int i = 0; i < island_.size; ++i)
@@ -457,7 +467,8 @@ void Motion::try_rest() {
   const NewtonResult result = newton(island_, {.settled = true}, options_, kStepIterations);
   bool near = result.ok;
   for (int i = 0; near && i < island_.size; ++i) {
-    const double noise = i < island_.node_count ? options_.absolute_voltage + 1e-6 * largest_voltage_ : kSmallCurrent + 1e-6 * scale_[i];
+    const double noise =
+        i < island_.node_count ? options_.absolute_voltage + 1e-6 * largest_voltage_ : kSmallCurrent + 1e-6 * scale_[i];
     near = std::fabs(island_.x[i] - x_[i]) <= noise;
   }
   if (!near) {
@@ -476,9 +487,9 @@ void Motion::try_rest() {
   still_ = true;
 }
 
-// In life noise leaves no circuit in a balance it cannot keep. Every node is moved by about a millionth of the island's span, each
-// by a share of its own, and the charges that belong to that are the new start.
-// Until it is well away its steps must be shorter than the time it takes to leave: a longer implicit step would damp what grows.
+// In life noise leaves no circuit in a balance it cannot keep. Every node is moved by about a millionth of the island's span,
+// each by a share of its own, and the charges that belong to that are the new start. Until it is well away its steps must be
+// shorter than the time it takes to leave: a longer implicit step would damp what grows.
 bool Motion::tip_over(double rate) {
   balance_ = x_;
   prepare(time_);
@@ -504,9 +515,9 @@ void Motion::watch_leaving(double h) {
   if (distance > kAway * largest_voltage_) leaving_ = 0;
 }
 
-// A regenerative circuit comes to a point where the state it follows ends and another begins that is not near. Following the fall
-// itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows in it, and
-// the other state is found by falling into it.
+// A regenerative circuit comes to a point where the state it follows ends and another begins that is not near. Following the
+// fall itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows
+// in it, and the other state is found by falling into it.
 bool Motion::jump() {
   const double h = kJumpShare * calm_step_;
   prepare(time_ + h);
@@ -528,7 +539,8 @@ bool Motion::jump() {
   return ok;
 }
 
-// --- What it shows --------------------------------------------------------------------------------------------------------------
+// --- What it shows
+// --------------------------------------------------------------------------------------------------------------
 
 void Motion::currents(const Member& member, double* current) const {
   double f[kMaxLocal], q[kMaxLocal], q_before[kMaxLocal], q_mid[kMaxLocal], rate_of[kMaxLocal], unused[kMaxLocal];
@@ -539,7 +551,8 @@ void Motion::currents(const Member& member, double* current) const {
   } else if (member.model->stores && rate_from_ == RateFrom::kStep) {
     island_.evaluate_member(member, x_before_.data(), unused, q_before);
     island_.evaluate_member(member, x_before_mid_.data(), unused, q_mid);
-    for (int k = 0; k < member.m; ++k) rate_of[k] = (q[k] - q_before[k] - kW / kD * (q_mid[k] - q_before[k])) / (last_step_ * kD);
+    for (int k = 0; k < member.m; ++k)
+      rate_of[k] = (q[k] - q_before[k] - kW / kD * (q_mid[k] - q_before[k])) / (last_step_ * kD);
   }
   for (int k = 0; k < member.terminals; ++k) current[k] = f[k] + rate_of[k];
 }

@@ -6,12 +6,12 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kUpdateVolts = 1e-7;      // [V] an update smaller than this is small: the next one is its square over n*VT
+constexpr double kUpdateVolts = 1e-7;  // [V] an update smaller than this is small: the next one is its square over n*VT
 constexpr double kUpdateRelative = 1e-7;
-constexpr double kUpdateAmperes = 1e-12;   // [A] for unknown currents
-constexpr double kBranchShare = 1e-9;      // accepted residual as a share of the largest branch current at the node
+constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
+constexpr double kBranchShare = 1e-9;     // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
-constexpr int kDampFrom = 25;              // iterations before updates are halved
+constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
   bool accepted = true;  // every residual is within its bound
@@ -20,12 +20,13 @@ struct Check {
   double worst_ratio = 0;
 };
 
-// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch current
-// there, and the rounding of charges and of voltage differences across large conductances.
+// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch
+// current there, and the rounding of charges and of voltage differences across large conductances.
 Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
   double* r = island.row_error.data();
   for (int i = 0; i < island.size; ++i) {
-    r[i] = island.f[i] + eq.a * (island.q[i] - (eq.charge_before ? eq.charge_before[i] : 0)) - (eq.rate_before ? eq.rate_before[i] : 0);
+    r[i] = island.f[i] + eq.a * (island.q[i] - (eq.charge_before ? eq.charge_before[i] : 0)) -
+           (eq.rate_before ? eq.rate_before[i] : 0);
     if (eq.pull > 0 && i < island.node_count) r[i] += eq.pull * (island.x[i] - (eq.anchor ? eq.anchor[i] : 0));
   }
   if (with_matrix && eq.pull > 0)
@@ -263,7 +264,8 @@ class Stubborn {
 
 }  // namespace
 
-NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options, std::span<const double> held) {
+NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options,
+                              std::span<const double> held) {
   const NewtonResult first = newton(island, equation, options, options.max_iterations);
   if (first.ok || island.linear) return first;
   NewtonResult result = Stubborn(island, equation, options, held).run();
@@ -271,8 +273,8 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
   return result;
 }
 
-// Implicit Euler in a time of its own. The steps start well below the time in which a transconductance of a siemens moves a node and
-// grow slowly, so that what is unstable is left and not damped.
+// Implicit Euler in a time of its own. The steps start well below the time in which a transconductance of a siemens moves a
+// node and grow slowly, so that what is unstable is left and not damped.
 NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
   NewtonResult result;
   std::vector<double> anchor(island.x.begin(), island.x.begin() + island.size);
@@ -286,7 +288,7 @@ NewtonResult solve_by_falling(Island& island, const StageEquation& equation, con
     if (result.ok) {
       std::copy(island.x.begin(), island.x.begin() + island.size, anchor.begin());
       pull /= 1.6;
-      if (pull < 1e-9) break;
+      if (pull < 1e-7) break;  // below what any junction or resistor at play conducts
     } else {
       std::copy(anchor.begin(), anchor.end(), island.x.begin());
       island.last_from_x();

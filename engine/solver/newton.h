@@ -25,15 +25,17 @@ struct NewtonResult {
   std::string_view method = "newton";
 };
 
-// Starts from island.x and leaves the solution there, with f and q of it. Accepted when the residual AND the last update are small.
+// Starts from island.x and leaves the solution there, with f and q of it. Accepted when the residual AND the last update are
+// small.
 NewtonResult newton(Island& island, const StageEquation& equation, const SolverOptions& options, int max_iterations);
 
-// The same, and if that fails: from zero, by conductance stepping, by source stepping, by pseudo-transient. Whatever is added on
-// the way is gone at the end. `held`: voltages of the plan's held nodes at island.time.
-NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options, std::span<const double> held);
+// The same, and if that fails: from zero, by conductance stepping, by source stepping, by pseudo-transient. Whatever is added
+// on the way is gone at the end. `held`: voltages of the plan's held nodes at island.time.
+NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options,
+                              std::span<const double> held);
 
-// From island.x to the state it would fall into if every node had a little capacitance: the way a regenerative circuit goes when
-// the state it was in has ceased to exist.
+// From island.x to the state it would fall into if every node had a little capacitance: the way a regenerative circuit goes
+// when the state it was in has ceased to exist.
 NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options);
 
 }  // namespace tiepoint

@@ -15,7 +15,9 @@ bool fits(const ParameterSpec& spec, double value) {
 
 Error bad_value(const Circuit& circuit, int element, const ParameterSpec& spec, double value) {
   const auto show = [&](double v) {
-    return std::isnan(v) ? std::string("nothing") : std::isinf(v) ? std::string("infinite") : decimal(v) + " " + std::string(spec.unit);
+    return std::isnan(v)   ? std::string("nothing")
+           : std::isinf(v) ? std::string("infinite")
+                           : decimal(v) + " " + std::string(spec.unit);
   };
   return {.code = Code::kBadValue,
           .part = circuit.element_name[element],

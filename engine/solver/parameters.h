@@ -15,7 +15,9 @@ class Parameters {
   explicit Parameters(const Circuit& circuit);
   // Takes the circuit's values. The first one out of bounds is told; it is taken all the same.
   std::optional<Error> fill(const Circuit& circuit, std::span<const double> values);
-  std::span<const double> of(int element) const { return {values_.data() + first_[element], size_t(first_[element + 1] - first_[element])}; }
+  std::span<const double> of(int element) const {
+    return {values_.data() + first_[element], size_t(first_[element + 1] - first_[element])};
+  }
 
  private:
   std::vector<int> first_;      // of each element

@@ -2,9 +2,11 @@
 //
 // - A held node's voltage is known beforehand: a reference (0 V), or joined to a held node by an ideal voltage source. Such a
 //   source needs no unknown: its current follows from the currents of the others at its node.
-// - An island is a set of nodes, not held, that elements join without passing through a held node. Islands do not feel each other
+// - An island is a set of nodes, not held, that elements join without passing through a held node. Islands do not feel each
+// other
 //   and are solved and stepped alone.
-// - A group is a galvanically joined part of the circuit. One without a reference gets its first node as one, so that its currents
+// - A group is a galvanically joined part of the circuit. One without a reference gets its first node as one, so that its
+// currents
 //   can be found; its voltages have no meaning to a reader.
 // - A knot is a set of island nodes that no path for direct current joins to a held node: only charge ties it down, or nothing.
 #pragma once
@@ -19,26 +21,27 @@ namespace tiepoint {
 
 struct HeldNode {
   int node = -1;
-  int parent = -1;   // index into Plan::held, earlier in the list; -1: this node is a reference
-  int source = -1;   // the element between parent and node
-  double sign = 1;   // voltage = parent's voltage + sign * source's voltage
+  int parent = -1;  // index into Plan::held, earlier in the list; -1: this node is a reference
+  int source = -1;  // the element between parent and node
+  double sign = 1;  // voltage = parent's voltage + sign * source's voltage
 };
 
 struct Plan {
   std::vector<HeldNode> held;
-  std::vector<int> held_of_node;                // -1: not held
-  std::vector<char> has_reading;                // per node: its group has a reference of the circuit's own
-  std::vector<int> island_of_element;           // -1: a source that holds a node
+  std::vector<int> held_of_node;       // -1: not held
+  std::vector<char> has_reading;       // per node: its group has a reference of the circuit's own
+  std::vector<int> island_of_element;  // -1: a source that holds a node
   int island_count = 0;
   std::vector<std::vector<int>> island_elements;
   std::vector<std::vector<int>> island_nodes;
   std::vector<std::vector<std::vector<int>>> island_knots;  // nodes of each knot of each island
-  std::optional<Error> error;                   // ideal sources form a loop
+  std::optional<Error> error;                               // ideal sources form a loop
 };
 
 Plan make_plan(const Circuit& circuit);
 
-// Error when ideal sources and resistance-free coils form a loop: no settled state. `values[element]`: parameters with standards.
+// Error when ideal sources and resistance-free coils form a loop: no settled state. `values[element]`: parameters with
+// standards.
 std::optional<Error> find_settled_loop(const Circuit& circuit, const std::vector<std::span<const double>>& values);
 
 }  // namespace tiepoint

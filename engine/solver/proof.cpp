@@ -19,7 +19,8 @@ struct Culprit {
 // The member that drives most current into the row's node, or the owner of the row.
 Culprit culprit(const Circuit& circuit, const Island& island, int row) {
   if (row < 0 || row >= island.size) return {island.members.empty() ? -1 : island.members[0].element, -1};
-  if (island.owner_of_row[row] >= 0) return {island.owner_of_row[row], circuit.nodes(circuit.elements[island.owner_of_row[row]])[0]};
+  if (island.owner_of_row[row] >= 0)
+    return {island.owner_of_row[row], circuit.nodes(circuit.elements[island.owner_of_row[row]])[0]};
   Culprit found = {-1, island.node_of_row[row]};
   double largest = -1;
   double f[kMaxLocal], q[kMaxLocal];
@@ -40,7 +41,12 @@ std::string name_of(const std::vector<std::string>& names, int index) {
 class Gathering {
  public:
   Gathering(const Circuit& circuit, const Plan& plan, const Parameters& parameters, double time, Solution& out)
-      : circuit_(circuit), plan_(plan), parameters_(parameters), time_(time), out_(out), voltage_(circuit.node_count, 0),
+      : circuit_(circuit),
+        plan_(plan),
+        parameters_(parameters),
+        time_(time),
+        out_(out),
+        voltage_(circuit.node_count, 0),
         into_node_(circuit.node_count, 0) {}
 
   void held_nodes() {
@@ -69,7 +75,11 @@ class Gathering {
       motion.currents(member, current);
       for (int k = 0; k < member.terminals; ++k) add(e.first_terminal + k, current[k]);
       ElementState& state = out_.state[member.element];
-      state = {int(out_.own.size()), member.m - member.terminals, member.mode, member.mode_since, {member.lasted[0], member.lasted[1]}};
+      state = {int(out_.own.size()),
+               member.m - member.terminals,
+               member.mode,
+               member.mode_since,
+               {member.lasted[0], member.lasted[1]}};
       for (int k = member.terminals; k < member.m; ++k) out_.own.push_back(motion.x()[island.maps[member.map + k]]);
     }
   }
@@ -153,7 +163,8 @@ Solution gather(const Circuit& circuit, const Plan& plan, const Parameters& para
 
 Error no_solution(const Circuit& circuit, const Island& island, int row) {
   const Culprit c = culprit(circuit, island, row);
-  return {.code = Code::kNoSolution, .part = name_of(circuit.element_name, c.element), .found = name_of(circuit.node_name, c.node)};
+  return {
+      .code = Code::kNoSolution, .part = name_of(circuit.element_name, c.element), .found = name_of(circuit.node_name, c.node)};
 }
 
 Error stuck(const Circuit& circuit, const Island& island, int row, double time) {

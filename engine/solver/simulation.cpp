@@ -18,7 +18,11 @@ namespace tiepoint {
 
 struct Simulation::State {
   State(Circuit the_circuit, const SolverOptions& the_options)
-      : circuit(std::move(the_circuit)), options(the_options), parameters(circuit), plan(make_plan(circuit)), held(plan, parameters) {
+      : circuit(std::move(the_circuit)),
+        options(the_options),
+        parameters(circuit),
+        plan(make_plan(circuit)),
+        held(plan, parameters) {
     bad_parameter = parameters.fill(circuit, circuit.parameters);
     islands.resize(size_t(plan.island_count));
     motions.reserve(islands.size());
@@ -94,14 +98,16 @@ struct Simulation::State {
   Solution solution;
 };
 
-// Charge and flux go from element to element of the same name and kind. Where an element keeps its charge (at its terminals or in
-// a row of its own) may differ between the two. Voltages only serve as a first guess.
+// Charge and flux go from element to element of the same name and kind. Where an element keeps its charge (at its terminals or
+// in a row of its own) may differ between the two. Voltages only serve as a first guess.
 void Simulation::State::adopt(const State& older) {
   begin();
   time = older.time;
   earlier_steps = older.earlier_steps, earlier_rejected = older.earlier_rejected;
   for (const Motion& m : older.motions) earlier_steps += m.steps(), earlier_rejected += m.rejected();
-  struct Place { int island, member; };
+  struct Place {
+    int island, member;
+  };
   std::unordered_map<std::string_view, Place> places;
   for (size_t i = 0; i < older.islands.size(); ++i)
     for (size_t k = 0; k < older.islands[i].members.size(); ++k)
@@ -116,11 +122,14 @@ void Simulation::State::adopt(const State& older) {
       const Island& from = older.islands[size_t(at->second.island)];
       const Member& old = from.members[size_t(at->second.member)];
       if (old.model != member.model) continue;
-      if (!member.model->looks_again) member.mode = old.mode, member.mode_since = old.mode_since;
-      else member.mode_since = time;
+      if (!member.model->looks_again)
+        member.mode = old.mode, member.mode_since = old.mode_since;
+      else
+        member.mode_since = time;
       std::copy(old.lasted, old.lasted + 2, member.lasted);
       const std::vector<double>& x = older.motions[size_t(at->second.island)].x();
-      for (int k = 0; k < std::min(old.m, member.m); ++k) guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
+      for (int k = 0; k < std::min(old.m, member.m); ++k)
+        guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
       if (!member.model->stores) continue;
       from.evaluate_member(old, x.data(), f, q);
       const int row = member.model->charge_row;

@@ -14,7 +14,9 @@ namespace tiepoint {
 Solution solve_operating_point(const Circuit& circuit, const SolverOptions& options = {});
 
 // Bound on the work of one advance.
-struct StepBudget { long max_steps = 100000; };
+struct StepBudget {
+  long max_steps = 100000;
+};
 
 class Simulation {
  public:
@@ -35,8 +37,8 @@ class Simulation {
   // Carries charge over from an older circuit of the same board: state of the elements whose (element_name) match.
   void adopt_state(const Simulation& older);
 
-  // Advances to `time` [s]. Returns the time reached: less when the budget ran out or an error occurred. Islands at rest are not
-  // stepped. Interval ends are reached exactly; sampling within an interval goes through `on_step`.
+  // Advances to `time` [s]. Returns the time reached: less when the budget ran out or an error occurred. Islands at rest are
+  // not stepped. Interval ends are reached exactly; sampling within an interval goes through `on_step`.
   double advance(double time, StepBudget budget = {});
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;

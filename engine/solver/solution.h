@@ -11,13 +11,13 @@ namespace tiepoint {
 
 struct SolverStatistics {
   int islands = 0;
-  int unknowns = 0;            // of all islands together
-  int iterations = 0;          // Newton iterations of the last solve, summed over islands
-  long steps = 0;              // accepted time steps since the start
+  int unknowns = 0;    // of all islands together
+  int iterations = 0;  // Newton iterations of the last solve, summed over islands
+  long steps = 0;      // accepted time steps since the start
   long rejected_steps = 0;
-  double last_step = 0;        // [s]
-  double residual = 0;         // [A] largest net current into any node, from the device equations
-  double power_imbalance = 0;  // [W] |sum of power into all elements| (operating point)
+  double last_step = 0;                // [s]
+  double residual = 0;                 // [A] largest net current into any node, from the device equations
+  double power_imbalance = 0;          // [W] |sum of power into all elements| (operating point)
   std::string_view method = "newton";  // or "conductance stepping", "source stepping", "pseudo-transient"
 };
 
@@ -25,8 +25,8 @@ struct SolverStatistics {
 struct ElementState {
   int first_own = 0, own_count = 0;  // its own unknowns are Solution::own[first_own..]
   int mode = 0;
-  double mode_since = 0;             // [s]
-  double lasted[2] = {0, 0};         // [s] how long the mode before this one lasted, and the one before that; 0: not known
+  double mode_since = 0;      // [s]
+  double lasted[2] = {0, 0};  // [s] how long the mode before this one lasted, and the one before that; 0: not known
 };
 
 struct Solution {
@@ -37,17 +37,17 @@ struct Solution {
   std::vector<ElementState> state;       // state[element]; empty when there is an error
   std::vector<double> own;               // own unknowns of all elements, in the units of their models
   SolverStatistics statistics;
-  std::optional<Error> error;            // set: every number above is NaN
+  std::optional<Error> error;  // set: every number above is NaN
   bool ok() const { return !error; }
 };
 
 struct SolverOptions {
-  double relative_tolerance = 1e-3;   // of a transient step, against the span of the signal
-  double absolute_voltage = 1e-6;     // [V] below this a voltage counts as settled noise
-  double residual_current = 1e-12;    // [A] accepted net current into a node, plus 1e-9 of the largest branch current there
+  double relative_tolerance = 1e-3;  // of a transient step, against the span of the signal
+  double absolute_voltage = 1e-6;    // [V] below this a voltage counts as settled noise
+  double residual_current = 1e-12;   // [A] accepted net current into a node, plus 1e-9 of the largest branch current there
   int max_iterations = 100;
-  double shortest_step = 1e-15;       // [s]
-  double longest_step = 0.05;         // [s]
+  double shortest_step = 1e-15;  // [s]
+  double longest_step = 0.05;    // [s]
 };
 
 }  // namespace tiepoint

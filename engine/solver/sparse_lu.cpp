@@ -71,7 +71,8 @@ bool SparseLu::choose_pivot(int step, int top, int* pivot_row) {
   }
   if (best < 0) return false;
   const int diagonal = column_[step];
-  if (position_[diagonal] < 0 && mark_[diagonal] == stamp_ && std::fabs(work_[diagonal]) >= kDiagonalEnough * largest) best = diagonal;
+  if (position_[diagonal] < 0 && mark_[diagonal] == stamp_ && std::fabs(work_[diagonal]) >= kDiagonalEnough * largest)
+    best = diagonal;
   *pivot_row = best;
   return true;
 }

@@ -3,11 +3,12 @@
 // refactor says so and the caller factors again.
 //
 // Left-looking, one column at a time (Gilbert & Peierls, SIAM J. Sci. Stat. Comput. 9, 1988), columns in approximate minimum
-// degree order (Amestoy, Davis & Duff, 1996), the diagonal kept as pivot when it is not much smaller than the largest candidate;
-// the division into analyse, factor and refactor follows Davis & Natarajan, ACM TOMS 37(3), 2010. (Bibliography from memory.)
+// degree order (Amestoy, Davis & Duff, 1996), the diagonal kept as pivot when it is not much smaller than the largest
+// candidate; the division into analyse, factor and refactor follows Davis & Natarajan, ACM TOMS 37(3), 2010. (Bibliography from
+// memory.)
 //
-// Notation: P A Q = L U. column_[k]: column of A eliminated at step k (Q). position_[i]: step at which row i of A was pivot (P).
-// L has a unit diagonal, not stored; U's diagonal is in pivot_. Both by columns, row indices are steps.
+// Notation: P A Q = L U. column_[k]: column of A eliminated at step k (Q). position_[i]: step at which row i of A was pivot
+// (P). L has a unit diagonal, not stored; U's diagonal is in pivot_. Both by columns, row indices are steps.
 #pragma once
 
 #include <vector>
@@ -26,18 +27,18 @@ class SparseLu {
   void solve(double* b);
 
  private:
-  int reach(int column);                         // fills stack_[top..]: rows touched by the column, in topological order
+  int reach(int column);  // fills stack_[top..]: rows touched by the column, in topological order
   bool choose_pivot(int step, int top, int* pivot_row);
   void finish();
 
   int size_ = 0;
   bool factored_ = false;
-  std::vector<int> first_, row_;                 // the pattern of A
+  std::vector<int> first_, row_;  // the pattern of A
   std::vector<int> column_, position_;
-  std::vector<int> step_of_entry_;               // position_[row_[p]], for refactor
+  std::vector<int> step_of_entry_;  // position_[row_[p]], for refactor
   std::vector<int> l_first_, l_row_, u_first_, u_row_;
   std::vector<double> l_value_, u_value_, pivot_;
-  std::vector<double> work_;                     // one value per row, zero between columns
+  std::vector<double> work_;  // one value per row, zero between columns
   std::vector<int> stack_, path_, cursor_, mark_;
   int stamp_ = 0;
 };

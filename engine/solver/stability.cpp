@@ -2,10 +2,10 @@
 //
 //   P = (C + h/2 G)^-1 (C - h/2 G)        has eigenvalues  (1 + h s/2) / (1 - h s/2)
 //
-// and takes Re s > 0 to the outside of the unit circle whatever h is. Algebraic unknowns (s infinite) come to lie at -1; they are
-// taken out first by  M = (C + h G)^-1 C,  which has nothing in their direction. So the state is unstable when P^(2^k) M outgrows all
-// bounds as k goes up, which repeated squaring finds in a few products. The rate is told well when h is shorter than 1/s: h goes
-// up from picoseconds, and the first one that sees growth has the fastest.
+// and takes Re s > 0 to the outside of the unit circle whatever h is. Algebraic unknowns (s infinite) come to lie at -1; they
+// are taken out first by  M = (C + h G)^-1 C,  which has nothing in their direction. So the state is unstable when P^(2^k) M
+// outgrows all bounds as k goes up, which repeated squaring finds in a few products. The rate is told well when h is shorter
+// than 1/s: h goes up from picoseconds, and the first one that sees growth has the fastest.
 #include "engine/solver/stability.h"
 
 #include <algorithm>
@@ -74,11 +74,18 @@ double rate_with(const Matrix& g, const Matrix& c, int n, double h) {
   return 0;
 }
 
+// Only what amplifies can be unstable; a diode does not, nor does a supply at its limit.
+bool amplifies(const Island& island) {
+  return std::any_of(island.members.begin(), island.members.end(), [](const Member& m) {
+    return !m.model->linear && m.model->kind != ElementKind::kDiode && m.model->kind != ElementKind::kLimitedSupply;
+  });
+}
+
 }  // namespace
 
 double growth_rate(Island& island) {
   const int n = island.size;
-  if (island.linear || !island.stores || n > LinearSolver::kLargestDense) return 0;
+  if (!island.stores || n > LinearSolver::kLargestDense || !amplifies(island)) return 0;
   const auto matrix_at = [&](double a) {
     island.evaluate(a, true);
     island.tie_knots(false, island.row_error.data(), true);

@@ -5,8 +5,8 @@
 
 namespace tiepoint {
 
-// How fast [1/s], about, for the settled state in island.x; 0: it does not. Islands too large for dense matrices count as stable.
-// Leaves x alone.
+// How fast [1/s], about, for the settled state in island.x; 0: it does not. Islands too large for dense matrices count as
+// stable. Leaves x alone.
 double growth_rate(Island& island);
 
 }  // namespace tiepoint

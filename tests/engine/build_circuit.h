@@ -21,7 +21,8 @@ class CircuitBuilder {
     circuit_.node_name.push_back(name);
     return circuit_.node_count++;
   }
-  CircuitBuilder& add(const std::string& name, ElementKind kind, const std::vector<std::string>& nodes, const std::vector<double>& values) {
+  CircuitBuilder& add(const std::string& name, ElementKind kind, const std::vector<std::string>& nodes,
+                      const std::vector<double>& values) {
     circuit_.elements.push_back({.kind = kind,
                                  .first_terminal = int(circuit_.terminals.size()),
                                  .terminal_count = int(nodes.size()),
@@ -35,10 +36,12 @@ class CircuitBuilder {
   CircuitBuilder& resistor(const std::string& name, const std::string& p, const std::string& n, double ohms) {
     return add(name, ElementKind::kResistor, {p, n}, {ohms});
   }
-  CircuitBuilder& capacitor(const std::string& name, const std::string& p, const std::string& n, double farads, double volts = 0) {
+  CircuitBuilder& capacitor(const std::string& name, const std::string& p, const std::string& n, double farads,
+                            double volts = 0) {
     return add(name, ElementKind::kCapacitor, {p, n}, {farads, volts, 0});
   }
-  CircuitBuilder& inductor(const std::string& name, const std::string& p, const std::string& n, double henries, double amperes = 0) {
+  CircuitBuilder& inductor(const std::string& name, const std::string& p, const std::string& n, double henries,
+                           double amperes = 0) {
     return add(name, ElementKind::kInductor, {p, n}, {henries, amperes, 0});
   }
   CircuitBuilder& volts(const std::string& name, const std::string& p, const std::string& n, double value) {
@@ -47,7 +50,8 @@ class CircuitBuilder {
   CircuitBuilder& amperes(const std::string& name, const std::string& p, const std::string& n, double value) {
     return add(name, ElementKind::kCurrentSource, {p, n}, {double(Waveform::kDc), value});
   }
-  CircuitBuilder& diode(const std::string& name, const std::string& anode, const std::string& cathode, double is, double n, double rs = 0) {
+  CircuitBuilder& diode(const std::string& name, const std::string& anode, const std::string& cathode, double is, double n,
+                        double rs = 0) {
     return add(name, ElementKind::kDiode, {anode, cathode}, {is, n, rs});
   }
   CircuitBuilder& led_a(const std::string& name, const std::string& anode, const std::string& cathode) {

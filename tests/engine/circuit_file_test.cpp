@@ -48,10 +48,11 @@ TEST(CircuitFile, ReadsElementsAndSolvesThem) {
 }
 
 TEST(CircuitFile, ModelMayStandInTheElementAndTheElementsOwnValueWins) {
-  const Result<CircuitFile> file = read_circuit(file_with(
-      std::string(kSupply) + R"(,{"name":"D1","kind":"diode","nodes":["in","a"],"model":{"saturation_current":1e-18,"emission":2}},
+  const Result<CircuitFile> file = read_circuit(
+      file_with(std::string(kSupply) +
+                    R"(,{"name":"D1","kind":"diode","nodes":["in","a"],"model":{"saturation_current":1e-18,"emission":2}},
       {"name":"D2","kind":"diode","nodes":["a","b"],"model":"red","emission":1.5},{"name":"R1","kind":"resistor","nodes":["b","0"],"resistance":100})",
-      R"("models":{"red":{"kind":"diode","saturation_current":1e-18,"emission":2}})"));
+                R"("models":{"red":{"kind":"diode","saturation_current":1e-18,"emission":2}})"));
   ASSERT_TRUE(file.ok()) << text(file.error());
   EXPECT_EQ(file->circuit.values(file->circuit.elements[1])[1], 2);
   EXPECT_EQ(file->circuit.values(file->circuit.elements[2])[1], 1.5);
@@ -59,7 +60,8 @@ TEST(CircuitFile, ModelMayStandInTheElementAndTheElementsOwnValueWins) {
 }
 
 TEST(CircuitFile, WithoutProbesEverythingIsShown) {
-  const Result<CircuitFile> file = read_circuit(file_with(R"({"name":"in","kind":"voltage-source","nodes":["in","0"],"voltage":5})"));
+  const Result<CircuitFile> file =
+      read_circuit(file_with(R"({"name":"in","kind":"voltage-source","nodes":["in","0"],"voltage":5})"));
   ASSERT_TRUE(file.ok());
   ASSERT_EQ(file->probes.size(), 2u);
   EXPECT_EQ(file->probes[0].name, "in");
@@ -67,9 +69,10 @@ TEST(CircuitFile, WithoutProbesEverythingIsShown) {
 }
 
 TEST(CircuitFile, InitialConditionsAndTime) {
-  const Result<CircuitFile> file = read_circuit(file_with(R"({"name":"C1","kind":"capacitor","nodes":["a","0"],"capacitance":"100u"},
+  const Result<CircuitFile> file =
+      read_circuit(file_with(R"({"name":"C1","kind":"capacitor","nodes":["a","0"],"capacitance":"100u"},
       {"name":"R1","kind":"resistor","nodes":["a","0"],"resistance":"10k"})",
-                                                          R"("initial":{"C1":5},"time":{"for":2,"sample":"10m"},"accuracy":1e-5)"));
+                             R"("initial":{"C1":5},"time":{"for":2,"sample":"10m"},"accuracy":1e-5)"));
   ASSERT_TRUE(file.ok()) << text(file.error());
   EXPECT_TRUE(file->from_initial_conditions);
   EXPECT_EQ(file->duration, 2);
@@ -88,19 +91,24 @@ TEST(CircuitFile, StartMayBeSaid) {
 }
 
 TEST(CircuitFile, SourcesHaveWaveforms) {
-  const Result<CircuitFile> file = read_circuit(file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"sine","amplitude":10,"frequency":50},
+  const Result<CircuitFile> file = read_circuit(
+      file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"sine","amplitude":10,"frequency":50},
       {"name":"R1","kind":"resistor","nodes":["a","0"],"resistance":1})"));
   ASSERT_TRUE(file.ok()) << text(file.error());
   Simulation simulation(file->circuit);
   simulation.settle();
   simulation.advance(0.005);
   EXPECT_NEAR(value_of(file->probes[0], file->circuit, simulation.solution()), 10, 1e-9);
-  EXPECT_EQ(error_of(file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"sine","amplitude":10})")).expected, "\"frequency\"");
-  EXPECT_EQ(error_of(file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"wobble"})")).pointer, "/elements/0/waveform");
+  EXPECT_EQ(error_of(file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"sine","amplitude":10})"))
+                .expected,
+            "\"frequency\"");
+  EXPECT_EQ(error_of(file_with(R"({"name":"V1","kind":"voltage-source","nodes":["a","0"],"waveform":"wobble"})")).pointer,
+            "/elements/0/waveform");
 }
 
 TEST(CircuitFile, SwitchesTakeTrueAndFalse) {
-  const Result<CircuitFile> file = read_circuit(file_with(std::string(kSupply) +
+  const Result<CircuitFile> file = read_circuit(file_with(
+      std::string(kSupply) +
       R"(,{"name":"S1","kind":"timed-switch","nodes":["in","a"],"starts_closed":true},{"name":"R1","kind":"resistor","nodes":["a","0"],"resistance":100})"));
   ASSERT_TRUE(file.ok()) << text(file.error());
   EXPECT_NEAR(solve_operating_point(file->circuit).node_voltage[2], 5, 1e-6);
@@ -122,19 +130,30 @@ TEST(CircuitFile, EveryMistakeHasItsPlace) {
       {R"([])", Code::kWrongType, ""},
       {with_load(R"("colour":1)"), Code::kUnknownKey, "/colour"},
       {file_with("5"), Code::kWrongType, "/elements/0"},
-      {file_with(v + R"(,{"name":"R1","kind":"resister","nodes":["in","0"],"resistance":1})"), Code::kUnknownKind, "/elements/1/kind"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in"],"resistance":1})"), Code::kBadValue, "/elements/1/nodes"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in",0],"resistance":1})"), Code::kWrongType, "/elements/1/nodes/1"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":{"p":"in","q":"0"},"resistance":1})"), Code::kUnknownKey, "/elements/1/nodes/q"},
+      {file_with(v + R"(,{"name":"R1","kind":"resister","nodes":["in","0"],"resistance":1})"), Code::kUnknownKind,
+       "/elements/1/kind"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in"],"resistance":1})"), Code::kBadValue,
+       "/elements/1/nodes"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in",0],"resistance":1})"), Code::kWrongType,
+       "/elements/1/nodes/1"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":{"p":"in","q":"0"},"resistance":1})"), Code::kUnknownKey,
+       "/elements/1/nodes/q"},
       {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"]})"), Code::kMissingKey, "/elements/1"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":0})"), Code::kBadValue, "/elements/1/resistance"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":"4q7"})"), Code::kBadValue, "/elements/1/resistance"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":null})"), Code::kWrongType, "/elements/1/resistance"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":1,"size":2})"), Code::kUnknownKey, "/elements/1/size"},
-      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":1,"resistance":2})"), Code::kNameTaken, "/elements/1/resistance"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":0})"), Code::kBadValue,
+       "/elements/1/resistance"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":"4q7"})"), Code::kBadValue,
+       "/elements/1/resistance"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":null})"), Code::kWrongType,
+       "/elements/1/resistance"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":1,"size":2})"), Code::kUnknownKey,
+       "/elements/1/size"},
+      {file_with(v + R"(,{"name":"R1","kind":"resistor","nodes":["in","0"],"resistance":1,"resistance":2})"), Code::kNameTaken,
+       "/elements/1/resistance"},
       {file_with(v + "," + v), Code::kNameTaken, "/elements/1/name"},
-      {file_with(v + R"(,{"name":"","kind":"resistor","nodes":["in","0"],"resistance":1})"), Code::kBadName, "/elements/1/name"},
-      {file_with(v + R"(,{"name":"D1","kind":"diode","nodes":["in","0"],"model":"blue"})"), Code::kBadValue, "/elements/1/model"},
+      {file_with(v + R"(,{"name":"","kind":"resistor","nodes":["in","0"],"resistance":1})"), Code::kBadName,
+       "/elements/1/name"},
+      {file_with(v + R"(,{"name":"D1","kind":"diode","nodes":["in","0"],"model":"blue"})"), Code::kBadValue,
+       "/elements/1/model"},
       {file_with(R"({"name":"R1","kind":"resistor","nodes":["a","b"],"resistance":1})"), Code::kBadValue, "/elements"},
       {with_load(R"("initial":{"R1":5})"), Code::kUnknownKey, "/initial/R1"},
       {with_load(R"("initial":{"C9":5})"), Code::kUnknownKey, "/initial/C9"},

@@ -31,7 +31,8 @@ System random_system(int size, std::mt19937& random) {
   return s;
 }
 
-std::vector<double> solve(const System& s, Storage storage, LinearSolver& solver, const std::vector<double>& b, bool analyse = true) {
+std::vector<double> solve(const System& s, Storage storage, LinearSolver& solver, const std::vector<double>& b,
+                          bool analyse = true) {
   if (analyse) solver.analyse(s.size, s.places, storage);
   std::vector<double> values(size_t(solver.slot_count()), 0.0);
   for (size_t k = 0; k < s.places.size(); ++k) values[size_t(solver.slot(s.places[k].first, s.places[k].second))] += s.value[k];

@@ -94,7 +94,8 @@ TEST(Model, JacobiansAreTheDerivatives) {
           const double charge_slope = (above.q[row] - below.q[row]) / (2 * step);
           const double size = std::fabs(here.f[row]) + std::fabs(above.f[row]) + std::fabs(slope);
           EXPECT_NEAR(here.df[row * n + column], slope, 2e-4 * size + 1e-9) << m.name << " " << row << " " << column;
-          EXPECT_NEAR(here.dq[row * n + column], charge_slope, 2e-4 * std::fabs(charge_slope) + 1e-9 * (1e-3 + std::fabs(here.q[row])))
+          EXPECT_NEAR(here.dq[row * n + column], charge_slope,
+                      2e-4 * std::fabs(charge_slope) + 1e-9 * (1e-3 + std::fabs(here.q[row])))
               << m.name << " " << row << " " << column;
         }
       }
@@ -124,9 +125,11 @@ TEST(Model, TerminalCurrentsAndChargesSumToZero) {
 TEST(Model, PChannelAndPnpAreTheMirrorImages) {
   std::mt19937 random(5);
   std::uniform_real_distribution<double> volts(-0.7, 0.7);
-  const std::pair<ElementKind, ElementKind> pairs[] = {{ElementKind::kNpn, ElementKind::kPnp}, {ElementKind::kNmos, ElementKind::kPmos}};
+  const std::pair<ElementKind, ElementKind> pairs[] = {{ElementKind::kNpn, ElementKind::kPnp},
+                                                       {ElementKind::kNmos, ElementKind::kPmos}};
   for (const auto& [n_kind, p_kind] : pairs) {
-    const std::vector<double> p = with_standards(model(n_kind), n_kind == ElementKind::kNpn ? std::vector<double>{1e-14, 80, 2} : std::vector<double>{0.1, 0.2});
+    const std::vector<double> p = with_standards(
+        model(n_kind), n_kind == ElementKind::kNpn ? std::vector<double>{1e-14, 80, 2} : std::vector<double>{0.1, 0.2});
     for (int trial = 0; trial < 100; ++trial) {
       const std::vector<double> x = {volts(random), volts(random), volts(random)};
       const Values n = evaluate(model(n_kind), p, x), mirrored = evaluate(model(p_kind), p, {-x[0], -x[1], -x[2]});
@@ -155,7 +158,8 @@ TEST(Junction, SeriesResistanceSatisfiesTheLoop) {
 TEST(Junction, VanishingSeriesResistanceTendsToThePlainDiode) {
   const Junction plain = {5e-9, 0.0465, 0}, nearly = {5e-9, 0.0465, 1e-9};
   for (double v = -0.5; v < 0.7; v += 0.05)
-    EXPECT_NEAR(junction_at(nearly, v).current, junction_at(plain, v).current, 1e-9 * std::fabs(junction_at(plain, v).current) + 1e-22);
+    EXPECT_NEAR(junction_at(nearly, v).current, junction_at(plain, v).current,
+                1e-9 * std::fabs(junction_at(plain, v).current) + 1e-22);
 }
 
 TEST(Junction, NothingOverflows) {
@@ -171,7 +175,7 @@ TEST(LimitedSupply, IsAVoltageBehindAResistanceAndThenAConstantCurrent) {
   const std::vector<double> p = {5, 0.1, 0.5};
   const auto delivered = [&](double volts) { return -evaluate(m, p, {volts, 0}).f[0]; };
   EXPECT_NEAR(delivered(4.98), 0.2, 1e-12);
-  EXPECT_NEAR(delivered(5.5), -5, 1e-12);                  // pushed back
+  EXPECT_NEAR(delivered(5.5), -5, 1e-12);  // pushed back
   EXPECT_NEAR(delivered(4.9), 0.5, 1e-3);
   EXPECT_NEAR(delivered(0), 0.5, 1e-4);
   double last = delivered(-1);

@@ -1,5 +1,5 @@
-// Laws of the settled state: currents sum to zero, power balances, linear circuits are linear; and circuits that have no answer, or
-// none everywhere, say so.
+// Laws of the settled state: currents sum to zero, power balances, linear circuits are linear; and circuits that have no
+// answer, or none everywhere, say so.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -17,8 +17,8 @@ namespace {
 struct Recipe {  // a random circuit, the same every time for a seed
   bool junctions = false;
   bool sources_reversed = false;
-  double scale = 1;                 // of every resistance
-  std::vector<int> node_order;      // empty: as drawn
+  double scale = 1;             // of every resistance
+  std::vector<int> node_order;  // empty: as drawn
 };
 
 CircuitBuilder random_circuit(unsigned seed, int nodes, const Recipe& recipe) {
@@ -29,7 +29,8 @@ CircuitBuilder random_circuit(unsigned seed, int nodes, const Recipe& recipe) {
   for (const int k : recipe.node_order) b.node("n" + std::to_string(k));
   const auto name = [](int k) { return k == 0 ? std::string("0") : "n" + std::to_string(k); };
   const double sign = recipe.sources_reversed ? -1 : 1;
-  for (int k = 1; k <= nodes; ++k) b.resistor("R" + std::to_string(k), name(k), name(k - 1), recipe.scale * std::pow(10, decade(random)));
+  for (int k = 1; k <= nodes; ++k)
+    b.resistor("R" + std::to_string(k), name(k), name(k - 1), recipe.scale * std::pow(10, decade(random)));
   for (int k = 0; k < nodes; ++k) {
     const int a = pick(random), c = pick(random);
     const double ohms = std::pow(10, decade(random));
@@ -61,14 +62,17 @@ TEST(OperatingPoint, ReversingEverySourceNegatesALinearCircuit) {
     CircuitBuilder b = random_circuit(seed, 12, {}), r = random_circuit(seed, 12, {.sources_reversed = true});
     const Solution s = solve_operating_point(b.circuit()), t = solve_operating_point(r.circuit());
     ASSERT_TRUE(s.ok() && t.ok());
-    for (size_t n = 0; n < s.node_voltage.size(); ++n) EXPECT_NEAR(s.node_voltage[n], -t.node_voltage[n], 1e-10 * (1 + std::fabs(s.node_voltage[n])));
+    for (size_t n = 0; n < s.node_voltage.size(); ++n)
+      EXPECT_NEAR(s.node_voltage[n], -t.node_voltage[n], 1e-10 * (1 + std::fabs(s.node_voltage[n])));
   }
 }
 
 TEST(OperatingPoint, ScalingResistancesKeepsVoltagesOfVoltageDrivenCircuits) {
   for (unsigned seed = 1; seed <= 20; ++seed) {
     CircuitBuilder b = random_circuit(seed, 9, {}), k = random_circuit(seed, 9, {.scale = 37});
-    const auto off = [](CircuitBuilder& c) { c.circuit().parameters[size_t(c.circuit().elements[size_t(c.element("I1"))].first_parameter) + 1] = 0; };
+    const auto off = [](CircuitBuilder& c) {
+      c.circuit().parameters[size_t(c.circuit().elements[size_t(c.element("I1"))].first_parameter) + 1] = 0;
+    };
     off(b), off(k);
     const Solution s = solve_operating_point(b.circuit()), t = solve_operating_point(k.circuit());
     for (size_t n = 0; n < s.node_voltage.size(); ++n) EXPECT_NEAR(s.node_voltage[n], t.node_voltage[n], 1e-9);
@@ -82,10 +86,12 @@ TEST(OperatingPoint, NumberingNodesOtherwiseChangesNothing) {
     for (int k = 0; k < 15; ++k) order[size_t(k)] = k + 1;
     std::mt19937 random(seed);
     std::shuffle(order.begin(), order.end(), random);
-    CircuitBuilder b = random_circuit(seed, 15, {.junctions = true}), p = random_circuit(seed, 15, {.junctions = true, .node_order = order});
+    CircuitBuilder b = random_circuit(seed, 15, {.junctions = true}),
+                   p = random_circuit(seed, 15, {.junctions = true, .node_order = order});
     const Solution s = solve_operating_point(b.circuit()), t = solve_operating_point(p.circuit());
     ASSERT_TRUE(s.ok() && t.ok());
-    for (int k = 1; k <= 15; ++k) EXPECT_NEAR(b.voltage(s, "n" + std::to_string(k)), p.voltage(t, "n" + std::to_string(k)), 1e-8);
+    for (int k = 1; k <= 15; ++k)
+      EXPECT_NEAR(b.voltage(s, "n" + std::to_string(k)), p.voltage(t, "n" + std::to_string(k)), 1e-8);
   }
 }
 
@@ -158,7 +164,11 @@ TEST(OperatingPoint, NodesHeldBySourcesSplitTheCircuitIntoIslands) {
 
 TEST(OperatingPoint, StackedSourcesNeedNoUnknowns) {
   CircuitBuilder b;
-  b.volts("V1", "a", "0", 1.5).volts("V2", "b", "a", 1.5).volts("V3", "b", "c", 4.5).resistor("R1", "b", "0", 300).resistor("R2", "c", "a", 30);
+  b.volts("V1", "a", "0", 1.5)
+      .volts("V2", "b", "a", 1.5)
+      .volts("V3", "b", "c", 4.5)
+      .resistor("R1", "b", "0", 300)
+      .resistor("R2", "c", "a", 30);
   const Solution s = solve_operating_point(b.circuit());
   EXPECT_EQ(s.statistics.unknowns, 0);
   EXPECT_DOUBLE_EQ(b.voltage(s, "b"), 3);
@@ -189,7 +199,8 @@ TEST(OperatingPoint, SeriesCapacitorsShareTheVoltageByTheirCharge) {  // UP2 8.2
 TEST(OperatingPoint, SeriesCapacitorsWithResistanceInsideShareAlike) {
   CircuitBuilder b;
   b.volts("V", "s", "0", 12).resistor("R", "x", "y", 4700);
-  b.add("C1", ElementKind::kCapacitor, {"s", "x"}, {12e-6, NAN, 0.5}).add("C2", ElementKind::kCapacitor, {"y", "0"}, {6e-6, NAN, 0});
+  b.add("C1", ElementKind::kCapacitor, {"s", "x"}, {12e-6, NAN, 0.5})
+      .add("C2", ElementKind::kCapacitor, {"y", "0"}, {6e-6, NAN, 0});
   const Solution s = solve_operating_point(b.circuit());
   EXPECT_NEAR(b.voltage(s, "x"), 8, 1e-12);
   EXPECT_NEAR(b.voltage(s, "y"), 8, 1e-12);
@@ -211,7 +222,10 @@ TEST(OperatingPoint, ACapacitorWithOneLegInTheAirTakesNoCharge) {
 
 TEST(OperatingPoint, AGateInTheAirHasNoReading) {
   CircuitBuilder b;
-  b.volts("V", "s", "0", 5).resistor("R", "s", "d", 1000).resistor("RG", "g", "g2", 100).add("Q", ElementKind::kNmos, {"d", "g", "0"}, {0.25, 2.1});
+  b.volts("V", "s", "0", 5)
+      .resistor("R", "s", "d", 1000)
+      .resistor("RG", "g", "g2", 100)
+      .add("Q", ElementKind::kNmos, {"d", "g", "0"}, {0.25, 2.1});
   const Solution s = solve_operating_point(b.circuit());
   ASSERT_TRUE(s.ok());
   EXPECT_TRUE(std::isnan(s.node_voltage[size_t(b.node("g"))]));

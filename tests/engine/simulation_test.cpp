@@ -38,7 +38,9 @@ TEST(Simulation, HalvingTheStepQuartersTheErrorOfALinearCircuit) {
   double last = 0;
   for (int k = 3; k <= 7; ++k) {
     const double error = std::fabs(run(b, fixed_step(std::ldexp(1, -k)), 1, "c") - exact);
-    if (k > 3) { EXPECT_NEAR(last / error, 4, 0.35) << k; }
+    if (k > 3) {
+      EXPECT_NEAR(last / error, 4, 0.35) << k;
+    }
     last = error;
   }
 }
@@ -57,7 +59,9 @@ TEST(Simulation, HalvingTheStepQuartersTheErrorOfANonlinearCircuit) {
       const double until = 0.1 * (1 << i);
       error = std::max(error, std::fabs(run(b, fixed_step(0.1 * std::ldexp(1, -k)), until, "c") - exact[i]));
     }
-    if (k > 3) { EXPECT_NEAR(last / error, 4, 0.6) << k; }
+    if (k > 3) {
+      EXPECT_NEAR(last / error, 4, 0.6) << k;
+    }
     last = error;
   }
 }
@@ -77,7 +81,9 @@ TEST(Simulation, TighterToleranceGivesSmallerError) {
 
 TEST(Simulation, CurrentsSumToZeroOnTheWay) {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50}).resistor("R", "s", "a", 1).silicon("D", "a", "c");
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50})
+      .resistor("R", "s", "a", 1)
+      .silicon("D", "a", "c");
   b.capacitor("C", "c", "0", 1e-4).resistor("RL", "c", "d", 900).inductor("L", "d", "0", 0.1);
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
@@ -113,7 +119,7 @@ TEST(Simulation, AChangedParameterKeepsTheCharge) {
   p[size_t(b.circuit().elements[size_t(b.element("R"))].first_parameter)] = 50;
   simulation.set_parameters(p);
   EXPECT_NEAR(b.voltage(simulation.solution(), "c"), before, 1e-7);
-  EXPECT_NEAR(b.current(simulation.solution(), "R"), (5 - before) / 50, 1e-8);  // at once, before any step
+  EXPECT_NEAR(b.current(simulation.solution(), "R"), (5 - before) / 50, 1e-8);     // at once, before any step
   p[size_t(b.circuit().elements[size_t(b.element("C"))].first_parameter)] = 2e-3;  // twice the capacitance, the same charge
   simulation.set_parameters(p);
   EXPECT_NEAR(b.voltage(simulation.solution(), "c"), before / 2, 1e-6);
@@ -164,7 +170,9 @@ TEST(Simulation, TwoChargedCapacitorsJoinedByMetalShareTheirCharge) {
 
 TEST(Simulation, StepsEndOnCornersAndValuesThereAreThoseAfter) {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kStep), 5, 0, 0, 0, 0.3}).resistor("R", "s", "c", 100).capacitor("C", "c", "0", 1e-3);
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kStep), 5, 0, 0, 0, 0.3})
+      .resistor("R", "s", "c", 100)
+      .capacitor("C", "c", "0", 1e-3);
   Simulation simulation(b.circuit());
   simulation.settle();
   simulation.advance(0.3);
@@ -176,7 +184,9 @@ TEST(Simulation, StepsEndOnCornersAndValuesThereAreThoseAfter) {
 
 TEST(Simulation, ASquareWaveIsFollowedThroughThousandsOfCorners) {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSquare), 2.5, 2.5, 1000}).resistor("R", "s", "c", 1000).capacitor("C", "c", "0", 1e-6);
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSquare), 2.5, 2.5, 1000})
+      .resistor("R", "s", "c", 1000)
+      .capacitor("C", "c", "0", 1e-6);
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   simulation.advance(0.1);
@@ -237,7 +247,9 @@ TEST(Simulation, AResistiveCircuitIsAtRestAtOnce) {
 
 TEST(Simulation, ARunningSineNeverRests) {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 5, 0, 50}).resistor("R", "s", "a", 220).silicon("D", "a", "0");
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 5, 0, 50})
+      .resistor("R", "s", "a", 220)
+      .silicon("D", "a", "0");
   Simulation simulation(b.circuit());
   simulation.settle();
   simulation.advance(0.005);
@@ -249,7 +261,9 @@ TEST(Simulation, ARunningSineNeverRests) {
 
 TEST(Simulation, IslandsKeepTheirOwnSteps) {
   CircuitBuilder slow = rc(), both = rc();
-  both.add("V2", ElementKind::kVoltageSource, {"f", "0"}, {double(Waveform::kSine), 1, 0, 1e4}).resistor("R2", "f", "g", 100).capacitor("C2", "g", "0", 1e-7);
+  both.add("V2", ElementKind::kVoltageSource, {"f", "0"}, {double(Waveform::kSine), 1, 0, 1e4})
+      .resistor("R2", "f", "g", 100)
+      .capacitor("C2", "g", "0", 1e-7);
   Simulation a(slow.circuit()), c(both.circuit());
   for (Simulation* s : {&a, &c}) s->start_from_initial_conditions(), s->advance(0.01);
   EXPECT_EQ(c.solution().statistics.islands, 2);
@@ -258,7 +272,9 @@ TEST(Simulation, IslandsKeepTheirOwnSteps) {
 
 TEST(Simulation, WorkIsBounded) {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 1, 0, 1e6}).resistor("R", "s", "c", 100).capacitor("C", "c", "0", 1e-9);
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 1, 0, 1e6})
+      .resistor("R", "s", "c", 100)
+      .capacitor("C", "c", "0", 1e-9);
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   const double reached = simulation.advance(1, {.max_steps = 200});
@@ -273,7 +289,10 @@ TEST(Simulation, ScalingImpedanceKeepsVoltagesAndTimes) {  // R and L times k, C
   const double k = 47;
   CircuitBuilder b, s;
   b.volts("V", "s", "0", 5).resistor("R", "s", "a", 40).inductor("L", "a", "c", 1e-2).capacitor("C", "c", "0", 1e-6);
-  s.volts("V", "s", "0", 5).resistor("R", "s", "a", 40 * k).inductor("L", "a", "c", 1e-2 * k).capacitor("C", "c", "0", 1e-6 / k);
+  s.volts("V", "s", "0", 5)
+      .resistor("R", "s", "a", 40 * k)
+      .inductor("L", "a", "c", 1e-2 * k)
+      .capacitor("C", "c", "0", 1e-6 / k);
   SolverOptions o;
   o.relative_tolerance = 1e-5;
   EXPECT_NEAR(run(b, o, 2.5e-4, "c"), run(s, o, 2.5e-4, "c"), 1e-4);
@@ -285,7 +304,8 @@ TEST(Simulation, AnAstableStartsFromItsBalancedState) {  // in life noise tips i
   for (const std::string side : {"1", "2"}) {
     const std::string other = side == "1" ? "2" : "1";
     b.resistor("RC" + side, "cc", "c" + side, 1000).resistor("RB" + side, "cc", "b" + side, 47e3);
-    b.capacitor("C" + side, "c" + side, "b" + other, 1e-5).add("Q" + side, ElementKind::kNpn, {"c" + side, "b" + side, "0"}, {1e-14, 200, 2});
+    b.capacitor("C" + side, "c" + side, "b" + other, 1e-5)
+        .add("Q" + side, ElementKind::kNpn, {"c" + side, "b" + side, "0"}, {1e-14, 200, 2});
   }
   Simulation simulation(b.circuit());
   simulation.settle();

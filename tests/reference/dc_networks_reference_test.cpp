@@ -1,6 +1,6 @@
-// Linear networks at rest, against worked examples of textbooks. UP2: OpenStax University Physics vol. 2; CP: OpenStax College Physics
-// 2e (module, example); LEC: T. Kuphaldt, Lessons in Electric Circuits (source file, figure). "Recomputed": solved by hand or with an
-// exact-rational nodal solver, because the print is rounded.
+// Linear networks at rest, against worked examples of textbooks. UP2: OpenStax University Physics vol. 2; CP: OpenStax College
+// Physics 2e (module, example); LEC: T. Kuphaldt, Lessons in Electric Circuits (source file, figure). "Recomputed": solved by
+// hand or with an exact-rational nodal solver, because the print is rounded.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -10,7 +10,9 @@
 namespace tiepoint {
 namespace {
 
-void expect_close(double value, double expected, double relative = 1e-9) { EXPECT_NEAR(value, expected, relative * std::fabs(expected)); }
+void expect_close(double value, double expected, double relative = 1e-9) {
+  EXPECT_NEAR(value, expected, relative * std::fabs(expected));
+}
 
 Solution solve(CircuitBuilder& b) {
   const Solution s = solve_operating_point(b.circuit());
@@ -49,7 +51,8 @@ TEST(DcReference, PureParallelAndTheSameInSeries) {  // UP2 10.2, m58454, exampl
   expect_close(t.power(u, "V"), -1.8);
 }
 
-TEST(DcReference, SeriesParallel) {  // UP2 10.2, m58454, example fs-id1172100565130; printed 2.35 A, 9.65 V, 1.61 A, 0.742 A; recomputed
+TEST(DcReference,
+     SeriesParallel) {  // UP2 10.2, m58454, example fs-id1172100565130; printed 2.35 A, 9.65 V, 1.61 A, 0.742 A; recomputed
   CircuitBuilder b;
   b.volts("V", "a", "0", 12).resistor("R1", "a", "b", 1).resistor("R2", "b", "0", 6).resistor("R3", "b", "0", 13);
   const Solution s = solve(b);
@@ -64,7 +67,11 @@ TEST(DcReference, SeriesParallel) {  // UP2 10.2, m58454, example fs-id117210056
 
 TEST(DcReference, FourResistors) {  // UP2 10.2, m58454, exercise fs-id1172100547970, Fig. CNX_UPhysics_27_01_FourResist
   CircuitBuilder b;
-  b.volts("V", "a", "0", 24).resistor("R1", "a", "b", 7).resistor("R2", "b", "0", 10).resistor("R3", "b", "c", 6).resistor("R4", "c", "0", 4);
+  b.volts("V", "a", "0", 24)
+      .resistor("R1", "a", "b", 7)
+      .resistor("R2", "b", "0", 10)
+      .resistor("R3", "b", "c", 6)
+      .resistor("R4", "c", "0", 4);
   const Solution s = solve(b);
   expect_close(b.current(s, "R1"), 2);
   expect_close(b.voltage(s, "a", "b"), 14);
@@ -75,9 +82,11 @@ TEST(DcReference, FourResistors) {  // UP2 10.2, m58454, exercise fs-id117210054
   expect_close(b.power(s, "R1") + b.power(s, "R2") + b.power(s, "R3") + b.power(s, "R4"), 48);
 }
 
-TEST(DcReference, BatteryWithInternalResistance) {  // UP2 10.1, m58453, example fs-id1167583723446. The printed terminal voltage 11.90 is
-                                                    // a slip of rounding: 12 * 10 / 10.1 = 11.88 V.
-  struct Row { double r, load, current, terminal; };
+TEST(DcReference, BatteryWithInternalResistance) {  // UP2 10.1, m58453, example fs-id1167583723446. The printed terminal
+                                                    // voltage 11.90 is a slip of rounding: 12 * 10 / 10.1 = 11.88 V.
+  struct Row {
+    double r, load, current, terminal;
+  };
   for (const Row& row : {Row{0.1, 10, 12 / 10.1, 120 / 10.1}, Row{0.1, 0.5, 20, 10}, Row{0.5, 0.5, 12, 6}}) {
     CircuitBuilder b;
     b.volts("E", "e", "0", 12).resistor("r", "e", "a", row.r).resistor("R", "a", "0", row.load);
@@ -97,7 +106,9 @@ TEST(DcReference, BatteriesInParallelAndShorted) {  // LEC DC/src/batt.sml, figs
   const Solution short_solution = solve(shorted);
   expect_close(shorted.current(short_solution, "r"), 50);
   CircuitBuilder five, one;
-  for (int k = 0; k < 5; ++k) five.volts("E" + std::to_string(k), "e" + std::to_string(k), "0", 2).resistor("r" + std::to_string(k), "e" + std::to_string(k), "a", 0.2);
+  for (int k = 0; k < 5; ++k)
+    five.volts("E" + std::to_string(k), "e" + std::to_string(k), "0", 2)
+        .resistor("r" + std::to_string(k), "e" + std::to_string(k), "a", 0.2);
   one.volts("E", "e", "0", 2).resistor("r", "e", "a", 0.04);
   for (CircuitBuilder* c : {&five, &one}) c->resistor("R", "a", "0", 0.7);
   const Solution p = solve(five), q = solve(one);
@@ -106,7 +117,11 @@ TEST(DcReference, BatteriesInParallelAndShorted) {  // LEC DC/src/batt.sml, figs
 
 TEST(DcReference, TwoLoopsTwoSources) {  // UP2 10.3, m58455, running example, Fig. CNX_UPhysics_27_02_Kirchhoff1
   CircuitBuilder b;
-  b.volts("V1", "a", "0", 24).resistor("R1", "a", "b", 3).resistor("R2", "b", "0", 3).resistor("R3", "b", "c", 3).resistor("R4", "c", "d", 4);
+  b.volts("V1", "a", "0", 24)
+      .resistor("R1", "a", "b", 3)
+      .resistor("R2", "b", "0", 3)
+      .resistor("R3", "b", "c", 3)
+      .resistor("R4", "c", "d", 4);
   b.volts("V2", "d", "0", 29);
   const Solution s = solve(b);
   expect_close(b.current(s, "R1"), 3);
@@ -118,11 +133,15 @@ TEST(DcReference, TwoLoopsTwoSources) {  // UP2 10.3, m58455, running example, F
   expect_close(b.power(s, "V2"), -58);
 }
 
-TEST(DcReference, LadderWithTheveninAndMaximumPower) {  // LEC DC/src/dcnet.sml, branch current, Millman, Thevenin, Norton, maximum
-                                                        // power; figs 00209, 10179, 10204
+TEST(DcReference, LadderWithTheveninAndMaximumPower) {  // LEC DC/src/dcnet.sml, branch current, Millman, Thevenin, Norton,
+                                                        // maximum power; figs 00209, 10179, 10204
   const auto ladder = [](double load) {
     CircuitBuilder b;
-    b.volts("B1", "a", "0", 28).resistor("R1", "a", "b", 4).resistor("R2", "b", "0", load).resistor("R3", "b", "c", 1).volts("B2", "c", "0", 7);
+    b.volts("B1", "a", "0", 28)
+        .resistor("R1", "a", "b", 4)
+        .resistor("R2", "b", "0", load)
+        .resistor("R3", "b", "c", 1)
+        .volts("B2", "c", "0", 7);
     return b;
   };
   CircuitBuilder b = ladder(2);
@@ -143,7 +162,8 @@ TEST(DcReference, LadderWithTheveninAndMaximumPower) {  // LEC DC/src/dcnet.sml,
   }
 }
 
-TEST(DcReference, UnbalancedBridge) {  // LEC DC/src/dcnet.sml, delta-Y section, tables 10209-10211, fig. 00251; printed in mA and mV
+TEST(DcReference,
+     UnbalancedBridge) {  // LEC DC/src/dcnet.sml, delta-Y section, tables 10209-10211, fig. 00251; printed in mA and mV
   CircuitBuilder b;
   b.volts("V", "s", "0", 10).resistor("R1", "s", "p", 12).resistor("R2", "s", "q", 18).resistor("R3", "p", "q", 6);
   b.resistor("R4", "p", "0", 18).resistor("R5", "q", "0", 12);
@@ -177,7 +197,8 @@ TEST(DcReference, VoltageDivider) {  // LEC DC/src/divider.sml, figs 00106, 1009
   }
 }
 
-TEST(DcReference, VoltmeterLoadsADividerAndNoHiddenLeakDoes) {  // LEC DC/src/dcmeter.sml, fig. 00156: 0.8889 V, 12 V without the meter
+TEST(DcReference,
+     VoltmeterLoadsADividerAndNoHiddenLeakDoes) {  // LEC DC/src/dcmeter.sml, fig. 00156: 0.8889 V, 12 V without the meter
   CircuitBuilder b;
   b.volts("V", "a", "0", 24).resistor("R1", "a", "b", 250e6).resistor("R2", "b", "0", 250e6);
   expect_close(b.voltage(solve(b), "b"), 12);
@@ -187,7 +208,8 @@ TEST(DcReference, VoltmeterLoadsADividerAndNoHiddenLeakDoes) {  // LEC DC/src/dc
   expect_close(b.voltage(s, "a", "b"), 24 - 8.0 / 9);
 }
 
-TEST(DcReference, MixedCellsInSeries) {  // UP2 10.3, m58455, exercise fs-id1172100584275: 0.617 A, 3.81 W; 0.500 W with a weak cell
+TEST(DcReference,
+     MixedCellsInSeries) {  // UP2 10.3, m58455, exercise fs-id1172100584275: 0.617 A, 3.81 W; 0.500 W with a weak cell
   const auto cells = [](double weak) {
     CircuitBuilder b;
     std::string at = "0";
@@ -230,14 +252,19 @@ double total_capacitance(CircuitBuilder& b, double volts) {  // charged through 
     const Element& e = b.circuit().elements[size_t(b.element(c))];
     if (b.circuit().terminals[size_t(e.first_terminal)] != b.node("a")) continue;
     charge += b.circuit().parameters[size_t(e.first_parameter)] *
-              (simulation.solution().node_voltage[size_t(b.node("a"))] - simulation.solution().node_voltage[size_t(b.circuit().terminals[size_t(e.first_terminal) + 1])]);
+              (simulation.solution().node_voltage[size_t(b.node("a"))] -
+               simulation.solution().node_voltage[size_t(b.circuit().terminals[size_t(e.first_terminal) + 1])]);
   }
   return charge / volts;
 }
 
 TEST(DcReference, CapacitorNetworks) {  // UP2 8.2, m58449, examples fs-id1167131097759, …134512809, …131127008, …131223019
   CircuitBuilder b;
-  b.volts("V", "s", "0", 12).resistor("R", "s", "a", 1).capacitor("C1", "a", "x", 12e-6).capacitor("C2", "x", "0", 2e-6).capacitor("C3", "x", "0", 4e-6);
+  b.volts("V", "s", "0", 12)
+      .resistor("R", "s", "a", 1)
+      .capacitor("C1", "a", "x", 12e-6)
+      .capacitor("C2", "x", "0", 2e-6)
+      .capacitor("C3", "x", "0", 4e-6);
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   simulation.advance(1e-2);

@@ -16,11 +16,16 @@ SolverOptions with(double tolerance) {
   return o;
 }
 
-void expect_close(double value, double expected, double relative = 1e-6) { EXPECT_NEAR(value, expected, relative * std::fabs(expected)); }
+void expect_close(double value, double expected, double relative = 1e-6) {
+  EXPECT_NEAR(value, expected, relative * std::fabs(expected));
+}
 
 TEST(JunctionReference, NamedDevicesAtTheirCurrents) {  // computed
-  struct Row { double is, n, rs, current, voltage; };
-  for (const Row& r : {Row{1e-18, 2, 0, 0.02, 1.940684}, Row{1e-26, 2.2, 5, 0.02, 3.282418}, Row{5e-9, 1.8, 0, 1e-3, 0.567993}, Row{5e-9, 1.8, 0, 1e-2, 0.675140}}) {
+  struct Row {
+    double is, n, rs, current, voltage;
+  };
+  for (const Row& r : {Row{1e-18, 2, 0, 0.02, 1.940684}, Row{1e-26, 2.2, 5, 0.02, 3.282418}, Row{5e-9, 1.8, 0, 1e-3, 0.567993},
+                       Row{5e-9, 1.8, 0, 1e-2, 0.675140}}) {
     CircuitBuilder b;
     b.amperes("I", "0", "a", r.current).diode("D", "a", "0", r.is, r.n, r.rs);
     const Solution s = solve_operating_point(b.circuit());
@@ -29,8 +34,9 @@ TEST(JunctionReference, NamedDevicesAtTheirCurrents) {  // computed
   }
 }
 
-TEST(JunctionReference, DroppingResistorOfAConstantDropLed) {  // LEC Semi/src/diode.sml, LED section, fig. 03295(a): 6 V, 1.6 V, 220 ohm,
-                                                               // 20 mA, 88 mW; here an exponential that passes 1.6 V at 20 mA
+TEST(JunctionReference,
+     DroppingResistorOfAConstantDropLed) {  // LEC Semi/src/diode.sml, LED section, fig. 03295(a): 6 V, 1.6 V, 220 ohm,
+                                            // 20 mA, 88 mW; here an exponential that passes 1.6 V at 20 mA
   CircuitBuilder b;
   const double is = 0.02 / std::expm1(1.6 / (2 * 0.025852));
   b.volts("V", "s", "0", 6).resistor("R", "s", "a", 220).diode("D", "a", "0", is, 2);
@@ -39,24 +45,34 @@ TEST(JunctionReference, DroppingResistorOfAConstantDropLed) {  // LEC Semi/src/d
   EXPECT_NEAR(b.power(s, "R"), 0.088, 0.04 * 0.088);
 }
 
-TEST(JunctionReference, PublishedDiodeAndResistor) {  // Boost.Math example lambert_w_diode.cpp, after Banwell & Jayakumar, Electron. Lett.
-                                                      // 36(4) 291, 2000: printed 0.00108485 A; grid computed. VT 0.0257025 V.
-  struct Row { double outer, volts, current; };
-  const Row rows[] = {{249, 0.9, 1.0848517386e-3},   {2.18, 0.6, 3.327966246e-4}, {2.18, 0.8, 3.325733740e-2}, {10, 0.7, 3.747051074e-3},
-                      {51, 0.8, 2.840438479e-3},     {249, 0.6, 1.138759171e-4},  {249, 0.7, 3.884826460e-4}};
+TEST(JunctionReference,
+     PublishedDiodeAndResistor) {  // Boost.Math example lambert_w_diode.cpp, after Banwell & Jayakumar, Electron. Lett.
+                                   // 36(4) 291, 2000: printed 0.00108485 A; grid computed. VT 0.0257025 V.
+  struct Row {
+    double outer, volts, current;
+  };
+  const Row rows[] = {{249, 0.9, 1.0848517386e-3}, {2.18, 0.6, 3.327966246e-4}, {2.18, 0.8, 3.325733740e-2},
+                      {10, 0.7, 3.747051074e-3},   {51, 0.8, 2.840438479e-3},   {249, 0.6, 1.138759171e-4},
+                      {249, 0.7, 3.884826460e-4}};
   for (const Row& r : rows) {
     CircuitBuilder b;
-    b.volts("V", "s", "0", r.volts).resistor("R", "s", "a", r.outer).add("D", ElementKind::kDiode, {"a", "0"}, {25e-15, 1, 0.3, 0.0257025});
+    b.volts("V", "s", "0", r.volts)
+        .resistor("R", "s", "a", r.outer)
+        .add("D", ElementKind::kDiode, {"a", "0"}, {25e-15, 1, 0.3, 0.0257025});
     expect_close(b.current(solve_operating_point(b.circuit()), "D"), r.current);
   }
 }
 
 TEST(JunctionReference, LedOnFiveVoltsThroughAResistor) {  // computed with Lambert W
-  struct Row { double ohms, current, volts; };
-  const Row rows[] = {{47, 0.0638154368866, 2.00067446633},       {100, 0.0303770579891, 1.96229420109},     {150, 0.0203888018558, 1.94167972164},
-                      {220, 0.0139899742048, 1.92220567493},      {330, 0.00938913111987, 1.90158673044},    {470, 0.00663063535303, 1.88360138408},
-                      {1e3, 0.00315480303208, 1.84519696792},     {2.2e3, 0.00145223461936, 1.80508383741},  {4.7e3, 0.000687987993292, 1.76645643153},
-                      {10e3, 0.000327197043712, 1.72802956288},   {47e3, 7.12926679511e-5, 1.64924460630},   {100e3, 3.38920318865e-5, 1.61079681135},
+  struct Row {
+    double ohms, current, volts;
+  };
+  const Row rows[] = {{47, 0.0638154368866, 2.00067446633},      {100, 0.0303770579891, 1.96229420109},
+                      {150, 0.0203888018558, 1.94167972164},     {220, 0.0139899742048, 1.92220567493},
+                      {330, 0.00938913111987, 1.90158673044},    {470, 0.00663063535303, 1.88360138408},
+                      {1e3, 0.00315480303208, 1.84519696792},    {2.2e3, 0.00145223461936, 1.80508383741},
+                      {4.7e3, 0.000687987993292, 1.76645643153}, {10e3, 0.000327197043712, 1.72802956288},
+                      {47e3, 7.12926679511e-5, 1.64924460630},   {100e3, 3.38920318865e-5, 1.61079681135},
                       {1e6, 3.50649694016e-6, 1.49350305984}};
   for (const Row& r : rows) {
     CircuitBuilder b;
@@ -86,12 +102,18 @@ TEST(JunctionReference, TenLedsInParallelOnOneResistor) {  // computed: n alike 
   }
 }
 
-TEST(JunctionReference, CapacitorEmptiedThroughAnLed) {  // computed, closed form of time against current; DOP853 agrees to 9 digits
-  struct Row { double t, current, volts; };
-  const Row rows[] = {{0.05, 0.0111927531279, 4.37307752335},   {0.1, 0.00896398160793, 3.87126681119}, {0.2, 0.00577282806322, 3.14646056147},
-                      {0.5, 0.00163630692674, 2.17124163091},   {1, 0.000310953097827, 1.79380645192},  {2, 6.33439518897e-5, 1.65706813609},
+TEST(JunctionReference,
+     CapacitorEmptiedThroughAnLed) {  // computed, closed form of time against current; DOP853 agrees to 9 digits
+  struct Row {
+    double t, current, volts;
+  };
+  const Row rows[] = {{0.05, 0.0111927531279, 4.37307752335}, {0.1, 0.00896398160793, 3.87126681119},
+                      {0.2, 0.00577282806322, 3.14646056147}, {0.5, 0.00163630692674, 2.17124163091},
+                      {1, 0.000310953097827, 1.79380645192},  {2, 6.33439518897e-5, 1.65706813609},
                       {5, 1.47886137777e-5, 1.57117102133}};
-  struct Accuracy { double tolerance, allowed; };
+  struct Accuracy {
+    double tolerance, allowed;
+  };
   for (const Accuracy& a : {Accuracy{1e-3, 1e-3}, Accuracy{1e-5, 1e-4}}) {
     CircuitBuilder b;
     b.capacitor("C", "c", "0", 1e-3, 5).resistor("R", "c", "a", 220).led_a("D", "a", "0");
@@ -108,18 +130,25 @@ TEST(JunctionReference, CapacitorEmptiedThroughAnLed) {  // computed, closed for
 
 CircuitBuilder rectifier() {
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50}).resistor("RS", "s", "a", 1).silicon("D", "a", "c");
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50})
+      .resistor("RS", "s", "a", 1)
+      .silicon("D", "a", "c");
   b.capacitor("C", "c", "0", 1e-4).resistor("R", "c", "0", 1e3);
   return b;
 }
 
-struct Sample { double t, v; };
-constexpr Sample kRectified[] = {{2.5e-3, 6.0129810336}, {5e-3, 9.2447472563},  {7.5e-3, 9.0845828982}, {10e-3, 8.8602836238}, {15e-3, 8.4281622486},
-                                 {20e-3, 8.0171156815},  {25e-3, 9.2447497187}, {30e-3, 8.8602844019},  {40e-3, 8.0171163855}, {45e-3, 9.2447497187},
-                                 {60e-3, 8.0171163855},  {65e-3, 9.2447497187}, {100e-3, 8.0171163855}};
+struct Sample {
+  double t, v;
+};
+constexpr Sample kRectified[] = {{2.5e-3, 6.0129810336}, {5e-3, 9.2447472563},  {7.5e-3, 9.0845828982}, {10e-3, 8.8602836238},
+                                 {15e-3, 8.4281622486},  {20e-3, 8.0171156815}, {25e-3, 9.2447497187},  {30e-3, 8.8602844019},
+                                 {40e-3, 8.0171163855},  {45e-3, 9.2447497187}, {60e-3, 8.0171163855},  {65e-3, 9.2447497187},
+                                 {100e-3, 8.0171163855}};
 
 TEST(JunctionReference, HalfWaveRectifierWithSmoothing) {  // computed; Radau and DOP853 agree to 2e-12 V
-  struct Accuracy { double tolerance, allowed; };
+  struct Accuracy {
+    double tolerance, allowed;
+  };
   for (const Accuracy& a : {Accuracy{1e-3, 9.2e-3}, Accuracy{1e-5, 0.92e-3}}) {
     CircuitBuilder b = rectifier();
     Simulation simulation(b.circuit(), with(a.tolerance));
@@ -132,7 +161,9 @@ TEST(JunctionReference, HalfWaveRectifierWithSmoothing) {  // computed; Radau an
 }
 
 TEST(JunctionReference, RectifierWithFixedSteps) {  // the trapezoidal rule errs by 1 mV at 100 us and 0.1 mV at 20 us
-  struct Step { double h, allowed; };
+  struct Step {
+    double h, allowed;
+  };
   double worst[2] = {0, 0};
   int k = 0;
   for (const Step& step : {Step{100e-6, 2e-3}, Step{20e-6, 0.1e-3}}) {
@@ -154,7 +185,11 @@ TEST(JunctionReference, RectifierWithFixedSteps) {  // the trapezoidal rule errs
 TEST(JunctionReference, TwoDiodeOr) {  // computed
   const auto output = [](double a, double c) {
     CircuitBuilder b;
-    b.volts("A", "a", "0", a).volts("B", "b", "0", c).silicon("D1", "a", "y").silicon("D2", "b", "y").resistor("R", "y", "0", 10e3);
+    b.volts("A", "a", "0", a)
+        .volts("B", "b", "0", c)
+        .silicon("D1", "a", "y")
+        .silicon("D2", "b", "y")
+        .resistor("R", "y", "0", 10e3);
     const Solution s = solve_operating_point(b.circuit());
     EXPECT_TRUE(s.ok());
     return b.voltage(s, "y");
@@ -165,9 +200,12 @@ TEST(JunctionReference, TwoDiodeOr) {  // computed
   expect_close(output(5, 5), 4.50140401915);
 }
 
-TEST(TransistorReference, BaseBiasAndItsDependenceOnGain) {  // LEC Semi/src/bjt.sml biasing calculations, figs 13060, 13065, 03487, with
-                                                             // VBE 0.7 V: printed 1.02 and 3.07 mA; (beta + 1) IB: 1.03220, 3.07615 mA
-  struct Row { double gain, emitter_current; };
+TEST(TransistorReference,
+     BaseBiasAndItsDependenceOnGain) {  // LEC Semi/src/bjt.sml biasing calculations, figs 13060, 13065, 03487, with
+                                        // VBE 0.7 V: printed 1.02 and 3.07 mA; (beta + 1) IB: 1.03220, 3.07615 mA
+  struct Row {
+    double gain, emitter_current;
+  };
   for (const Row& r : {Row{100, 1.03220e-3}, Row{300, 3.07615e-3}}) {
     CircuitBuilder b;
     b.volts("V", "cc", "0", 10).resistor("RB", "cc", "b", 910e3).resistor("RC", "cc", "c", 1e3);
@@ -178,7 +216,9 @@ TEST(TransistorReference, BaseBiasAndItsDependenceOnGain) {  // LEC Semi/src/bjt
 }
 
 TEST(TransistorReference, NpnSwitch) {  // computed, Ebers-Moll: VCC 5 V, RC 1 kohm, RB 10 kohm, IS 1e-14 A, BF 100, BR 2
-  struct Row { double vin, vbe, vce, ic, ib; };
+  struct Row {
+    double vin, vbe, vce, ic, ib;
+  };
   const Row rows[] = {{0.5, 0.49975142680, 4.9975142675, 2.4857325e-6, 2.4857320e-8},
                       {0.6, 0.59139131610, 4.9139131604, 8.6086839552e-5, 8.6086839e-7},
                       {0.7, 0.64110452580, 4.4110452575, 5.8895474249e-4, 5.8895474e-6},
@@ -190,7 +230,10 @@ TEST(TransistorReference, NpnSwitch) {  // computed, Ebers-Moll: VCC 5 V, RC 1 k
   for (const bool pnp : {false, true}) {
     const double sign = pnp ? -1 : 1;
     const auto solve = [&](double vin, CircuitBuilder& b) {
-      b.volts("V", "cc", "0", sign * 5).volts("VI", "in", "0", sign * vin).resistor("RC", "cc", "c", 1e3).resistor("RB", "in", "b", 10e3);
+      b.volts("V", "cc", "0", sign * 5)
+          .volts("VI", "in", "0", sign * vin)
+          .resistor("RC", "cc", "c", 1e3)
+          .resistor("RB", "in", "b", 10e3);
       b.add("Q", pnp ? ElementKind::kPnp : ElementKind::kNpn, {"c", "b", "0"}, {1e-14, 100, 2});
       return solve_operating_point(b.circuit());
     };
@@ -211,7 +254,9 @@ TEST(TransistorReference, NpnSwitch) {  // computed, Ebers-Moll: VCC 5 V, RC 1 k
 }
 
 TEST(TransistorReference, MosfetSwitch) {  // computed, square law in closed form: VDD 5 V, K 0.25 A/V^2, Vth 2.1 V
-  struct Row { double vgs, ohms, vds, id; };
+  struct Row {
+    double vgs, ohms, vds, id;
+  };
   const Row rows[] = {{2.0, 47, 5, 0},
                       {2.0, 1e3, 5, 0},
                       {2.3, 47, 4.7650000, 5e-3},
@@ -235,10 +280,18 @@ TEST(TransistorReference, MosfetSwitch) {  // computed, square law in closed for
     }
 }
 
-TEST(TransistorReference, CoilWithFreewheelDiode) {  // computed: L di/dt = -R i - n VT ln(1 + i/IS); two integrators agree to 1e-11 A
-  struct Row { double t, current, volts; };
-  const Row rows[] = {{0.1e-3, 0.10783037587, 12.78579578}, {0.5e-3, 0.069725729859, 12.76550760}, {1e-3, 0.039334919821, 12.73886913}, {2e-3, 0.010022657116, 12.67524541}};
-  struct Accuracy { double tolerance, allowed; };
+TEST(TransistorReference,
+     CoilWithFreewheelDiode) {  // computed: L di/dt = -R i - n VT ln(1 + i/IS); two integrators agree to 1e-11 A
+  struct Row {
+    double t, current, volts;
+  };
+  const Row rows[] = {{0.1e-3, 0.10783037587, 12.78579578},
+                      {0.5e-3, 0.069725729859, 12.76550760},
+                      {1e-3, 0.039334919821, 12.73886913},
+                      {2e-3, 0.010022657116, 12.67524541}};
+  struct Accuracy {
+    double tolerance, allowed;
+  };
   for (const Accuracy& a : {Accuracy{1e-3, 1e-3}, Accuracy{1e-5, 1e-4}}) {
     CircuitBuilder b;
     b.volts("V", "s", "0", 12).add("L", ElementKind::kInductor, {"s", "d"}, {0.1, NAN, 100}).silicon("D", "d", "s");

@@ -1,5 +1,5 @@
-// Linear transients, against textbook tables and closed forms. UP2: OpenStax University Physics vol. 2; LEC: T. Kuphaldt, Lessons in
-// Electric Circuits. At the default accuracy 0.1 % of the signal's span is allowed, 0.01 % with a tolerance of 1e-5.
+// Linear transients, against textbook tables and closed forms. UP2: OpenStax University Physics vol. 2; LEC: T. Kuphaldt,
+// Lessons in Electric Circuits. At the default accuracy 0.1 % of the signal's span is allowed, 0.01 % with a tolerance of 1e-5.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -21,12 +21,18 @@ SolverOptions with(double tolerance) {
 }
 
 TEST(TransientReference, RcChargeTabulated) {  // LEC DC/src/time.sml, worked table, fig. 00330; exact 15 (1 - exp(-t))
-  struct Row { double t, printed_v, printed_i, half_digit_i; };
-  const Row rows[] = {{0.5, 5.902, 909.8e-6, 0.05e-6}, {1, 9.482, 551.8e-6, 0.05e-6}, {2, 12.970, 203.0e-6, 0.05e-6}, {3, 14.253, 74.68e-6, 0.005e-6},
-                      {4, 14.725, 27.47e-6, 0.005e-6},  {5, 14.899, 10.11e-6, 0.005e-6}, {6, 14.963, 3.718e-6, 0.0005e-6}, {10, 14.999, 0.068e-6, 0.0005e-6}};
+  struct Row {
+    double t, printed_v, printed_i, half_digit_i;
+  };
+  const Row rows[] = {{0.5, 5.902, 909.8e-6, 0.05e-6},  {1, 9.482, 551.8e-6, 0.05e-6},    {2, 12.970, 203.0e-6, 0.05e-6},
+                      {3, 14.253, 74.68e-6, 0.005e-6},  {4, 14.725, 27.47e-6, 0.005e-6},  {5, 14.899, 10.11e-6, 0.005e-6},
+                      {6, 14.963, 3.718e-6, 0.0005e-6}, {10, 14.999, 0.068e-6, 0.0005e-6}};
   for (const Accuracy& a : kAccuracies) {
     CircuitBuilder b;
-    b.volts("V", "s", "0", 15).add("S", ElementKind::kTimedSwitch, {"s", "r"}, {1, INFINITY, INFINITY, 1e-6}).resistor("R", "r", "c", 10e3).capacitor("C", "c", "0", 100e-6);
+    b.volts("V", "s", "0", 15)
+        .add("S", ElementKind::kTimedSwitch, {"s", "r"}, {1, INFINITY, INFINITY, 1e-6})
+        .resistor("R", "r", "c", 10e3)
+        .capacitor("C", "c", "0", 100e-6);
     Simulation simulation(b.circuit(), with(a.tolerance));
     simulation.start_from_initial_conditions();
     EXPECT_NEAR(b.current(simulation.solution(), "R"), 1.5e-3, 1e-9);
@@ -40,7 +46,8 @@ TEST(TransientReference, RcChargeTabulated) {  // LEC DC/src/time.sml, worked ta
   }
 }
 
-TEST(TransientReference, RlRiseTabulated) {  // LEC DC/src/time.sml, fig. 00332. Its last row prints 14.99 A; exact is 14.9993 A.
+TEST(TransientReference,
+     RlRiseTabulated) {  // LEC DC/src/time.sml, fig. 00332. Its last row prints 14.99 A; exact is 14.9993 A.
   for (const Accuracy& a : kAccuracies) {
     CircuitBuilder b;
     b.volts("V", "s", "0", 15).resistor("R", "s", "l", 1).inductor("L", "l", "0", 1);
@@ -54,10 +61,15 @@ TEST(TransientReference, RlRiseTabulated) {  // LEC DC/src/time.sml, fig. 00332.
   }
 }
 
-TEST(TransientReference, CapacitorBehindADivider) {  // LEC DC/src/time.sml "complex circuits", figs 00335, 10259-10262: 1.8182 V, 1.3325 V
+TEST(TransientReference,
+     CapacitorBehindADivider) {  // LEC DC/src/time.sml "complex circuits", figs 00335, 10259-10262: 1.8182 V, 1.3325 V
   for (const Accuracy& a : kAccuracies) {
     CircuitBuilder b;
-    b.volts("V", "s", "0", 20).resistor("R1", "s", "x", 2000).resistor("R2", "x", "y", 500).capacitor("C", "x", "y", 100e-6).resistor("R3", "y", "0", 3000);
+    b.volts("V", "s", "0", 20)
+        .resistor("R1", "s", "x", 2000)
+        .resistor("R2", "x", "y", 500)
+        .capacitor("C", "x", "y", 100e-6)
+        .resistor("R3", "y", "0", 3000);
     Simulation simulation(b.circuit(), with(a.tolerance));
     simulation.start_from_initial_conditions();
     simulation.advance(0.06);
@@ -67,8 +79,9 @@ TEST(TransientReference, CapacitorBehindADivider) {  // LEC DC/src/time.sml "com
   }
 }
 
-TEST(TransientReference, LampFlashesWhenTheVoltageReachesItsThreshold) {  // UP2 10.5, m58457, example fs-id1172101881535: 8.13 s;
-                                                                          // exact 5.05 ln 5. The lamp empties 50 mF through 1 mohm.
+TEST(TransientReference,
+     LampFlashesWhenTheVoltageReachesItsThreshold) {  // UP2 10.5, m58457, example fs-id1172101881535: 8.13 s;
+                                                      // exact 5.05 ln 5. The lamp empties 50 mF through 1 mohm.
   CircuitBuilder b;
   b.volts("E", "e", "0", 100).resistor("r", "e", "s", 1).resistor("R", "s", "c", 100).capacitor("C", "c", "0", 0.05);
   b.add("lamp", ElementKind::kTriggeredSwitch, {"c", "0"}, {80, 1e-3, 1e-3, 1e12});
@@ -106,11 +119,16 @@ TEST(TransientReference, CoilWithSourceThenWithout) {  // UP2 14.4, m58752, exam
   }
 }
 
-TEST(TransientReference, CoilSwitchedFromItsSourceToAResistor) {  // UP2 14.4, exercise fs-id1167134891636: 2.4 A, 12 V at 0.40 ms
+TEST(TransientReference,
+     CoilSwitchedFromItsSourceToAResistor) {  // UP2 14.4, exercise fs-id1167134891636: 2.4 A, 12 V at 0.40 ms
   for (const Accuracy& a : kAccuracies) {
     CircuitBuilder b;
-    b.volts("V", "s", "0", 20).resistor("R1", "s", "r", 5).add("S", ElementKind::kTimedSwitch, {"r", "l"}, {1, 1e-3, INFINITY, 1e-9, 1e12});
-    b.add("S2", ElementKind::kTimedSwitch, {"l", "m"}, {0, 1e-3, INFINITY, 1e-9, 1e12}).resistor("R2", "m", "0", 5).inductor("L", "l", "0", 4e-3);
+    b.volts("V", "s", "0", 20)
+        .resistor("R1", "s", "r", 5)
+        .add("S", ElementKind::kTimedSwitch, {"r", "l"}, {1, 1e-3, INFINITY, 1e-9, 1e12});
+    b.add("S2", ElementKind::kTimedSwitch, {"l", "m"}, {0, 1e-3, INFINITY, 1e-9, 1e12})
+        .resistor("R2", "m", "0", 5)
+        .inductor("L", "l", "0", 4e-3);
     Simulation simulation(b.circuit(), with(a.tolerance));
     simulation.settle();
     EXPECT_NEAR(b.current(simulation.solution(), "L"), 4, 1e-8);
@@ -143,7 +161,8 @@ TEST(TransientReference, LosslessCoilAndCapacitor) {  // UP2 14.5, m58754, examp
   EXPECT_FALSE(tight.at_rest());
 }
 
-TEST(TransientReference, DampingClassAndDissipatedEnergy) {  // UP2 14.6, m58756, exercise fs-id1167134713946: overdamped, 0.75 J in all
+TEST(TransientReference,
+     DampingClassAndDissipatedEnergy) {  // UP2 14.6, m58756, exercise fs-id1167134713946: overdamped, 0.75 J in all
   CircuitBuilder b;
   b.capacitor("C", "c", "0", 6e-6, 500).inductor("L", "c", "l", 5e-3).resistor("R", "l", "0", 200);
   Simulation simulation(b.circuit());
@@ -154,7 +173,7 @@ TEST(TransientReference, DampingClassAndDissipatedEnergy) {  // UP2 14.6, m58756
     simulation.advance(k * h);
     const double power = b.power(simulation.solution(), "R"), v = b.voltage(simulation.solution(), "c");
     energy += h / 2 * (power + last_power);
-    EXPECT_GE(v, -1e-3);                // no overshoot
+    EXPECT_GE(v, -1e-3);  // no overshoot
     EXPECT_LE(v, last + 1e-6);
     last_power = power, last = v;
   }
@@ -181,7 +200,8 @@ TEST(TransientReference, EnvelopeHalves) {  // UP2 14.6, m58756, exercise fs-id1
   simulation.start_from_initial_conditions();
   const auto peak_after = [&](double from) {
     double peak = 0;
-    for (int k = 0; k < 800; ++k) simulation.advance(from + k * 1e-6), peak = std::max(peak, std::fabs(b.voltage(simulation.solution(), "c")));
+    for (int k = 0; k < 800; ++k)
+      simulation.advance(from + k * 1e-6), peak = std::max(peak, std::fabs(b.voltage(simulation.solution(), "c")));
     return peak;
   };
   const double period = 2 * 3.14159265358979 * std::sqrt(10e-3 * 1.5e-6);
@@ -189,8 +209,11 @@ TEST(TransientReference, EnvelopeHalves) {  // UP2 14.6, m58756, exercise fs-id1
   EXPECT_NEAR(later / first, 0.5, 0.005);
 }
 
-TEST(TransientReference, SeriesRlcStepInThreeDampingCases) {  // closed form  vC = 5 + y,  y'' + (R/L) y' + y/(LC) = 0, to 40 digits
-  struct Row { double t, v[3], i[3]; };  // R = 40 (under), 200 (critical), 500 ohm (over); i in mA
+TEST(TransientReference,
+     SeriesRlcStepInThreeDampingCases) {  // closed form  vC = 5 + y,  y'' + (R/L) y' + y/(LC) = 0, to 40 digits
+  struct Row {
+    double t, v[3], i[3];
+  };  // R = 40 (under), 200 (critical), 500 ohm (over); i in mA
   const Row rows[] = {{50e-6, {0.5734059199, 0.4510200522, 0.3110693305}, {21.72689424, 15.16326649, 8.835538286}},
                       {100e-6, {2.025168837, 1.321205588, 0.7589193089}, {34.69399311, 18.39397206, 8.765016900}},
                       {200e-6, {5.637422225, 2.969970751, 1.556297957}, {31.65412349, 13.53352832, 7.186705447}},

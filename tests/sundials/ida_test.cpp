@@ -1,5 +1,5 @@
-// Nonlinear transients against IDA (Hindmarsh et al., SUNDIALS, ACM TOMS 31, 2005). The equations are written down here a second
-// time, by hand, from Kirchhoff's laws and the device formulas; nothing of the engine's equations is used.
+// Nonlinear transients against IDA (Hindmarsh et al., SUNDIALS, ACM TOMS 31, 2005). The equations are written down here a
+// second time, by hand, from Kirchhoff's laws and the device formulas; nothing of the engine's equations is used.
 #include <gtest/gtest.h>
 #include <ida/ida.h>
 #include <nvector/nvector_serial.h>
@@ -25,7 +25,8 @@ int call(realtype t, N_Vector y, N_Vector yp, N_Vector r, void* user) {
 
 class Ida {
  public:
-  Ida(Residual residual, std::vector<double> y, std::vector<double> yp, const std::vector<double>& differential, double first_stop, double longest)
+  Ida(Residual residual, std::vector<double> y, std::vector<double> yp, const std::vector<double>& differential,
+      double first_stop, double longest)
       : residual_(std::move(residual)) {
     SUNContext_Create(nullptr, &context_);
     const auto vector_of = [&](const std::vector<double>& from) {
@@ -79,7 +80,9 @@ TEST(AgainstIda, RectifierWithSmoothing) {
     r[1] = 1e-4 * yp[1] + y[1] / 1e3 - diode(y[0] - y[1]);
   };
   CircuitBuilder b;
-  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50}).resistor("RS", "s", "a", 1).silicon("D", "a", "c");
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50})
+      .resistor("RS", "s", "a", 1)
+      .silicon("D", "a", "c");
   b.capacitor("C", "c", "0", 1e-4, 1).resistor("R", "c", "0", 1e3);
   for (const double tolerance : {1e-3, 1e-5}) {
     Simulation simulation(b.circuit(), {.relative_tolerance = tolerance});
@@ -155,7 +158,9 @@ TEST(AgainstIda, TwoTransistorFlasherKeepsTime) {
   b.volts("V", "cc", "0", F::kSupply);
   for (int k = 0; k < 2; ++k) {
     const std::string n = std::to_string(k), other = std::to_string(1 - k);
-    b.resistor("RC" + n, "cc", "c" + n, F::kRc).resistor("RB" + n, "cc", "b" + n, F::kRb[k]).capacitor("C" + n, "c" + n, "b" + other, F::kC);
+    b.resistor("RC" + n, "cc", "c" + n, F::kRc)
+        .resistor("RB" + n, "cc", "b" + n, F::kRb[k])
+        .capacitor("C" + n, "c" + n, "b" + other, F::kC);
     b.add("Q" + n, ElementKind::kNpn, {"c" + n, "b" + n, "0"}, {F::kIs, F::kBf, F::kBr, kVt, F::kCbe, F::kCbc});
   }
   Simulation simulation(b.circuit());
@@ -166,7 +171,8 @@ TEST(AgainstIda, TwoTransistorFlasherKeepsTime) {
   });
   ASSERT_GE(theirs.size(), 3u);
   ASSERT_EQ(ours.size(), theirs.size());
-  for (size_t k = 1; k < ours.size(); ++k) EXPECT_NEAR(ours[k] - ours[k - 1], theirs[k] - theirs[k - 1], 2e-3 * (theirs[k] - theirs[k - 1]));
+  for (size_t k = 1; k < ours.size(); ++k)
+    EXPECT_NEAR(ours[k] - ours[k - 1], theirs[k] - theirs[k - 1], 2e-3 * (theirs[k] - theirs[k - 1]));
 }
 
 }  // namespace
