@@ -36,7 +36,7 @@ struct Member {  // an element of the island
   }
 };
 
-struct Knot {  // see Plan
+struct Knot {  // see SolverPlan
   std::vector<int> rows;
   std::vector<int> members;  // that store charge on it
   std::vector<int> slots;    // places of the equation that gives way, that of rows[0]
@@ -47,7 +47,7 @@ struct Knot {  // see Plan
 
 class Island {
  public:
-  void build(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters,
+  void build(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& parameters,
              Storage storage = Storage::kAutomatic);
 
   // New parameters, modes or piece of time: linear parts are gathered again.
@@ -88,7 +88,7 @@ class Island {
   int size = 0, total = 0, node_count = 0;
   std::vector<int> node_of_row;   // size node_count: circuit node of an unknown
   std::vector<int> owner_of_row;  // size `size`: element of an own unknown, -1 for nodes
-  std::vector<int> held;          // total - size: index into Plan::held
+  std::vector<int> held;          // total - size: index into SolverPlan::held
   std::vector<int> held_needed;   // the same and all they depend on, parents first
   std::vector<int> held_sources;  // elements whose waveform the held nodes follow
   std::vector<Member> members;
@@ -120,7 +120,7 @@ class Island {
     double value;
   };  // constant or timed part of f
 
-  void map_unknowns(const Circuit& circuit, const Plan& plan, int island, const Parameters& parameters);
+  void map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& parameters);
   void build_pattern(Storage storage);
   void gather_linear(const Member& member, int index);
   void add_linear(double a);

@@ -6,7 +6,7 @@
 
 namespace tiepoint {
 
-void Island::build(const Circuit& circuit, const Plan& plan, int island, const Parameters& p, Storage storage) {
+void Island::build(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& p, Storage storage) {
   parameters = &p;
   map_unknowns(circuit, plan, island, p);
   build_pattern(storage);
@@ -15,7 +15,7 @@ void Island::build(const Circuit& circuit, const Plan& plan, int island, const P
   matrix.assign(size_t(solver.slot_count()) + 1, 0);
 }
 
-void Island::map_unknowns(const Circuit& circuit, const Plan& plan, int island, const Parameters& p) {
+void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& p) {
   node_of_row = plan.island_nodes[island];
   node_count = int(node_of_row.size());
   size = node_count;

@@ -27,14 +27,14 @@ namespace tiepoint {
 // Voltages of held nodes at an instant.
 class HeldVoltages {
  public:
-  HeldVoltages(const Plan& plan, const Parameters& parameters)
+  HeldVoltages(const SolverPlan& plan, const Parameters& parameters)
       : plan_(plan), parameters_(parameters), value_(plan.held.size()) {}
   // Brings the entries an island needs to `time`, on the piece of the waveforms that begins at `since`.
   std::span<const double> at(const Island& island, double time, double since);
   double of(int held) const { return value_[held]; }
 
  private:
-  const Plan& plan_;
+  const SolverPlan& plan_;
   const Parameters& parameters_;
   std::vector<double> value_;
 };

@@ -25,7 +25,7 @@ class Sets {  // disjoint sets
 
 const Model& model_of(const Element& e) { return model(e.kind); }
 
-void find_references(const Circuit& circuit, Plan& plan) {
+void find_references(const Circuit& circuit, SolverPlan& plan) {
   Sets groups(circuit.node_count);
   for (const Element& e : circuit.elements) {
     const auto nodes = circuit.nodes(e);
@@ -52,7 +52,7 @@ Error loop_error(const Circuit& circuit, int element) {
 }
 
 // Breadth first from the references along ideal voltage sources.
-void hold_by_sources(const Circuit& circuit, Plan& plan) {
+void hold_by_sources(const Circuit& circuit, SolverPlan& plan) {
   std::vector<std::vector<int>> sources_at(circuit.node_count);
   Sets loops(circuit.node_count);
   for (const HeldNode& h : plan.held) loops.join(plan.held[0].node, h.node);
@@ -76,7 +76,7 @@ void hold_by_sources(const Circuit& circuit, Plan& plan) {
   }
 }
 
-void split(const Circuit& circuit, Plan& plan) {
+void split(const Circuit& circuit, SolverPlan& plan) {
   Sets sets(circuit.node_count);
   const auto first_free = [&](const Element& e) {
     for (const int node : circuit.nodes(e))
@@ -112,7 +112,7 @@ void split(const Circuit& circuit, Plan& plan) {
   }
 }
 
-void find_knots(const Circuit& circuit, Plan& plan) {
+void find_knots(const Circuit& circuit, SolverPlan& plan) {
   const int ground = circuit.node_count;
   Sets paths(circuit.node_count + 1);
   const auto place = [&](int node) { return plan.held_of_node[node] >= 0 ? ground : node; };
@@ -137,8 +137,8 @@ void find_knots(const Circuit& circuit, Plan& plan) {
 
 }  // namespace
 
-Plan make_plan(const Circuit& circuit) {
-  Plan plan;
+SolverPlan make_plan(const Circuit& circuit) {
+  SolverPlan plan;
   plan.island_of_element.assign(circuit.elements.size(), 0);
   find_references(circuit, plan);
   hold_by_sources(circuit, plan);

@@ -1,4 +1,4 @@
-// Plan: how a circuit is taken apart before anything is solved. Pure structure, found once per circuit.
+// SolverPlan: how a circuit is taken apart before anything is solved. Pure structure, found once per circuit.
 //
 // - A held node's voltage is known beforehand: a reference (0 V), or joined to a held node by an ideal voltage source. Such a
 //   source needs no unknown: its current follows from the currents of the others at its node.
@@ -21,12 +21,12 @@ namespace tiepoint {
 
 struct HeldNode {
   int node = -1;
-  int parent = -1;  // index into Plan::held, earlier in the list; -1: this node is a reference
+  int parent = -1;  // index into SolverPlan::held, earlier in the list; -1: this node is a reference
   int source = -1;  // the element between parent and node
   double sign = 1;  // voltage = parent's voltage + sign * source's voltage
 };
 
-struct Plan {
+struct SolverPlan {
   std::vector<HeldNode> held;
   std::vector<int> held_of_node;       // -1: not held
   std::vector<char> has_reading;       // per node: its group has a reference of the circuit's own
@@ -38,7 +38,7 @@ struct Plan {
   std::optional<Error> error;                               // ideal sources form a loop
 };
 
-Plan make_plan(const Circuit& circuit);
+SolverPlan make_plan(const Circuit& circuit);
 
 // Error when ideal sources and resistance-free coils form a loop: no settled state. `values[element]`: parameters with
 // standards.

@@ -40,7 +40,7 @@ std::string name_of(const std::vector<std::string>& names, int index) {
 
 class Gathering {
  public:
-  Gathering(const Circuit& circuit, const Plan& plan, const Parameters& parameters, double time, Solution& out)
+  Gathering(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters, double time, Solution& out)
       : circuit_(circuit),
         plan_(plan),
         parameters_(parameters),
@@ -125,7 +125,7 @@ class Gathering {
   }
 
   const Circuit& circuit_;
-  const Plan& plan_;
+  const SolverPlan& plan_;
   const Parameters& parameters_;
   double time_;
   Solution& out_;
@@ -134,7 +134,7 @@ class Gathering {
 
 }  // namespace
 
-Solution gather(const Circuit& circuit, const Plan& plan, const Parameters& parameters, const std::vector<Island>& islands,
+Solution gather(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters, const std::vector<Island>& islands,
                 std::vector<Motion>& motions, double time, const std::optional<Error>& error) {
   Solution out;
   out.time = time;

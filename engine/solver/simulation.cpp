@@ -82,7 +82,7 @@ struct Simulation::State {
   Circuit circuit;
   SolverOptions options;
   Parameters parameters;
-  Plan plan;
+  SolverPlan plan;
   HeldVoltages held;
   std::vector<Island> islands;
   std::vector<Motion> motions;

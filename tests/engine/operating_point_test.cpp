@@ -118,7 +118,7 @@ TEST(OperatingPoint, DenseAndSparseAgreeOnRandomCircuits) {
     const Circuit& circuit = b.circuit();
     Parameters parameters(circuit);
     ASSERT_FALSE(parameters.fill(circuit, circuit.parameters));
-    const Plan plan = make_plan(circuit);
+    const SolverPlan plan = make_plan(circuit);
     HeldVoltages held(plan, parameters);
     for (int i = 0; i < plan.island_count; ++i) {
       std::vector<double> x[2];
