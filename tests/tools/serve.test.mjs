@@ -23,7 +23,14 @@ function start(port) {
   let printed = '', complained = '';
   child.stderr.on('data', (data) => (complained += data));
   return new Promise((resolve, reject) => {
-    child.on('exit', (code) => reject(new Error(`exit ${code}: ${printed}${complained}`)));
+    const late = setTimeout(() => {
+      process.kill(-child.pid, 'SIGKILL');
+      reject(new Error(`no address after two minutes: ${printed}${complained}`));
+    }, 120000);
+    child.on('exit', (code) => {
+      clearTimeout(late);
+      reject(new Error(`exit ${code}: ${printed}${complained}`));
+    });
     child.stdout.on('data', (data) => {
       printed += data;
       if (/^http:\/\/\S+\n$/m.test(printed)) resolve({child, lines: printed.trimEnd().split('\n')});
