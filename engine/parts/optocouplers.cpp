@@ -4,8 +4,8 @@
 //   and 10 V (from memory); 30 V, 50 mA, 150 mW. Six legs: anode, cathode, none, emitter, collector, base.
 //     LED: 1.15 V at 10 mA, IS 2.93e-12 A with n = 2, RS 1.5 ohm. Gain 300: coupling 0.5 / 300.
 //   Slotted gate (of the TCST1103 kind, Vishay, from memory): LED as above; 4 mA from 20 mA with the slot free, so 20 %; nothing when a
-//   flag is in it. The knob says how much of the light the flag takes away. Four legs: anode, cathode at one end, collector, emitter at
-//   the other.
+//   flag is in it. The knob says how much of the light the flag takes away. Four legs: anode and cathode on one side of the slot, emitter
+//   and collector on the other, which lies over the centre gap.
 // 10 pF at each junction of the transistor make it slow (some 5 us into 100 ohm), as it should be. Not modelled: the ratio falls with age,
 // heat, and away from 10 mA.
 
@@ -74,9 +74,9 @@ void coupler_read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
 
 enum { kGateAnode, kGateCathode, kGateEmitter, kGateCollector };
 constexpr std::array<LeadSpec, 4> kGateLeads = {{{.name = "anode"},
-                                                 {.name = "cathode", .dx = 0, .dy = -1},
-                                                 {.name = "emitter", .dx = 3, .dy = -1},
-                                                 {.name = "collector", .dx = 3}}};
+                                                 {.name = "cathode", .dx = 1},
+                                                 {.name = "emitter", .dx = 1, .dy = -3},
+                                                 {.name = "collector", .dx = 0, .dy = -3}}};
 constexpr double kFreeRatio = 0.2, kGateCurrent = 0.1;
 constexpr std::array<ValueSpec, 1> kFlag = {{
     {.key = "flag", .unit = "", .standard = 0, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kPosition},
@@ -105,7 +105,7 @@ constexpr PartType kSlottedSensor = {
     {.key = "slotted-sensor",
      .prefix = "U",
      .leads = kGateLeads,
-     .footprint = {.seat = Seat::kRigid, .reach_min = 0, .reach_max = 0, .body_length = 4.8, .body_width = 2.4},
+     .footprint = {.seat = Seat::kRigid, .reach_min = 0, .reach_max = 0, .body_length = 2.4, .body_width = 4.8},
      .values = kFlag},
     "sensors", Body::kSlottedSensor, gate_elements, 1, gate_ratings, gate_read, -1, "infrared pair light gate slot flag sensor"};
 
