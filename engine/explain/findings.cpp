@@ -18,10 +18,10 @@ struct Budget {
   int ahead;      // first movements followed by a second one, in thought
   int sideways;   // movements tried on a board whose structure is in order
 };
-constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {3, 3, 3, 6}, kRestlessBoard = {4, 3, 4, 6};
+constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {3, 3, 0, 6}, kRestlessBoard = {4, 3, 4, 6};
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
-constexpr double kDisturbed = 0.4;     // on top, for each load that works now and changes its ways
-constexpr double kAlwaysOn = 0.15;     // a lamp that no switch rules, on a board with switches, is a little less likely meant
+constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
+constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
@@ -31,7 +31,7 @@ bool mild(const Scene& scene, const FlawAt& flaw) {
 
 class Detective {
  public:
-  Detective(const Bench& bench, const FindingOptions& options, int depth)
+  Detective(const Observed& bench, const FindingOptions& options, int depth)
       : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)),
         budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat ? kRestlessBoard : kSmallBoard), judge_(scene_) {}
 
@@ -224,7 +224,7 @@ class Detective {
     std::vector<Candidate> candidates = find_repairs(scene_, judge_, flaws_);
     std::vector<Judged> judged;
     for (Candidate& c : candidates) {
-      if (int(judged.size()) >= budget_.tried + budget_.ahead) break;
+      if (int(judged.size()) >= std::max(budget_.tried, options_.alternatives + 1) + budget_.ahead) break;
       if (!judged.empty() && c.score() > judged[0].candidate.score() + 12) break;
       std::vector<Edit> edits = edits_for(scene_, c, taken());
       if (edits.empty()) continue;
@@ -313,6 +313,12 @@ class Detective {
     std::vector<FlawAt> after;
     judge_.cost(c.change, &after);
     name_sufferers(f, c, after);
+    if (c.movement == Movement::kToResistor)
+      for (const StrainAt& s : strains_)
+        if (s.strain == Strain::kTooBright) {
+          f.places.push_back(place(s.part));
+          text(f, "other", name_of(s.part));
+        }
     if (c.movement == Movement::kAddWire)
       if (const auto* wire = std::get_if<PlacePart>(&j.edits[0].act)) {
         text(f, "hole", board_.name_of(wire->part.leads[0]));
@@ -391,7 +397,7 @@ class Detective {
     std::vector<FlawAt> near = flaws_;
     for (const StrainAt& s : strains_)
       if (s.part >= 0) near.push_back({s.strain == Strain::kTooBright ? Flaw::kUnlimited : Flaw::kStuck, s.part});
-    const double before = total(strains_) + kAlwaysOn * std::min(3, always_on(board_, trial_));
+    const double before = total(strains_) + unruled(board_, trial_);
     std::vector<Judged> judged;
     int tried = 0;
     std::vector<Candidate> candidates = find_repairs(scene_, judge_, near, true);
@@ -413,12 +419,18 @@ class Detective {
     }
   }
 
+  // On a board with switches mostly all lamps are ruled by them, or none.
+  static double unruled(const Board& board, const Trial& trial) {
+    const int on = always_on(board, trial), loads = int(std::count_if(board.parts.begin(), board.parts.end(), is_load));
+    return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
+  }
+
   double strain_after(const std::vector<Edit>& edits) const {
     Board changed = board_;
     for (const Edit& edit : edits)
       if (!apply(changed, edit)) return 50;
     const Trial trial = try_board(changed, budget_.positions);
-    double sum = total(strains(changed, trial)) + kAlwaysOn * std::min(3, always_on(changed, trial));
+    double sum = total(strains(changed, trial)) + unruled(changed, trial);
     for (const Part& part : board_.parts)
       if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
     return sum;
@@ -541,7 +553,7 @@ class Detective {
     for (Finding& f : notes) out_.push_back(std::move(f));
   }
 
-  const Bench bench_;
+  const Observed bench_;
   const Board& board_;
   const FindingOptions options_;
   const int depth_;
@@ -558,7 +570,7 @@ class Detective {
 
 }  // namespace
 
-std::vector<Finding> findings(const Bench& bench, const FindingOptions& options) { return Detective(bench, options, 0).run(); }
+std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) { return Detective(bench, options, 0).run(); }
 
 bool any_fault(const std::vector<Finding>& list) {
   return std::any_of(list.begin(), list.end(), [](const Finding& f) { return f.severity == Severity::kFault; });

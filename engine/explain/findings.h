@@ -14,7 +14,7 @@
 namespace tiepoint {
 
 // What is known of a board at one moment; all of one revision.
-struct Bench {
+struct Observed {
   const Board& board;
   const Wiring& wiring;
   const Circuit& circuit;
@@ -28,7 +28,7 @@ struct FindingOptions {
 };
 
 // Pure and deterministic. Best first; when there is no fault the first one is kWorks (or kNoPart, kUnfinished).
-std::vector<Finding> findings(const Bench& bench, const FindingOptions& options = {});
+std::vector<Finding> findings(const Observed& bench, const FindingOptions& options = {});
 
 // Does any of them say that something is wrong?
 bool any_fault(const std::vector<Finding>& findings);

@@ -248,6 +248,10 @@ void Judge::judge_links() {
   for (size_t l = 0; l < scene_.links.size(); ++l) {
     const SceneLink& link = scene_.links[l];
     if (!link.one_way || !live_[l] || link.part == change_->remove) continue;
+    if (!trusted_.empty() && trusted_[l]) {
+      forward_[l] = 1;
+      continue;
+    }
     const int a = net_of_terminal_[size_t(link.a)], b = net_of_terminal_[size_t(link.b)];
     if (a == b) continue;
     if (!forward_[l]) forward_[l] = flows(b, a, int(l), false, nullptr);

@@ -54,6 +54,12 @@ class Judge {
   // Stops early, with some sum not below `bound`, once that is certain: what only adds to the sum is looked at last.
   double cost(const Change& change, std::vector<FlawAt>* flaws = nullptr, double bound = 1e9);
 
+  // Links named here (one mark per link) are taken to pass current the right way, with something to limit it, as they do on the
+  // board as it stands: for changes that are made elsewhere. Empty: none.
+  void trust(std::vector<char> links) { trusted_ = std::move(links); }
+  // After cost({}): which links could be trusted.
+  bool sound(int link) const { return live_[size_t(link)] && (forward_[size_t(link)] || !scene_.links[size_t(link)].one_way) && !unlimited_[size_t(link)]; }
+
   // After cost(): nets of the board as changed.
   int net_count() const { return net_count_; }
   int net_of_terminal(int terminal) const { return net_of_terminal_[size_t(terminal)]; }
@@ -102,6 +108,7 @@ class Judge {
   int clock_ = 0;
   // per link, over all configurations
   std::vector<char> live_, loop_, forward_, backward_, unlimited_;
+  std::vector<char> trusted_;
   std::vector<char> short_;                 // per part (supplies): 1 at rest, 2 when pressed
   std::vector<int> queue_, from_state_;
   std::vector<double> drive_;

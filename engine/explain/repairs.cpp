@@ -17,7 +17,7 @@ constexpr double kOtherEnd = 1.05;
 constexpr double kColumn = 1.0, kSecondColumn = 0.85, kEachColumn = 0.45, kGap = 1.0, kGapAndColumn = 1.8;
 constexpr double kWorkingWire = 0.55, kWorkingPart = 0.3;  // on top, for what has a function where it is
 constexpr double kRailHalf = 1.05, kRailSign = 0.7, kRailSide = 1.1, kRailBoth = 1.7;
-constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.03;
+constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.01;
 constexpr double kShift = 1.15, kTurnRigid = 1.0;
 constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of two wires the one that came later goes first
 constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
@@ -25,7 +25,7 @@ constexpr double kResistor = 1.5;
 constexpr double kFar = 2.4;
 }  // namespace effort
 
-constexpr int kMostColumns = 3;  // a lead this many columns off still counts as a slip
+constexpr int kMostColumns = 2;  // a lead this many columns off still counts as a slip
 
 class Finder {
  public:
@@ -36,8 +36,13 @@ class Finder {
     base_cost_ = judge_.cost({});
     function_.assign(scene_.parts.size(), -1);
     mark_suspects();
+    std::vector<char> sound(scene_.links.size(), 0);
+    for (size_t l = 0; l < scene_.links.size(); ++l) sound[l] = judge_.sound(int(l)) && !suspect_[size_t(scene_.links[l].part)];
+    sound_ = std::move(sound);
+    judge_.trust(sound_);
     for (size_t p = 0; p < scene_.parts.size(); ++p) try_part(int(p));
     try_wires();
+    judge_.trust({});
     std::stable_sort(out_.begin(), out_.end(), [](const Candidate& a, const Candidate& b) { return a.score() < b.score(); });
     return std::move(out_);
   }
@@ -94,11 +99,17 @@ class Finder {
     if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
     const bool other_end = scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0;
     if (other_end) size = std::min(size, effort::kOtherEnd);
-    if (!other_end && size != effort::kRailSign && from < wiring_.clip_count && has_function(part))
+    if (!other_end && !(size == effort::kRailSign && fed(to)) && from < wiring_.clip_count && has_function(part))
       size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
     consider(std::move(c));
+  }
+
+  bool fed(StripIndex strip) const {
+    for (int lead = 0; lead < scene_.lead_count; ++lead)
+      if (strip_of_lead(lead) == strip) return net_fed_[size_t(net_of_lead_[size_t(lead)])] != 0;
+    return false;
   }
 
   void try_part(int p) {
@@ -204,7 +215,9 @@ class Finder {
     if (wrong > right) size = effort::kSwapSupplyOnWrongRails;
     Candidate c{.movement = Movement::kSwapSupply, .part = p, .effort = size};
     swap_leads(part, c.change);
+    judge_.trust({});  // this one turns everything round
     consider(std::move(c));
+    judge_.trust(sound_);
   }
 
   bool has(Flaw flaw) const {
@@ -237,7 +250,7 @@ class Finder {
       return;
     }
     const bool one_strip = own && part.lead_count == 2 && strip_of_lead(part.first_lead) == strip_of_lead(part.first_lead + 1);
-    const int most = one_strip ? int(std::min(16.0, type_of(board_.parts[size_t(p)]).footprint.reach_max)) : kMostColumns;
+    const int most = one_strip ? int(std::min(63.0, type_of(board_.parts[size_t(p)]).footprint.reach_max)) : kMostColumns;
     for (int step = -most; step <= most; ++step) {
       const StripIndex same = strip_at_column(board_, wiring_, at.breadboard, at.column + step, at.lower);
       const StripIndex across = strip_at_column(board_, wiring_, at.breadboard, at.column + step, !at.lower);
@@ -247,7 +260,7 @@ class Finder {
       if (worth(across) && (size <= 1 || one_strip))
         seat(p, lead, across, one_strip ? effort::kOutOfStrip + 0.1 + effort::kOutOfStripStep * size : size == 0 ? effort::kGap : effort::kGapAndColumn);
     }
-    if (own)
+    if (own && part.role == Role::kWire)
       for (int rail = 0; rail < 4; ++rail)
         for (int half = 0; half < (board_.breadboards[size_t(at.breadboard)].split_rails ? 2 : 1); ++half)
           seat(p, lead, strip_of_rail(board_, wiring_, at.breadboard, static_cast<Rail>(rail), half), effort::kFar);
@@ -320,7 +333,7 @@ class Finder {
   const std::vector<FlawAt>& flaws_;
   const bool sideways_;
   double base_cost_ = 0;
-  std::vector<char> suspect_, net_suspect_, net_fed_, strip_suspect_;
+  std::vector<char> sound_, suspect_, net_suspect_, net_fed_, strip_suspect_;
   std::vector<int> strip_leads_, net_of_lead_, function_;
   std::vector<Candidate> out_;
 };

@@ -84,7 +84,7 @@ class Search {
         if (sign < 0 ? !weak : !strong) continue;
         const double to = now * std::pow(10.0, sign * decades);
         if (to < std::max(spec.minimum, 1.0) || to > spec.maximum) continue;
-        const bool usual = now >= kUsualLeast && now <= kUsualMost;
+        const bool usual = sign < 0 ? now <= kUsualMost : now >= kUsualLeast;
         consider({p, index, to, sign < 0 ? FindingKind::kResistorTooLarge : FindingKind::kResistorTooSmall,
                   kDecade + kMoreDecades * (decades - 1) + (usual ? kUnlikely : 0)});
       }

@@ -215,7 +215,7 @@ std::string_view key(Why why) {
   return "";
 }
 
-Explanation why(const Bench& bench, PartId id, const std::vector<Finding>& known) {
+Explanation why(const Observed& bench, PartId id, const std::vector<Finding>& known) {
   Explanation out{.part = id};
   const Board& board = bench.board;
   const int part = board.index_of(id);

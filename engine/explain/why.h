@@ -46,6 +46,6 @@ struct Explanation {
 };
 
 // Numbers are those of the readings; when presses are needed, those one would read with them held.
-Explanation why(const Bench& bench, PartId part, const std::vector<Finding>& known);
+Explanation why(const Observed& bench, PartId part, const std::vector<Finding>& known);
 
 }  // namespace tiepoint

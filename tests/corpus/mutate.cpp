@@ -267,7 +267,16 @@ class Spoiler {
           if (!is_supply(board_.parts[q])) continue;
           std::vector<StripIndex> strips;
           for (const StripIndex s : wiring_.strips_of_net[size_t(net(strip(int(q), 1 - pole)))]) strips.push_back(s);
-          if (const auto wire = add_wire(strip(p, far), random_.pick(strips))) return Fault{.kind = FindingKind::kPressShorts, .part = *wire};
+          const auto wire = add_wire(strip(p, far), random_.pick(strips));
+          if (!wire) continue;
+          // The same wire may lead around a resistor: then that is what one sees.
+          FindingKind kind = FindingKind::kPressShorts;
+          for (size_t r = 0; r < wiring_.strip_of_lead.size(); ++r)
+            if (is_kind(board_.parts[r], "resistor")) {
+              const NetIndex a = net(strip(int(r), 0)), b = net(strip(int(r), 1)), n = net(strip(p, far)), m = net(strip(int(q), 1 - pole));
+              if ((a == n && b == m) || (a == m && b == n)) kind = FindingKind::kResistorBypassed;
+            }
+          return Fault{.kind = kind, .part = *wire};
         }
       }
     return std::nullopt;
