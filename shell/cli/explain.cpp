@@ -148,7 +148,7 @@ Status set_up(Session& session, const Request& request) {
 
 int answer(const Request& request, const Session& session) {
   const Board& board = session.board();
-  const Bench bench{board, session.wiring(), session.circuit(), session.readings()};
+  const Observed bench{board, session.wiring(), session.circuit(), session.readings()};
   const std::vector<Finding> list = findings(bench);
   std::optional<Explanation> explanation;
   if (!request.part.empty()) {

@@ -12,7 +12,7 @@ Explanation ask(const Board& board, std::string_view part) {
   const Wiring wiring = wire_up(board);
   const Circuit circuit = extract(board, wiring);
   const Readings readings = take_readings(board, wiring, circuit, solve_operating_point(circuit));
-  const Bench bench{board, wiring, circuit, readings};
+  const Observed bench{board, wiring, circuit, readings};
   return why(bench, board.find(part)->id, findings(bench));
 }
 
