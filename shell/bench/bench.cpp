@@ -45,9 +45,15 @@ void Bench::set_view(const ViewOptions& view) {
   ++desk_.view_revision;
 }
 
-void Bench::gesture(const Gesture& g) {
-  if (desk_.tool) desk_.tool->cancel(desk_), desk_.use(nullptr);
+// Whatever the pointer was in the middle of ends here, undone; a part taken up by a tap stays in the hand.
+void Bench::interrupt() {
   press_from_ = From::kNowhere;
+  desk_.pointer.down = desk_.pointer.moved = false;
+  if (desk_.tool && !desk_.tool->interrupt(desk_)) desk_.use(nullptr);
+}
+
+void Bench::gesture(const Gesture& g) {
+  interrupt();
   desk_.camera.pan({g.pan_x, g.pan_y});
   if (g.scale != 1) desk_.camera.zoom({g.x, g.y}, g.scale);
 }
@@ -56,8 +62,7 @@ void Bench::preferences(const Preferences& preferences) { desk_.view.reduced_mot
 
 void Bench::let_go() {
   desk_.release_all();
-  if (desk_.tool && press_from_ != From::kNowhere) desk_.tool->cancel(desk_), desk_.use(nullptr);
-  press_from_ = From::kNowhere;
+  interrupt();
 }
 
 uint64_t Bench::revision(Revision which) const {
@@ -136,6 +141,10 @@ void Bench::run_tool() {
   if (!d.tool) plain_hand(d);
   if (!d.tool) return;
   d.hovered.clear();
+  if (d.pointer.lost) {
+    if (!d.tool->interrupt(d)) d.use(nullptr);
+    return;
+  }
   // A tool may put another in its place; only the one that ended is dropped.
   const Tool* before = d.tool.get();
   if (!d.tool->step(d) && d.tool.get() == before) d.use(nullptr);

@@ -63,6 +63,7 @@ class Bench : public Screen {
   enum class From { kNowhere, kBench, kBox };  // where the press that is held began
   void read_pointer();
   void run_tool();
+  void interrupt();
   double run_simulation(double now);
   uint64_t visible() const;
   bool draw_flow_clipped();

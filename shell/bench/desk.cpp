@@ -96,9 +96,10 @@ bool Desk::redo() {
   return done.ok();
 }
 
-void Desk::select(std::string_view part) {
-  if (selected == part) return;
+void Desk::select(std::string_view part, bool with_card) {
+  if (selected == part && card_shown == with_card) return;
   selected = board().find(part) ? std::string(part) : std::string();
+  card_shown = with_card && !selected.empty();
   ++view_revision;
 }
 

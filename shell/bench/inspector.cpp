@@ -247,7 +247,7 @@ void draw_card(Paint& paint, const Box& box) {
 
 void inspector(Desk& desk) {
   const Part* part = desk.selected_part();
-  if (part == nullptr || desk.tool) return;
+  if (part == nullptr || desk.tool || !desk.card_shown) return;
   const Box box = place_for(desk, *part, height_of(*part));
   ImGui::SetNextWindowPos(box.min);
   ImGui::SetNextWindowSize(box.size());

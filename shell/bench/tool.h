@@ -24,6 +24,12 @@ class Tool {
   // A hole was chosen with the keyboard. False when the gesture is over.
   virtual bool choose(Desk&, Hole) { return true; }
   virtual void cancel(Desk&) {}
+  // The pointer was taken away in the middle (a second finger, a lost window): nothing may be completed. True when the gesture
+  // goes on with the next press.
+  virtual bool interrupt(Desk& desk) {
+    cancel(desk);
+    return false;
+  }
   // The part that is in the hand and must not be drawn at its place.
   virtual std::string_view lifted() const { return {}; }
   // The kind of part it would place, for the parts box.

@@ -16,12 +16,12 @@ class LeadTool : public Tool {
   bool step(Desk& desk) override {
     const Part* part = desk.board().find(name_);
     const Pointer& p = desk.pointer;
-    if (part == nullptr || p.lost) return false;
+    if (part == nullptr) return false;
     moving_ = moving_ || p.moved || armed_;
     if (!moving_) {
       if (!p.released) return p.down;
       if (!plug_) {
-        desk.select(desk.selected == name_ ? std::string_view() : std::string_view(name_));
+        desk.select(desk.selected == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
         return false;
       }
       armed_ = true;
@@ -35,6 +35,8 @@ class LeadTool : public Tool {
     if (!p.released) return true;
     return finish(desk, *part);
   }
+
+  bool interrupt(Desk&) override { return armed_; }
 
   bool choose(Desk& desk, Hole hole) override {
     desk.carry_out({SeatLead{name_, lead_, hole}});

@@ -26,7 +26,7 @@ class MoveTool : public Tool {
   bool step(Desk& desk) override {
     const Part* part = desk.board().find(name_);
     const Pointer& p = desk.pointer;
-    if (part == nullptr || p.lost) return false;
+    if (part == nullptr) return false;
     moving_ = moving_ || (p.moved && (all_seated_ || part->kind->footprint.seat == Seat::kMat));
     if (!moving_) {
       if (p.released) click(desk, *part);
@@ -50,7 +50,7 @@ class MoveTool : public Tool {
     if (works_)
       desk.work(part);
     else
-      desk.select(desk.selected == name_ ? std::string_view() : std::string_view(name_));
+      desk.select(desk.selected == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
   }
 
   void follow(Desk& desk, const Part& part) {

@@ -8,7 +8,6 @@ class PanTool : public Tool {
  public:
   bool step(Desk& desk) override {
     const Pointer& p = desk.pointer;
-    if (p.lost) return false;
     if (p.moved) {
       const ImVec2 way = p.at - (started_ ? last_ : p.down_at);
       if (way.x != 0 || way.y != 0) desk.camera.pan(way);

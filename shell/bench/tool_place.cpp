@@ -36,6 +36,11 @@ class PlaceTool : public Tool {
     return seat(desk, hole);
   }
 
+  bool interrupt(Desk&) override {
+    if (fresh_) first_ = {}, fresh_ = false;
+    return !dragging_;
+  }
+
   void draw_under(Desk& desk) override {
     if (shown_) draw_plan_under(desk, plan_);
     if (first_.valid() && desk.board().has(first_))
@@ -74,13 +79,12 @@ class PlaceTool : public Tool {
   // Ends with the part on the board, or with the reason why not.
   bool put(Desk& desk) {
     const Result<Applied> done = desk.act({PlacePart{candidate(desk)}});
-    if (done) desk.select(done->part);
+    if (done) desk.select(done->part, false);  // no card in the way of the next part
     return false;
   }
 
   bool drag(Desk& desk) {
     const Pointer& p = desk.pointer;
-    if (p.lost) return false;
     const ImVec2 hand = p.hand();
     const bool over = desk.bench.contains(p.at) && desk.bench.contains(hand);
     plan_about(desk, hand);
@@ -105,7 +109,7 @@ class PlaceTool : public Tool {
       const Hole hole = hole_under(desk, p.at, p.touch);
       plan_from(desk, hole.valid() ? desk.board().mat_of(hole) : desk.camera.mat(p.at));
     }
-    if (!p.released || p.lost) return true;
+    if (!p.released) return true;
     if (!plan_.on_board) return true;
     return put(desk);
   }
@@ -144,7 +148,7 @@ class PlaceTool : public Tool {
       desk.tell("bench.hint.second", {}, say("kind." + std::string(type_.key)), desk.board().name_of(hole));
     }
     if (shown_) preview(desk, hole);
-    if (!p.released || p.lost || !first_.valid()) return true;
+    if (!p.released || !first_.valid()) return true;
     const bool was_fresh = fresh_;
     fresh_ = false;
     if (!hole.valid()) return true;

@@ -9,7 +9,7 @@ class PressTool : public Tool {
   static constexpr int kPointer = 0;
   PressTool(Desk& desk, const Part& part) { desk.hold(kPointer, part.name); }
   bool step(Desk& desk) override {
-    if (desk.pointer.down && !desk.pointer.released && !desk.pointer.lost) return true;
+    if (desk.pointer.down && !desk.pointer.released) return true;
     desk.release(kPointer);
     return false;
   }

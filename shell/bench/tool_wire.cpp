@@ -14,7 +14,7 @@ class WireTool : public Tool {
 
   bool step(Desk& desk) override {
     const Pointer& p = desk.pointer;
-    if (p.lost || !desk.board().has(from_)) return false;
+    if (!desk.board().has(from_)) return false;
     drawing_ = drawing_ || p.moved;
     const Hole to = hole_under(desk, p.at, p.touch);
     plan(desk, to);

@@ -262,6 +262,8 @@ TEST(BenchHands, CardStepsAResistorAlongItsSeries) {
   Hands h;
   h.drag(h.at("box.resistor"), h.between("b10", "b15"));
   ASSERT_EQ(h.bench.selected(), "R1");
+  EXPECT_EQ(h.find("inspector"), nullptr) << "no card in the way after placing";
+  h.click(h.at("part.R1"));
   h.click(h.at("inspector.resistance.up"));
   EXPECT_DOUBLE_EQ(value_of(*h.part("R1"), "resistance"), 360);  // E24 after 330: IEC 60063
   h.click(h.at("inspector.resistance.down"));
@@ -274,6 +276,7 @@ TEST(BenchHands, CardStepsAResistorAlongItsSeries) {
 TEST(BenchHands, CardColoursAnLed) {
   Hands h;
   h.drag(h.at("box.led"), h.between("c15", "c16"));
+  h.click(h.at("part.LED1"));
   h.click(h.at("inspector.colour.blue"));
   const Part& led = *h.part("LED1");
   const int i = value_index(*led.kind, "colour");
@@ -329,6 +332,22 @@ TEST(BenchHands, TwoFingersMoveTheViewAndNothingElse) {
   h.frames(3);
   EXPECT_NEAR(h.hole("c16").x - h.hole("c15").x, 2 * step, 0.01);
   EXPECT_EQ(h.board(), before);
+}
+
+TEST(BenchHands, PinchWhileAPartWaitsForItsSecondHoleKeepsItInTheHand) {
+  Hands h;
+  h.source = PointerSource::kTouch;
+  h.click(h.at("box.resistor"));
+  h.click(h.hole("c5"));
+  h.down(h.hole("c9"));  // the first finger of the pinch
+  h.pointer(PointerKind::kCancel, {-1, -1});
+  h.host.gesture({.x = 500, .y = 300, .scale = 1.2f, .pan_x = 0, .pan_y = 0});
+  h.frames(3);
+  EXPECT_TRUE(h.board().parts.empty());
+  h.click(h.hole("c10"));
+  ASSERT_NE(h.part("R1"), nullptr);
+  EXPECT_EQ(h.hole_of("R1", 0), "c5");
+  EXPECT_EQ(h.hole_of("R1", 1), "c10");
 }
 
 TEST(BenchHands, BenchSleepsWhenNothingChanges) {
