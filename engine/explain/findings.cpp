@@ -33,7 +33,7 @@ class Detective {
  public:
   Detective(const Observed& bench, const FindingOptions& options, int depth)
       : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)),
-        budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat ? kRestlessBoard : kSmallBoard), judge_(scene_) {}
+        budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat || scene_.chips ? kRestlessBoard : kSmallBoard), judge_(scene_) {}
 
   std::vector<Finding> run() {
     if (board_.parts.empty()) {
@@ -447,7 +447,7 @@ class Detective {
       const PartReading &x = trial_.readings[k].parts[a], &y = after.readings[k].parts[b];
       if (x.state == State::kTooBright) return false;
       works_now = works_now || works(x);
-      differs = differs || works(x) != works(y) || std::abs(x.brightness - y.brightness) > 0.05 * std::max(x.brightness, y.brightness);
+      differs = differs || works(x) != works(y) || (works(x) && std::abs(x.brightness - y.brightness) > 0.05 * x.brightness);
     }
     return works_now && differs;
   }

@@ -232,6 +232,7 @@ class Builder {
       scene_.links.push_back({.link = Link::kActive, .a = terminal(ends[0]), .b = terminal(ends[1]), .part = part_, .both_ways = true});
       return;
     }
+    scene_.chips = true;
     const int hub = scene_.lead_count + scene_.inner_count++;
     for (const int end : ends) scene_.links.push_back({.link = Link::kActive, .a = terminal(end), .b = hub, .part = part_, .both_ways = true});
   }

@@ -63,6 +63,7 @@ struct Scene {
   std::vector<SceneLink> links;
   std::vector<SceneControl> controls;
   int supplies = 0, loads = 0;
+  bool chips = false;                  // there are chips, which take the solver longer
   bool may_beat = false;               // it may go on changing by itself: its settled state tells little of what it does
 
   int lead_index(int part, int lead) const { return parts[size_t(part)].first_lead + lead; }

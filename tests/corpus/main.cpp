@@ -201,14 +201,28 @@ void one(const Drawn& d, Tally& tally, const std::string& show) {
   }
 }
 
+// A second fault of another kind, one that breaks the board by itself, on top of the first.
+std::optional<Fault> spoil_further(const Drawn& d, Board& board, const std::string& truth, Random& random) {
+  for (int attempt = 0; attempt < 60; ++attempt) {
+    Board alone = d.base;
+    const std::optional<Fault> second = spoil(alone, random.pick(fault_classes()), random);
+    if (!second || truth_of(alone) == truth || is_whole(alone)) continue;
+    Board both = board;
+    bool fits = true;
+    for (const Edit& edit : second->edits) fits = fits && apply(both, edit).ok();
+    if (!fits || truth_of(both) == truth || is_whole(both)) continue;  // one undoes the other
+    board = std::move(both);
+    return second;
+  }
+  return std::nullopt;
+}
+
 void pair(const Drawn& d, Tally& tally, Random& random, const std::string& show) {
-  Board spoiled = d.spoiled;
-  std::optional<Fault> second;
-  for (int attempt = 0; attempt < 60 && !second; ++attempt) second = spoil(spoiled, random.pick(fault_classes()), random);
-  if (!second) return;
   const std::string truth = truth_of(d.base);
-  // A fault that leaves a working board, alone or by the second undoing the first, is no pair.
-  if (truth_of(d.spoiled) == truth || is_whole(d.spoiled) || truth_of(spoiled) == truth || is_whole(spoiled)) return;
+  if (truth_of(d.spoiled) == truth || is_whole(d.spoiled)) return;
+  Board spoiled = d.spoiled;
+  const std::optional<Fault> second = spoil_further(d, spoiled, truth, random);
+  if (!second) return;
   ++tally.pairs;
   Board board = spoiled;
   std::string said;

@@ -26,7 +26,9 @@ class Spoiler {
     random_.shuffle(order);
     for (const int p : order) {
       const Board before = board_;
+      edits_.clear();
       if (std::optional<Fault> fault = try_part(p)) {
+        fault->edits = edits_;
         if (fault->kind == kind_) return fault;
       }
       board_ = before;
@@ -45,7 +47,13 @@ class Spoiler {
     const int index = index_of(kind_of_board(), where);
     return index < 0 ? Hole{} : Hole{0, uint16_t(index)};
   }
-  bool apply_edit(const Edit& edit) { return apply(board_, edit).ok(); }
+  bool apply_edit(const Edit& edit, std::string* name = nullptr) {
+    const Result<Applied> applied = apply(board_, edit);
+    if (!applied) return false;
+    if (name) *name = applied->part;
+    edits_.push_back(edit);
+    return true;
+  }
   bool on_strip(const Part& p, int index, StripIndex s) const {
     for (size_t k = 0; k < p.leads.size(); ++k)
       if (strip(index, int(k)) == s) return true;
@@ -239,7 +247,7 @@ class Spoiler {
       for (const Hole y : to) {
         Part wire = make_part(*catalogue().find("jumper-wire"));
         wire.leads = {x, y};
-        if (Result<Applied> done = apply(board_, Edit{PlacePart{wire}}); done) return done->part;
+        if (std::string name; apply_edit(Edit{PlacePart{wire}}, &name)) return name;
       }
     return std::nullopt;
   }
@@ -306,8 +314,10 @@ class Spoiler {
 
   std::optional<Fault> swap_supply(int p) {
     if (!is_supply(part(p))) return std::nullopt;
-    Part& s = board_.parts[size_t(p)];
-    std::swap(s.leads[0], s.leads[1]);
+    const std::vector<Hole> leads = part(p).leads;
+    const std::string name = part(p).name;
+    if (!apply_edit(Edit{SeatLead{name, 0, Hole{}}}) || !apply_edit(Edit{SeatLead{name, 1, leads[0]}}) || !apply_edit(Edit{SeatLead{name, 0, leads[1]}}))
+      return std::nullopt;
     return fault(FindingKind::kSupplySwapped, p);
   }
 
@@ -323,8 +333,8 @@ class Spoiler {
     for (size_t k = 0; k < std::min(plus.size(), minus.size()); ++k) {
       other.leads = {plus[k], minus[k]};
       other.mat = {30, -20};
-      if (Result<Applied> done = apply(board_, Edit{PlacePart{other}}); done)
-        return Fault{.kind = FindingKind::kSuppliesFight, .part = done->part, .also = part(p).name};
+      if (std::string name; apply_edit(Edit{PlacePart{other}}, &name))
+        return Fault{.kind = FindingKind::kSuppliesFight, .part = name, .also = part(p).name};
     }
     return std::nullopt;
   }
@@ -348,8 +358,7 @@ class Spoiler {
     if (!apply_edit(Edit{RemovePart{part(p).name}})) return std::nullopt;
     Part wire = make_part(*catalogue().find("jumper-wire"));
     wire.leads = ends;
-    const Result<Applied> done = apply(board_, Edit{PlacePart{wire}});
-    if (!done) return std::nullopt;
+    if (!apply_edit(Edit{PlacePart{wire}})) return std::nullopt;
     // The place of this fault is the LED that now has nothing before it.
     const Trial trial = try_board(board_, 16);
     for (const StrainAt& s : strains(board_, trial))
@@ -373,6 +382,7 @@ class Spoiler {
   const Wiring wiring_;
   const FindingKind kind_;
   Random& random_;
+  std::vector<Edit> edits_;
 };
 
 }  // namespace

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/board/board.h"
+#include "engine/board/edit.h"
 #include "engine/explain/finding.h"
 #include "tests/corpus/random.h"
 
@@ -19,6 +19,7 @@ struct Fault {
   int lead = -1;                          // its lead, -1: the whole part
   std::vector<Hole> between;              // a wire taken away: where its ends were
   std::string also;                       // another part that may be named just as well (two supplies)
+  std::vector<Edit> edits;                // what was done, to do it again on a board that has another fault already
 };
 
 // Every class the generator knows.
