@@ -26,16 +26,22 @@ export function places(part) {
 
 /** Less than this is "no current" to a person with a hand-held meter; the engine's kIdleCurrent (engine/parts/part_type.h). */
 const kIdleCurrent = 1e-6; // A
+/** Less than this is "no voltage": the last digit of the same meter's finest range (from memory). */
+const kIdleVoltage = 1e-4; // V
+
+/** A quantity with a real minus. @param {string} text */
+const signed = (text) => text.replace(/^-/, '−');
 
 /** "9.2 mA through it, 1.94 V across it"; "" when there is nothing to read. @param {Part} part */
 export function numbers(part) {
-  const {current, currentText, voltageText} = part.reading;
+  const {current, voltage, currentText, voltageText} = part.reading;
   const flows = current !== null && Math.abs(current) >= kIdleCurrent;
   if (part.supply && currentText && voltageText)
-    return flows ? say('part.supplies', {current: currentText, voltage: voltageText}) : say('part.supplies.nothing', {voltage: voltageText});
+    return flows ? say('part.supplies', {current: signed(currentText), voltage: signed(voltageText)}) : say('part.supplies.nothing', {voltage: signed(voltageText)});
   const said = [];
-  if (currentText) said.push(flows ? say('part.through', {current: currentText}) : say('part.through.nothing'));
-  if (voltageText) said.push(say('part.across', {voltage: voltageText}));
+  if (currentText) said.push(flows ? say('part.through', {current: signed(currentText)}) : say('part.through.nothing'));
+  if (voltageText && voltage !== null)
+    said.push(Math.abs(voltage) < kIdleVoltage ? say('part.across.nothing') : say('part.across', {voltage: signed(voltageText)}));
   return said.join(', ');
 }
 

@@ -45,12 +45,18 @@ void write_value_spec(PageJson& out, const ValueSpec& spec) {
   out.end_array();
 }
 
+// As the trade writes it: capacitances in microfarad at most, "1000 µF".
+std::string written(double value, std::string_view unit) {
+  if (unit == "F" && value >= 1e-3) return decimal(value * 1e6) + " µF";
+  return engineering(value, unit);
+}
+
 void write_value(PageJson& out, const ValueSpec& spec, double value) {
   out.object();
   write_value_spec(out, spec);
   out.member("number", value);
   if (spec.options.empty()) {
-    out.member("text", engineering(value, spec.unit));
+    out.member("text", written(value, spec.unit));
   } else {
     const size_t index = static_cast<size_t>(std::clamp(value, 0.0, double(spec.options.size() - 1)));
     out.member("text", spec.options[index]);
@@ -81,10 +87,18 @@ void write_reading(PageJson& out, const PartReading& reading) {
   out.end_object();
 }
 
+// The tolerance is one of the words "5 %", ...; as a fraction.
+double tolerance_of(const Part& part) {
+  const int index = value_index(*part.kind, "tolerance");
+  if (index < 0 || part.kind->values[size_t(index)].options.empty()) return value_of(part, "tolerance", 0.05);
+  const std::string_view word = part.kind->values[size_t(index)].options[size_t(part.values[size_t(index)])];
+  return parse_value(word.substr(0, word.find(' '))).value_or(5) / 100;
+}
+
 // Colour bands as printed on the body, for kinds that carry them.
 void write_bands(PageJson& out, const Part& part) {
   if (type_of(part).body != Body::kAxialResistor) return;
-  const std::vector<Band> bands = bands_for(value_of(part, "resistance"), value_of(part, "tolerance", 0.05));
+  const std::vector<Band> bands = bands_for(value_of(part, "resistance"), tolerance_of(part));
   if (bands.empty()) return;
   out.key("bands").array();
   for (const Band band : bands) out.value(name(band));

@@ -120,13 +120,13 @@ async function mainJob(page, hand, label) {
   assert.deepEqual(page.problems, []);
 }
 
-test('from an empty board to a lit LED and back with the mouse alone', {timeout: 180000}, async () => {
+test('from an empty board to a lit LED and back with the mouse alone', {timeout: 600000}, async () => {
   const page = await open(browser, site.url);
   await mainJob(page, new Mouse(page), 'mouse');
   await page.context().close();
 });
 
-test('the same by touch', {timeout: 180000}, async () => {
+test('the same by touch', {timeout: 600000}, async () => {
   const page = await open(browser, site.url, {width: 1180, height: 820, touch: true});
   await mainJob(page, await Finger.of(page), 'touch');
   await page.context().close();

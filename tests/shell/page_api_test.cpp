@@ -98,6 +98,13 @@ TEST_F(PageApi, ValuesAreReadAsPeopleWriteThem) {
   EXPECT_DOUBLE_EQ(resistance(), 2200);
 }
 
+TEST_F(PageApi, CapacitancesAreWrittenInMicrofaradAndReadBack) {
+  done(R"({"do":"place","kind":"electrolytic-capacitor","holes":["a5","a7"],"values":{"capacitance":"1000 µF"}})");
+  const Json words = done(R"({"do":"words"})");
+  EXPECT_NEAR((*part(words, "C1"))["values"][0]["number"].GetDouble(), 1e-3, 1e-15);
+  EXPECT_STREQ((*part(words, "C1"))["values"][0]["text"].GetString(), "1000 µF");
+}
+
 TEST_F(PageApi, APressLightsTheLedAndReleaseDarkensIt) {
   load_example("one-button");
   frames(30);
@@ -180,7 +187,8 @@ TEST_F(PageApi, BadInputIsRefusedWithItsPlaceAndTheBoardStays) {
       {R"({"do":"load","board":{"tiepoint":"board","version":1,"breadboards":[],"parts":[]}})", "*"},
       {R"({"do":"joined","hole":"k1"})", "unknown-hole"},
       {R"({"do":"select","part":"X1"})", "unknown-part"},
-      {R"({"do":"view"})", "missing-key"},
+      {R"({"do":"view","levels":"on"})", "wrong-type"},
+      {R"({"do":"view","pace":2})", "bad-value"},
       {R"({"do":"view","zoom":0})", "bad-value"},
       {R"({"do":"point"})", "missing-key"},
       {R"({"do":"point","part":"R1","lead":"7"})", "unknown-lead"},
