@@ -11,7 +11,7 @@ constexpr double kDriveMargin = 0.15;  // [V] a loop of junctions alone bears th
 
 // Weights; see the header.
 constexpr double kWorst = 14, kWorse = 12;
-constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0, kLone = 0.8;
+constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0, kLone = 0.8, kLoneThrow = 0.3;
 
 double idle_weight(Role role) { return role == Role::kLoad ? kLoadIdle : kPartIdle; }
 
@@ -332,7 +332,7 @@ void Judge::count_flaws() {
     for (int k = 0; k < part.lead_count; ++k)
       if (strip_[size_t(part.first_lead + k)] >= scene_.wiring->clip_count) add(Flaw::kInAir, index, kAir, k);
     const bool chip = part.role == Role::kActive && part.lead_count > 3;  // many pins are meant to stay free
-    if (part.role != Role::kWire && part.role != Role::kSupply && !chip) cost_ += kLone * lone_ends(index);
+    if (part.role != Role::kWire && part.role != Role::kSupply && !chip) cost_ += (part.role == Role::kSwitch && part.lead_count == 3 ? kLoneThrow : kLone) * lone_ends(index);
     if (part.role == Role::kWire) {
       const StripIndex a = strip_[size_t(part.first_lead)], b = strip_[size_t(part.first_lead + 1)];
       if (a == b) {
@@ -379,7 +379,7 @@ void Judge::count_flaws() {
     // A base that nothing drives, a chip without its supply.
     if (part.role == Role::kActive && any_live)
       for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
-        if (scene_.links[size_t(l)].one_way && !live_[size_t(l)]) add(Flaw::kDead, index, kPartIdle, -1, l);
+        if ((scene_.links[size_t(l)].one_way || scene_.links[size_t(l)].required) && !live_[size_t(l)]) add(Flaw::kDead, index, kPartIdle, -1, l);
     if (part.role == Role::kSwitch && any_live)
       for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
         if (!live_[size_t(l)] && in_use(scene_.links[size_t(l)])) add(Flaw::kSpareEnd, index, kSpareContact, -1, l);

@@ -76,6 +76,20 @@ class Finder {
         strip_suspect_[size_t(strip_of_lead(part.first_lead + k))] = 1;
       }
     }
+    // Where current comes the wrong way, the mistake may lie at the other end of a neighbour.
+    for (const FlawAt& flaw : flaws_) {
+      if (flaw.flaw != Flaw::kBackward && flaw.flaw != Flaw::kStuck) continue;
+      const ScenePart& part = scene_.parts[size_t(flaw.part)];
+      for (int k = 0; k < part.lead_count; ++k) {
+        const int net = net_of_lead_[size_t(part.first_lead + k)];
+        if (net_fed_[size_t(net)]) continue;
+        for (int lead = 0; lead < scene_.lead_count; ++lead) {
+          const ScenePart& other = scene_.parts[size_t(scene_.part_of_lead[size_t(lead)])];
+          if (net_of_lead_[size_t(lead)] != net || other.role == Role::kWire) continue;
+          for (int j = 0; j < other.lead_count; ++j) strip_suspect_[size_t(strip_of_lead(other.first_lead + j))] = 1;
+        }
+      }
+    }
     for (int lead = 0; lead < scene_.lead_count; ++lead) {
       const int part = scene_.part_of_lead[size_t(lead)];
       if (scene_.parts[size_t(part)].role != Role::kWire) continue;

@@ -218,9 +218,21 @@ class Builder {
     }
   }
 
+  // Inputs that decide what a chip does.
+  static bool is_input(ElementKind kind, int terminal, int count) {
+    switch (kind) {
+      case ElementKind::kInverter: case ElementKind::kGate: return terminal >= 2 && terminal < count - 1;
+      case ElementKind::kTimer: return terminal == 1 || terminal == 3 || terminal == 5;  // trigger, reset, threshold
+      case ElementKind::kOpAmp: case ElementKind::kComparator: return terminal < 2;
+      default: return false;
+    }
+  }
+
   // A chip: every pin to a hub of its own in the middle, and once per chip the way its own current goes.
   void chip(std::span<const int> ends, ElementKind kind) {
+    const size_t first = scene_.links.size();
     active(ends);
+    for (size_t k = 0; k < ends.size() && first + k < scene_.links.size(); ++k) scene_.links[first + k].required = is_input(kind, int(k), int(ends.size()));
     const auto [plus, minus] = supply_pins(kind);
     if (plus < 0 || powered_ == part_) return;
     powered_ = part_;

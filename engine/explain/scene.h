@@ -30,6 +30,7 @@ struct SceneLink {
   uint32_t closed_at = 0;   // bit k: closed when the control is at position k
   bool sensitive = false;   // kJunction without resistance of its own (LED, base): needs a resistor in its loop
   bool one_way = false;     // kJunction or kStore: standing backwards is a mistake
+  bool required = false;    // kActive: an input; must be told what it is
   bool both_ways = false;   // kActive: passes from b to a as well
 };
 

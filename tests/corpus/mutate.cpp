@@ -277,13 +277,7 @@ class Spoiler {
           for (const StripIndex s : wiring_.strips_of_net[size_t(net(strip(int(q), 1 - pole)))]) strips.push_back(s);
           const auto wire = add_wire(strip(p, far), random_.pick(strips));
           if (!wire) continue;
-          // The same wire may lead around a resistor: then that is what one sees.
-          FindingKind kind = FindingKind::kPressShorts;
-          for (size_t r = 0; r < wiring_.strip_of_lead.size(); ++r)
-            if (is_kind(board_.parts[r], "resistor")) {
-              const NetIndex a = net(strip(int(r), 0)), b = net(strip(int(r), 1)), n = net(strip(p, far)), m = net(strip(int(q), 1 - pole));
-              if ((a == n && b == m) || (a == m && b == n)) kind = FindingKind::kResistorBypassed;
-            }
+          const FindingKind kind = by_consequence(FindingKind::kPressShorts);
           return Fault{.kind = kind, .part = *wire};
         }
       }
@@ -304,7 +298,19 @@ class Spoiler {
       const NetIndex qa = net(strip(int(q), 0)), qb = net(strip(int(q), 1));
       if ((qa == na && qb == nb) || (qa == nb && qb == na)) kind = FindingKind::kLoadBypassed;
     }
+    if (kind == FindingKind::kResistorBypassed) kind = by_consequence(kind);
     return Fault{.kind = kind, .part = *wire, .also = part(p).name};
+  }
+
+  // A wire around a resistor may also short the supply when a button is pressed, and the other way round. The name follows from
+  // what happens: too much for a lamp, or too much for the supply.
+  FindingKind by_consequence(FindingKind otherwise) const {
+    bool lamp = false, supply = false;
+    for (const StrainAt& s : strains(board_, try_board(board_, 16))) {
+      lamp = lamp || s.strain == Strain::kTooBright;
+      supply = supply || s.strain == Strain::kAtLimit || (s.part >= 0 && is_supply(board_.parts[size_t(s.part)]));
+    }
+    return lamp ? FindingKind::kResistorBypassed : supply ? FindingKind::kPressShorts : otherwise;
   }
 
   std::optional<Fault> switch_off(int p) {
