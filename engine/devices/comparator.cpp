@@ -48,6 +48,8 @@ void evaluate(std::span<const double> p, const double* x, const Instant& at, Loc
   stamp_conductance(out, m, x, kVcc, kGnd, 1e-9);
 }
 
+bool limit(std::span<const double>, const double* last, double* x) { return limit_supply(last, x, kVcc, kGnd, 1, 2); }
+
 bool wants_sink(int mode) { return mode == kOpen || mode == kOpening; }
 
 double event(std::span<const double> p, const double* x, const Instant& at, int) {
@@ -73,6 +75,7 @@ const Model kComparatorModel = {.kind = ElementKind::kComparator,
                                 .joins = "aaaaa",
                                 .linear = false,
                                 .evaluate = evaluate,
+                                .limit = limit,
                                 .events = 1,
                                 .event = event,
                                 .next_mode = next_mode,

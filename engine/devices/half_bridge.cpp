@@ -49,6 +49,8 @@ void evaluate(std::span<const double> p, const double* x, const Instant& at, Loc
   stamp_conductance(out, m, x, kVcc, kGnd, 1e-8);
 }
 
+bool limit(std::span<const double>, const double* last, double* x) { return limit_supply(last, x, kVcc, kGnd, 2, 4); }
+
 double event(std::span<const double>, const double* x, const Instant& at, int k) {
   const double v = x[k == 0 ? kIn : kEnable] - x[kGnd];
   return at.mode >> k & 1 ? kDown - v : v - kUp;
@@ -70,6 +72,7 @@ const Model kHalfBridgeModel = {.kind = ElementKind::kHalfBridge,
                                 .joins = "aaaaaa",
                                 .linear = false,
                                 .evaluate = evaluate,
+                                .limit = limit,
                                 .events = 2,
                                 .event = event,
                                 .next_mode = next_mode};

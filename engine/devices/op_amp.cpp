@@ -85,6 +85,8 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, Local 
   stamp_conductance(out, m, x, kVcc, kGnd, 1e-9);
 }
 
+bool limit(std::span<const double>, const double* last, double* x) { return limit_supply(last, x, kVcc, kGnd, 1, 3); }
+
 }  // namespace
 
 const Model kOpAmpModel = {.kind = ElementKind::kOpAmp,
@@ -95,6 +97,7 @@ const Model kOpAmpModel = {.kind = ElementKind::kOpAmp,
                            .extra = 3,
                            .linear = false,
                            .stores = true,
-                           .evaluate = evaluate};
+                           .evaluate = evaluate,
+                           .limit = limit};
 
 }  // namespace tiepoint

@@ -41,6 +41,15 @@ inline Curve held_between(double x, double low, double high, double corner, doub
   return {x - (1 - leak) * (above.value - below.value), 1 - (1 - leak) * (above.slope + below.slope)};
 }
 
+// For what fades in between two supply voltages (smooth_step): outside them Newton's method sees no slope and would leap over the
+// range. A leap into or over it from outside stops in its middle, where the slope is. True when x was changed.
+inline bool limit_supply(const double* last, double* x, int vcc, int gnd, double from, double to) {
+  const double was = last[vcc] - last[gnd], now = x[vcc] - x[gnd], middle = (from + to) / 2;
+  if (!((was >= to && now < middle) || (was <= from && now > middle))) return false;
+  x[gnd] = x[vcc] - middle;
+  return true;
+}
+
 struct Slope {
   int unknown;
   double by;  // d(current) / d(unknown)
