@@ -20,6 +20,7 @@ struct Budget {
 };
 constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {3, 3, 0, 6}, kRestlessBoard = {4, 3, 4, 6};
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
+constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
 constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
 constexpr int kMostRootCauses = 3;     // looked for behind each other
@@ -217,6 +218,7 @@ class Detective {
     Candidate candidate;
     std::vector<Edit> edits;
     double strain = 0;
+    std::vector<Edit> second = {};  // what would follow, when one movement is not enough
     double score() const { return candidate.score() + strain; }
   };
 
@@ -274,7 +276,10 @@ class Detective {
       std::vector<FlawAt> left;
       const double cost = judge.cost({}, &left);
       const std::vector<Candidate> next = find_repairs(scene, judge, left);
-      j.candidate.cost = next.empty() ? cost : std::min(cost, next[0].score());
+      j.candidate.cost = cost;
+      if (next.empty() || next[0].score() >= cost) continue;
+      j.candidate.cost = next[0].score();
+      j.second = edits_for(scene, next[0], taken_holes(changed));
     }
     std::stable_sort(judged.begin(), judged.begin() + long(most), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
   }
@@ -288,7 +293,7 @@ class Detective {
     for (; settled < judged.size() && settled < size_t(budget_.tried); ++settled) {
       Judged& j = judged[settled];
       if (j.candidate.score() > best) break;
-      j.strain = strain_after(j.edits);
+      j.strain = strain_after(j.edits, j.second);
       best = std::min(best, j.score());
     }
     std::stable_sort(judged.begin(), judged.begin() + long(settled), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
@@ -425,12 +430,23 @@ class Detective {
     return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
   }
 
-  double strain_after(const std::vector<Edit>& edits) const {
+  double strain_after(const std::vector<Edit>& edits, const std::vector<Edit>& second = {}) const {
     Board changed = board_;
-    for (const Edit& edit : edits)
-      if (!apply(changed, edit)) return 50;
-    const Trial trial = try_board(changed, budget_.positions);
-    double sum = total(strains(changed, trial)) + unruled(changed, trial);
+    for (const std::vector<Edit>* list : {&edits, &second})
+      for (const Edit& edit : *list)
+        if (!apply(changed, edit)) return 50;
+    const Wiring wiring = wire_up(changed);
+    const Scene scene = make_scene(changed, wiring);
+    const Circuit circuit = extract(changed, wiring);
+    const Trial trial = try_positions(changed, wiring, circuit, scene, positions_to_try(scene, budget_.positions));
+    const std::vector<StrainAt> left = strains(changed, trial);
+    double sum = total(left);
+    // A wrong value besides is a second fault of its own, no argument against this movement.
+    if (sum > kSecondFault && budget_.tried == kSmallBoard.tried) {
+      const std::vector<ValueRepair> values = find_value_repairs(scene, circuit, left, trial.positions);
+      if (!values.empty()) sum = std::min(sum, values[0].score() + kSecondFault);
+    }
+    sum += unruled(changed, trial);
     for (const Part& part : board_.parts)
       if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
     return sum;
