@@ -10,7 +10,7 @@ const root = fileURLToPath(new URL('../../', import.meta.url));
 const read = (path) => JSON.parse(readFileSync(root + path, 'utf8'));
 
 const schemas = readdirSync(`${root}web/schema`).filter((name) => name.endsWith('.schema.json'));
-const examples = readdirSync(`${root}examples`).filter((name) => name.endsWith('.json') && !name.endsWith('.expect.json'));
+const examples = readdirSync(`${root}examples`, {recursive: true}).filter((name) => name.endsWith('.json') && !name.endsWith('.expect.json'));
 const ajv = new Ajv2020({strict: true, strictTypes: false, strictRequired: false, strictTuples: false, allErrors: true});
 /** "board" of "x.board.json" */
 const formatOf = (name) => name.split('.').at(-2);
