@@ -6,13 +6,13 @@
 
 namespace {
 
-struct Run {
+struct Outcome {
   int status = -1;
   std::string out;
 };
 
-Run run(const std::string& arguments) {
-  Run result;
+Outcome run(const std::string& arguments) {
+  Outcome result;
   std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
   if (!pipe) return result;
   char block[4096];
@@ -25,30 +25,30 @@ Run run(const std::string& arguments) {
 std::string example(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/" + name + ".board.json"; }
 
 TEST(CliExplain, ReversedLedIsNamedAndTheStatusIsOne) {
-  const Run r = run("explain " + example("led-reversed"));
+  const Outcome r = run("explain " + example("led-reversed"));
   EXPECT_EQ(r.status, 1);
   EXPECT_NE(r.out.find("LED1 is the wrong way round"), std::string::npos) << r.out;
 }
 
 TEST(CliExplain, WorkingBoardHasStatusZero) {
-  const Run r = run("explain " + example("one-button"));
+  const Outcome r = run("explain " + example("one-button"));
   EXPECT_EQ(r.status, 0) << r.out;
 }
 
 TEST(CliExplain, DepthsDiffer) {
   const std::string board = example("led-reversed");
-  const Run nudge = run("explain --depth nudge " + board), repair = run("explain --depth repair " + board);
+  const Outcome nudge = run("explain --depth nudge " + board), repair = run("explain --depth repair " + board);
   EXPECT_NE(nudge.out, repair.out);
   EXPECT_NE(repair.out.find("Turn LED1"), std::string::npos) << repair.out;
 }
 
 TEST(CliExplain, PartBehindAButtonNamesThePress) {
-  const Run r = run("explain --part LED1 " + example("one-button"));
+  const Outcome r = run("explain --part LED1 " + example("one-button"));
   EXPECT_NE(r.out.find("S1 is pressed"), std::string::npos) << r.out;
 }
 
 TEST(CliExplain, JsonHoldsKindPlacesAndEdits) {
-  const Run r = run("explain --json --part LED1 " + example("led-reversed"));
+  const Outcome r = run("explain --json --part LED1 " + example("led-reversed"));
   for (const char* word : {"\"kind\": \"led-reversed\"", "\"works\": false", "\"edits\"", "\"edit\":", "\"misconception\": \"B6\"", "\"why\""})
     EXPECT_NE(r.out.find(word), std::string::npos) << word << "\n" << r.out;
 }
