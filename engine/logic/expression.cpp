@@ -108,9 +108,11 @@ Expression minimise(std::span<const Bit> rows, int inputs) {
   std::sort(expression.products.begin(), expression.products.end(), [](const Product& a, const Product& b) {
     const int x = std::popcount(a.mask), y = std::popcount(b.mask);
     if (x != y) return x < y;
-    for (uint32_t bit = 1; bit != 0; bit <<= 1)
+    for (uint32_t bit = 1; bit != 0; bit <<= 1) {
       if ((a.mask & bit) != (b.mask & bit)) return (a.mask & bit) != 0;
-    return a.bits > b.bits;
+      if ((a.bits & bit) != (b.bits & bit)) return (a.bits & bit) != 0;
+    }
+    return false;
   });
   return expression;
 }
