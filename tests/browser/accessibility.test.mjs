@@ -40,7 +40,7 @@ const states = {
 };
 
 for (const [name, [size, act]] of Object.entries(states)) {
-  test(`no violations with ${name}`, {timeout: 60000}, async () => {
+  test(`no violations with ${name}`, {timeout: 120000}, async () => {
     const page = await open(browser, site.url, size);
     await act(page);
     await settle(page);

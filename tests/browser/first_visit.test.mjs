@@ -16,7 +16,7 @@ after(async () => {
 
 const ledState = async (page) => (await ask(page, {do: 'readings'})).parts.LED1.state;
 
-test('a finished circuit waits for its button to be held', {timeout: 60000}, async () => {
+test('a finished circuit waits for its button to be held', {timeout: 120000}, async () => {
   const page = await open(browser, site.url, {address: '?test=1'});
   await settle(page);
   assert.equal(await ledState(page), 'dark');
@@ -38,7 +38,7 @@ test('a finished circuit waits for its button to be held', {timeout: 60000}, asy
   await page.context().close();
 });
 
-test('the notebook’s own button can be held with mouse and keys', {timeout: 60000}, async () => {
+test('the notebook’s own button can be held with mouse and keys', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);
   await page.hover('#hint-hold');
   await page.mouse.down();
@@ -57,7 +57,7 @@ test('the notebook’s own button can be held with mouse and keys', {timeout: 60
   await page.context().close();
 });
 
-test('the empty board is one click away', {timeout: 60000}, async () => {
+test('the empty board is one click away', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);
   await page.click('#empty-board');
   await settle(page);
@@ -68,7 +68,7 @@ test('the empty board is one click away', {timeout: 60000}, async () => {
 });
 
 for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]]) {
-  test(`the page fits ${width} by ${height}`, {timeout: 60000}, async () => {
+  test(`the page fits ${width} by ${height}`, {timeout: 120000}, async () => {
     const page = await open(browser, site.url, {width, height});
     await picture(page, `first-visit-${width}x${height}`);
     const shape = await page.evaluate(() => ({
@@ -92,7 +92,7 @@ for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]
   });
 }
 
-test('three seconds without input cost no frame', {timeout: 60000}, async () => {
+test('three seconds without input cost no frame', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);
   await page.mouse.move(500, 300);
   await page.waitForTimeout(1500);
@@ -102,7 +102,7 @@ test('three seconds without input cost no frame', {timeout: 60000}, async () => 
   await page.context().close();
 });
 
-test('every control has a name, and every field a label', {timeout: 60000}, async () => {
+test('every control has a name, and every field a label', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);
   await page.click('[data-key="R1 resistor"] .part-select');
   await settle(page);
