@@ -131,6 +131,7 @@ void Simulation::State::adopt(const State& older) {
       for (int k = 0; k < std::min(old.m, member.m); ++k)
         guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
       if (!member.model->stores) continue;
+      std::fill(q, q + member.m, 0.0);  // own unknowns that the element has only now begin with nothing
       from.evaluate_member(old, x.data(), f, q);
       const int row = member.model->charge_row;
       if (row >= 0 && old.m != member.m) {
