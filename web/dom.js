@@ -35,9 +35,18 @@ export function setAttribute(node, name, value) {
   }
 }
 
-/** Writes a field unless someone is writing in it. @param {HTMLInputElement|HTMLSelectElement} field @param {string} value */
+/** What was last written into each field. @type {WeakMap<Element, string>} */
+const written = new WeakMap();
+
+/**
+ * Writes a field unless someone is writing in it. One that merely has the focus follows: the keyboard may be passing through it
+ * while the board changes. @param {HTMLInputElement|HTMLSelectElement} field @param {string} value
+ */
 export function setField(field, value) {
-  if (document.activeElement !== field && field.value !== value) field.value = value;
+  const untouched = document.activeElement !== field || field.value === (written.get(field) ?? '');
+  if (!untouched) return;
+  if (field.value !== value) field.value = value;
+  written.set(field, field.value);
 }
 
 /**

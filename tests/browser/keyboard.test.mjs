@@ -91,6 +91,15 @@ test('a value is set, a part swapped, moved and removed by keyboard', {timeout: 
   await page.keyboard.type('b16');
   await page.keyboard.press('Enter');
   assert.deepEqual((await r1()).leads.map((lead) => lead.hole), ['b16', 'b10']);
+  // The keyboard is in the field before the words have followed the board.
+  await page.evaluate(() => {
+    const row = document.querySelector('[data-key="R1 resistor"]');
+    row.querySelector('[data-act="turn"]').click();
+    row.querySelector('[data-lead="0"]').focus();
+  });
+  await settle(page);
+  assert.deepEqual(await page.evaluate(() => [...document.querySelectorAll('[data-key="R1 resistor"] [data-lead]')].map((field) => field.value)),
+                   ['b10', 'b16'], 'fields follow the board while nobody writes in them');
   await tabTo('[data-key="R1 resistor"] [data-act="remove"]');
   await page.keyboard.press('Enter');
   await settle(page);
