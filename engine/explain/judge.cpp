@@ -383,7 +383,7 @@ void Judge::count_flaws() {
     if (part.role == Role::kSwitch && any_live)
       for (int l = part.first_link; l < part.first_link + part.link_count; ++l)
         if (!live_[size_t(l)] && in_use(scene_.links[size_t(l)])) add(Flaw::kSpareEnd, index, kSpareContact, -1, l);
-    if (part.link_count == 0 || any_live) continue;
+    if (part.link_count == 0 || any_live || part.tested) continue;
     if (part.role == Role::kSupply && short_[p]) continue;
     if (all_loops && part.role != Role::kSupply)
       add(Flaw::kOneNet, index, idle_weight(part.role) + 0.5);

@@ -1,6 +1,7 @@
 #include "engine/explain/scene.h"
 
 #include <cmath>
+#include <numeric>
 
 #include "engine/devices/model.h"
 #include "engine/parts/part_type.h"
@@ -45,6 +46,28 @@ double on_voltage(std::span<const double> p) { return p[1] * p[3] * std::log(kWe
 class Builder {
  public:
   explicit Builder(Scene& scene) : scene_(scene), board_(*scene.board) {}
+
+  // Marks the parts that a meter tests on their own: joined to one of its probes by metal and links, and to no supply.
+  void mark_tested() {
+    if (testers_.empty()) return;
+    const int terminals = scene_.lead_count + scene_.inner_count, strips = scene_.wiring->strip_count;
+    std::vector<int> parent(size_t(terminals + strips));
+    std::iota(parent.begin(), parent.end(), 0);
+    const auto find = [&](int i) {
+      while (parent[size_t(i)] != i) i = parent[size_t(i)] = parent[size_t(parent[size_t(i)])];
+      return i;
+    };
+    const auto join = [&](int a, int b) { parent[size_t(find(a))] = find(b); };
+    for (int t = 0; t < scene_.lead_count; ++t) join(t, terminals + scene_.strip_of_lead[size_t(t)]);
+    for (const Scene::Metal& metal : scene_.metal) join(metal.a, metal.b);
+    for (const SceneLink& link : scene_.links) join(link.a, link.b);
+    std::vector<char> tested(parent.size(), 0);
+    for (const int tester : testers_) tested[size_t(find(tester))] = 1;
+    for (const SceneLink& link : scene_.links)
+      if (link.link == Link::kSource) tested[size_t(find(link.a))] = 0;
+    for (ScenePart& part : scene_.parts)
+      part.tested = part.role != Role::kInstrument && part.lead_count > 0 && tested[size_t(find(part.first_lead))];
+  }
 
   // A timer, a chip that remembers, or two transistors with a capacitor between them may beat.
   bool may_beat() const { return restless_ > 0 || (transistors_ > 1 && stores_ > 0); }
@@ -120,6 +143,7 @@ class Builder {
   void add_input(int e) {
     const ElementList::Entry& entry = list_.entries[size_t(e)];
     const std::span<const double> p = list_.values(entry);
+    if (entry.kind == ElementKind::kMeter && p[1] > 0) testers_.push_back(terminal(list_.ends(entry)[0]));
     if ((entry.kind != ElementKind::kResistor && entry.kind != ElementKind::kFuse) || p[0] > kLeakResistance) return;
     const std::span<const int> ends = list_.ends(entry);
     scene_.links.push_back({.link = Link::kOhmic, .a = terminal(ends[0]), .b = terminal(ends[1]), .value = p[0], .part = part_});
@@ -253,6 +277,7 @@ class Builder {
   const Board& board_;
   ElementList list_;
   std::vector<bool> contact_;
+  std::vector<int> testers_;  // a terminal of each meter that sends a current of its own
   int part_ = 0, inner_ = 0, powered_ = -1;
   int restless_ = 0, transistors_ = 0, stores_ = 0;
 };
@@ -275,6 +300,7 @@ Scene make_scene(const Board& board, const Wiring& wiring) {
   }
   Builder builder(scene);
   for (size_t p = 0; p < board.parts.size(); ++p) builder.add(int(p));
+  builder.mark_tested();
   scene.may_beat = builder.may_beat();
   return scene;
 }

@@ -50,6 +50,7 @@ struct ScenePart {
   int first_link = 0, link_count = 0;
   bool on = true;           // supplies: switched on
   bool polar = false;       // two leads that differ
+  bool tested = false;      // no supply is in its piece of the circuit, but a meter's own test current: it is meant to lie apart
 };
 
 struct Scene {

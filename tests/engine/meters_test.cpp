@@ -259,6 +259,20 @@ TEST(Meter, CausesNoFindings) {
     }
 }
 
+// A resistor that lies apart is no fault while a meter measures its ohms; with the meter on volts it is one.
+TEST(Meter, APartTestedOnItsOwnNeedsNoFeed) {
+  for (const Function function : {kOhms, kVolts}) {
+    BoardBuilder b = one_button();
+    b.add("resistor", "R2", {"h20", "h26"});
+    b.add("meter", "M1", {"h20", "h26"}).set("function", function);
+    Session session(b.board);
+    int problems = 0;
+    for (const Finding& f : findings({session.board(), session.wiring(), session.circuit(), session.readings()}))
+      problems += f.severity != Severity::kNote;
+    EXPECT_EQ(problems > 0, function == kVolts);
+  }
+}
+
 TEST(Meter, InTheLoopItIsAWayForCurrent) {
   BoardBuilder b;
   b.add("usb-supply", "PS1", {"top+1", "top-1"});
