@@ -23,6 +23,7 @@ constexpr double kClear = 4;           // a repair this much better than the nex
 constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
 constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
+constexpr double kWokenByRest = 0.25;  // on top, for each load that goes out when a button is pressed
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
@@ -430,6 +431,25 @@ class Detective {
     return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
   }
 
+  // Loads that work while no button is pressed and do not while one is: a press mostly wakes a lamp.
+  static int put_out_by_a_press(const Board& board, const Scene& scene, const Trial& trial) {
+    int count = 0;
+    for (size_t p = 0; p < board.parts.size(); ++p) {
+      if (!is_load(board.parts[p])) continue;
+      bool at_rest = false, dark_pressed = false, lit_pressed = false;
+      for (size_t k = 0; k < trial.readings.size(); ++k) {
+        bool pressed = false;
+        for (size_t c = 0; c < scene.controls.size(); ++c) pressed = pressed || (scene.controls[c].momentary && trial.positions[k].at[c] != 0);
+        const bool on = !trial.readings[k].error && works(trial.readings[k].parts[p]);
+        at_rest = at_rest || (on && !pressed);
+        dark_pressed = dark_pressed || (!on && pressed);
+        lit_pressed = lit_pressed || (on && pressed);
+      }
+      count += at_rest && dark_pressed && !lit_pressed;
+    }
+    return count;
+  }
+
   double strain_after(const std::vector<Edit>& edits, const std::vector<Edit>& second = {}) const {
     Board changed = board_;
     for (const std::vector<Edit>* list : {&edits, &second})
@@ -446,7 +466,7 @@ class Detective {
       const std::vector<ValueRepair> values = find_value_repairs(scene, circuit, left, trial.positions);
       if (!values.empty()) sum = std::min(sum, values[0].score() + kSecondFault);
     }
-    sum += unruled(changed, trial);
+    sum += unruled(changed, trial) + kWokenByRest * put_out_by_a_press(changed, scene, trial);
     for (const Part& part : board_.parts)
       if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
     return sum;

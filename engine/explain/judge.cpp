@@ -9,6 +9,8 @@ namespace {
 constexpr int kMostConfigurations = 16;
 constexpr double kDriveMargin = 0.15;  // [V] a loop of junctions alone bears this much more than they take
 
+constexpr double kOwnResistance = 10;  // [ohm] below: a transistor's own silicon, which limits nothing that matters
+
 // Weights; see the header.
 constexpr double kWorst = 14, kWorse = 12;
 constexpr double kLoadIdle = 6, kPartIdle = 4, kMild = 2, kAir = 3, kSpare = 0.9, kSpareContact = 1.0, kLone = 0.8, kLoneThrow = 0.3;
@@ -157,7 +159,7 @@ void Judge::visit(int net, int by_edge) {
 
 bool Judge::passes(const SceneLink& link, bool forward, bool hard) const {
   switch (link.link) {
-    case Link::kOhmic: return !hard;
+    case Link::kOhmic: return !hard || (scene_.parts[size_t(link.part)].role == Role::kActive && link.value < kOwnResistance);
     case Link::kContact: return true;
     case Link::kJunction: return forward;
     case Link::kSource: return !forward;  // inside a supply the current runs from minus to plus
