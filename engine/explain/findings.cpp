@@ -23,7 +23,7 @@ constexpr double kClear = 4;           // a repair this much better than the nex
 constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
 constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
-constexpr double kWokenByRest = 0.25;  // on top, for each load that goes out when a button is pressed
+constexpr double kPutOut = 0.25;  // on top, for each load that goes out when a button is pressed
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
@@ -431,23 +431,21 @@ class Detective {
     return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
   }
 
-  // Loads that work while no button is pressed and do not while one is: a press mostly wakes a lamp.
+  // Loads that work while no button is pressed and go out when one is: a press mostly wakes a lamp.
   static int put_out_by_a_press(const Board& board, const Scene& scene, const Trial& trial) {
-    int count = 0;
-    for (size_t p = 0; p < board.parts.size(); ++p) {
-      if (!is_load(board.parts[p])) continue;
-      bool at_rest = false, dark_pressed = false, lit_pressed = false;
+    const auto only_pressed = [&](const Positions& rest, const Positions& pressed) {  // `rest`, but for buttons that it leaves alone
+      for (size_t c = 0; c < scene.controls.size(); ++c)
+        if (scene.controls[c].momentary ? rest.at[c] != 0 : rest.at[c] != pressed.at[c]) return false;
+      return true;
+    };
+    std::vector<char> put_out(board.parts.size(), 0);
+    for (size_t r = 0; r < trial.readings.size(); ++r)
       for (size_t k = 0; k < trial.readings.size(); ++k) {
-        bool pressed = false;
-        for (size_t c = 0; c < scene.controls.size(); ++c) pressed = pressed || (scene.controls[c].momentary && trial.positions[k].at[c] != 0);
-        const bool on = !trial.readings[k].error && works(trial.readings[k].parts[p]);
-        at_rest = at_rest || (on && !pressed);
-        dark_pressed = dark_pressed || (!on && pressed);
-        lit_pressed = lit_pressed || (on && pressed);
+        if (k == r || trial.readings[r].error || trial.readings[k].error || !only_pressed(trial.positions[r], trial.positions[k])) continue;
+        for (size_t p = 0; p < board.parts.size(); ++p)
+          if (is_load(board.parts[p]) && works(trial.readings[r].parts[p]) && !works(trial.readings[k].parts[p])) put_out[p] = 1;
       }
-      count += at_rest && dark_pressed && !lit_pressed;
-    }
-    return count;
+    return int(std::count(put_out.begin(), put_out.end(), 1));
   }
 
   double strain_after(const std::vector<Edit>& edits, const std::vector<Edit>& second = {}) const {
@@ -466,7 +464,7 @@ class Detective {
       const std::vector<ValueRepair> values = find_value_repairs(scene, circuit, left, trial.positions);
       if (!values.empty()) sum = std::min(sum, values[0].score() + kSecondFault);
     }
-    sum += unruled(changed, trial) + kWokenByRest * put_out_by_a_press(changed, scene, trial);
+    sum += unruled(changed, trial) + kPutOut * put_out_by_a_press(changed, scene, trial);
     for (const Part& part : board_.parts)
       if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
     return sum;
