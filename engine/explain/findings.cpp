@@ -18,7 +18,7 @@ struct Budget {
   int ahead;      // first movements followed by a second one, in thought
   int sideways;   // movements tried on a board whose structure is in order
 };
-constexpr Budget kSmallBoard = {16, 10, 12, 24}, kLargeBoard = {3, 3, 0, 6}, kRestlessBoard = {4, 3, 4, 6};
+constexpr Budget kSmallBoard = {16, 12, 20, 48}, kLargeBoard = {4, 6, 6, 24}, kRestlessBoard = {4, 5, 8, 24};
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
