@@ -34,7 +34,8 @@ const signed = (text) => text.replace(/^-/, '−');
 
 /** "9.2 mA through it, 1.94 V across it"; "" when there is nothing to read. @param {Part} part */
 export function numbers(part) {
-  const {current, voltage, currentText, voltageText} = part.reading;
+  const {current, voltage, currentText, voltageText, shownText} = part.reading;
+  if (shownText !== undefined) return shownText === null ? '' : say('part.shows', {value: signed(shownText)});
   const flows = current !== null && Math.abs(current) >= kIdleCurrent;
   if (part.supply && currentText && voltageText)
     return flows ? say('part.supplies', {current: signed(currentText), voltage: signed(voltageText)}) : say('part.supplies.nothing', {voltage: signed(voltageText)});

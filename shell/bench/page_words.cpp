@@ -84,6 +84,7 @@ void write_reading(PageJson& out, const PartReading& reading) {
   quantity(out, "currentText", reading.current, "A");
   quantity(out, "voltageText", reading.voltage, "V");
   quantity(out, "powerText", reading.power, "W");
+  if (!reading.shown_unit.empty()) quantity(out, "shownText", reading.shown, reading.shown_unit);  // an instrument's display
   out.end_object();
 }
 

@@ -117,6 +117,15 @@ TEST_F(PageApi, APressLightsTheLedAndReleaseDarkensIt) {
   EXPECT_STREQ(done(R"({"do":"readings"})")["parts"]["LED1"]["state"].GetString(), "dark");
 }
 
+TEST_F(PageApi, AMeterTellsWhatItsDisplayShows) {
+  load_example("meter-on-a-divider");
+  frames(30);
+  const Json words = done(R"({"do":"words"})");
+  EXPECT_STREQ((*part(words, "M1"))["reading"]["shownText"].GetString(), "3.44 V");  // 5 V over 1 kilohm and 2.2 kilohm
+  EXPECT_STREQ((*part(words, "M2"))["reading"]["shownText"].GetString(), "4.7 kΩ");
+  EXPECT_FALSE((*part(words, "R1"))["reading"].HasMember("shownText"));
+}
+
 TEST_F(PageApi, JoinedTellsTheClipsAndTheLeadsInThem) {
   load_example("one-button");
   frames(3);
