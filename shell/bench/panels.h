@@ -10,6 +10,7 @@ struct BoxState {
   std::string_view tray = "start";      // a group of the catalogue, or "start": what a beginner needs
   std::vector<std::string_view> trays;  // none when all kinds fit without
   float scroll = 0;                     // when the tray is too narrow for all [CSS px]
+  float tab_scroll = 0;                 // of the row of tabs [CSS px]
 };
 void parts_box(Desk& desk, const Box& area, BoxState& state);  // parts_box.cpp
 float parts_box_height(float width, float height);

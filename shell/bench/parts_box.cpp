@@ -172,31 +172,55 @@ void compartment(Desk& desk, const PartType& type, const Box& box, const Box& ar
   draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
 }
 
-// A row of tabs along the top of the strip; scrolls with nothing: they share the width.
+// The ends of a row that scrolls fade where more lies beyond.
+void fade_ends(Paint& paint, const Box& row, float scroll, float most) {
+  for (int end = 0; end < 2; ++end) {
+    if (most <= 0 || (end == 0 ? scroll <= 1 : scroll >= most - 1)) continue;
+    const float x0 = end == 0 ? row.min.x : row.max.x - 36, x1 = x0 + 36;
+    const ImU32 dark = theme::rgb(theme::kStrip), clear = theme::rgb(theme::kStrip, 0);
+    paint.fill(rounded({{x0, row.min.y}, {x1, row.max.y}}, 0),
+               {{x0, 0}, {x1, 0}, {{0, end == 0 ? dark : clear}, {1, end == 0 ? clear : dark}}});
+  }
+}
+
+// A row of tabs along the top of the strip. They draw together a little to fit; where that is not enough the row scrolls, with the
+// wheel or by dragging along it.
 void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> trays, BoxState& state) {
+  constexpr float kEm = 11.5f, kAround = 22, kTightest = 0.86f;
   Paint& paint = desk.paint;
-  float em = 11.5f, whole = 0;
+  const ImGuiIO& io = ImGui::GetIO();
   std::string key;
   const auto words = [&](std::string_view tray) {
     key = tray == kStart ? std::string("bench.tray.start") : "group." + std::string(tray);
     return say(key);
   };
-  for (std::string_view tray : trays) whole += paint.text_width(em, words(tray)) + 22;
-  const float room = area.size().x - 2 * kMargin, squeeze = std::min(1.0f, room / whole);
-  em *= std::max(squeeze, 0.82f);
-  float x = area.min.x + kMargin;
+  const Box row = {{area.min.x, area.min.y + 2}, {area.max.x, area.min.y + kTabs + 2}};
+  float whole = 0;
+  for (std::string_view tray : trays) whole += paint.text_width(kEm, words(tray)) + kAround;
+  const float room = area.size().x - 2 * kMargin;
+  const float fitting = std::min(1.0f, room / whole);
+  const float squeeze = fitting >= kTightest ? fitting : 1;
+  const float most = std::max(0.0f, whole * squeeze - room), em = kEm * squeeze;
+  if (row.contains(io.MousePos) && (io.MouseWheel != 0 || io.MouseWheelH != 0)) state.tab_scroll -= (io.MouseWheel + io.MouseWheelH) * 60;
+  state.tab_scroll = std::clamp(state.tab_scroll, 0.0f, most);
+  paint.list->PushClipRect(row.min, row.max, true);
+  float x = area.min.x + kMargin - state.tab_scroll;
   for (std::string_view tray : trays) {
     const std::string_view label = words(tray);
-    const float width = (paint.text_width(11.5f, label) + 22) * squeeze;
+    const float width = (paint.text_width(kEm, label) + kAround) * squeeze;
     const Box tab = {{x, area.min.y + 4}, {x + width, area.min.y + kTabs + 2}};
     x += width;
     ImGui::SetCursorScreenPos(tab.min);
     ImGui::PushID(tray.data(), tray.data() + tray.size());
-    if (ImGui::InvisibleButton("tab", tab.size())) state.tray = tray, state.scroll = 0, ++desk.view_revision;
+    const bool clicked = ImGui::InvisibleButton("tab", tab.size());
+    const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
     ImGui::PopID();
-    const bool open = state.tray == tray, hovered = ImGui::IsItemHovered();
+    if (active && most > 0 && io.MouseDelta.x != 0) state.tab_scroll = std::clamp(state.tab_scroll - io.MouseDelta.x, 0.0f, most);
+    if (clicked && length(ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0)) < 9) state.tray = tray, state.scroll = 0, ++desk.view_revision;
     if (hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-    desk.mark("tray", tray, {}, tab);
+    const Box seen = {{std::max(tab.min.x, row.min.x), tab.min.y}, {std::min(tab.max.x, row.max.x), tab.max.y}};
+    if (seen.size().x > 24) desk.mark("tray", tray, {}, seen);  // only what is in sight can be pointed at
+    const bool open = state.tray == tray;
     if (open) paint.fill(rounded({tab.min + ImVec2{2, 1}, tab.max - ImVec2{2, 3}}, 11), theme::rgb(theme::kCompartment));
     paint.text(tab.centre() - ImVec2{0, 1}, 0.5f, em,
                theme::rgb(open      ? theme::kSelect
@@ -204,6 +228,8 @@ void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> tr
                                     : theme::kDisplayDim),
                label);
   }
+  fade_ends(paint, row, state.tab_scroll, most);
+  paint.list->PopClipRect();
 }
 
 }  // namespace
@@ -252,14 +278,7 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
     x += width + kGap;
     compartment(desk, type, box, area, most, scroll);
   }
-  // The ends fade where more lies beyond.
-  for (int end = 0; end < 2; ++end) {
-    if (most <= 0 || (end == 0 ? scroll <= 1 : scroll >= most - 1)) continue;
-    const float x0 = end == 0 ? area.min.x : area.max.x - 36, x1 = x0 + 36;
-    const ImU32 dark = theme::rgb(theme::kStrip), clear = theme::rgb(theme::kStrip, 0);
-    paint.fill(rounded({{x0, area.min.y + 2}, {x1, area.max.y}}, 0),
-               {{x0, 0}, {x1, 0}, {{0, end == 0 ? dark : clear}, {1, end == 0 ? clear : dark}}});
-  }
+  fade_ends(paint, {{area.min.x, area.min.y + 2}, area.max}, scroll, most);
   paint.list->PopClipRect();
 }
 

@@ -415,5 +415,27 @@ TEST(BenchHands, SmallWindowStillReachesEveryCompartment) {
   }
 }
 
+TEST(BenchHands, TabsOfTraysThatDoNotFitScrollInsteadOfOverlapping) {
+  for (const float width : {360.0f, 456.0f, 720.0f, 1014.0f}) {
+    Hands h(width, 560);
+    float x = -1;
+    for (const Widget& w : h.bench.widgets()) {
+      if (!std::string(w.id).starts_with("tray.")) continue;
+      EXPECT_GE(w.w, 24) << w.id;
+      EXPECT_GE(w.x, x - 0.5f) << w.id << " lies over its neighbour at " << width;
+      x = w.x + w.w;
+    }
+    EXPECT_LE(x, width + 0.5f);
+  }
+  Hands h(360, 560);
+  EXPECT_EQ(h.find("tray.instruments"), nullptr) << "it has to be scrolled to";
+  const ImVec2 row = h.at("tray.resistors");
+  for (int tries = 0; tries < 10 && !h.find("tray.instruments"); ++tries) h.drag(row, row - ImVec2{150, 0});
+  ASSERT_NE(h.find("tray.instruments"), nullptr);
+  EXPECT_EQ(h.find("box.meter"), nullptr) << "dragging the row opens no tray";
+  h.click(h.at("tray.instruments"));
+  EXPECT_NE(h.find("box.meter"), nullptr);
+}
+
 }  // namespace
 }  // namespace tiepoint
