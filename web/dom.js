@@ -43,9 +43,16 @@ const written = new WeakMap();
  * while the board changes. @param {HTMLInputElement|HTMLSelectElement} field @param {string} value
  */
 export function setField(field, value) {
-  const untouched = document.activeElement !== field || field.value === (written.get(field) ?? '');
-  if (!untouched) return;
-  if (field.value !== value) field.value = value;
+  const writing = document.activeElement === field && field.value !== (written.get(field) ?? '');
+  if (field.value !== value) {
+    if (writing) return;
+    field.value = value;
+  }
+  written.set(field, field.value);
+}
+
+/** What stands in the field was taken on: from now on it follows again. @param {HTMLInputElement|HTMLSelectElement} field */
+export function taken(field) {
   written.set(field, field.value);
 }
 

@@ -1,5 +1,5 @@
 // One part in the notebook's list: what it is, where it sits, what it does now; chosen, also everything that can be done with it.
-import {el, reconcile, setAttribute, setField, setText} from './dom.js';
+import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
 import {kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
 import {list, say, word} from './words.js';
@@ -191,6 +191,6 @@ class PartRow {
   /** Marks a field whose content was refused. @param {HTMLInputElement} field @param {{ok: boolean}} answer */
   report(field, answer) {
     setAttribute(field, 'aria-invalid', answer.ok ? null : 'true');
-    if (answer.ok) field.blur(), field.focus();
+    if (answer.ok) taken(field);
   }
 }
