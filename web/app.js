@@ -7,6 +7,7 @@ import {el, setAttribute} from './dom.js';
 import {acceptDrops, kLargestFile, readExample} from './files.js';
 import {Notebook} from './notebook.js';
 import {holdHint, kindName, summary} from './partwords.js';
+import {kLongLink, LinkError, linkTo, unpack} from './share.js';
 import {loadWords, say, sayError} from './words.js';
 
 /** @typedef {import('./types.js').Words} Words */
@@ -190,6 +191,29 @@ export class App {
     this.announcer.say(say('say.saved', {file: name}));
   }
 
+  async copyLink() {
+    const answer = this.bench.call({do: 'board'});
+    if (!answer.ok) return this.fail(answer.error);
+    try {
+      const link = await linkTo(answer.text);
+      await navigator.clipboard.writeText(link);
+      if (link.length > kLongLink) this.show(say('share.copied.long', {length: link.length}));
+      else this.show(say('share.copied'));
+    } catch {
+      this.show(say('share.refused'));
+    }
+  }
+
+  /** The board of a link that the page was opened with; a bad link says why and changes nothing. @param {string} hash */
+  async openLink(hash) {
+    try {
+      const text = await unpack(hash);
+      if (text !== null) this.load(text, say('share.name'));
+    } catch (reason) {
+      this.show(say(reason instanceof LinkError ? reason.message : 'share.damaged'));
+    }
+  }
+
   // --- messages ---
 
   /** @param {BenchError} error @param {string} [file] */
@@ -264,6 +288,7 @@ async function start() {
     const bench = await startBench(canvas);
     const app = new App(bench);
     await app.openExample(kFirstBoard);
+    await app.openLink(location.hash);
     document.body.classList.add('ready');
     cover.hidden = true;
     bench.expose(app);

@@ -70,7 +70,7 @@ export class Bar {
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
     panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
-                       item(say('menu.save'), () => saveBoard(app), 'save')),
+                       item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {
       panel.hidden = !panel.hidden;
