@@ -5,6 +5,7 @@ import {startBench} from './bench.js';
 import {Callout} from './callout.js';
 import {el, setAttribute} from './dom.js';
 import {acceptDrops, kLargestFile, readExample} from './files.js';
+import {Keep} from './keep.js';
 import {Notebook} from './notebook.js';
 import {holdHint, kindName, summary} from './partwords.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
@@ -20,9 +21,10 @@ const kRefresh = 200; // ms between updates of the words while numbers run
 const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 export class App {
-  /** @param {import('./bench.js').Bench} bench */
-  constructor(bench) {
+  /** @param {import('./bench.js').Bench} bench @param {Keep} keep */
+  constructor(bench, keep) {
     this.bench = bench;
+    this.keep = keep;
     this.announcer = new Announcer(byId('status'), byId('alert'));
     /** @type {?{button: string, light: ?string, pressed: boolean}} what to try first on this board */
     this.hint = null;
@@ -50,6 +52,7 @@ export class App {
   /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
   changed(what) {
     this.callout?.place();
+    if (what.board) this.keep.changed();
     if (!what.board && !what.readings && !what.view) return;
     const wait = what.board || what.view ? 0 : Math.max(0, this.lastUpdate + kRefresh - performance.now());
     if (this.timer && wait > 0) return;
@@ -208,10 +211,25 @@ export class App {
   async openLink(hash) {
     try {
       const text = await unpack(hash);
-      if (text !== null) this.load(text, say('share.name'));
+      if (text === null || !this.load(text, say('share.name'))) return;
+      // Taken over: from here on it is this person's board, which a reload must not undo.
+      history.replaceState(null, '', location.pathname + location.search);
+      this.keep.changed();
     } catch (reason) {
       this.show(say(reason instanceof LinkError ? reason.message : 'share.damaged'));
     }
+  }
+
+  /** The board's text with no button held: nobody's finger is there when it is opened again. */
+  boardAtRest() {
+    const answer = this.bench.call({do: 'board'});
+    if (!answer.ok) return null;
+    const file = JSON.parse(answer.text);
+    const {parts} = this.read();
+    for (const part of file.parts ?? [])
+      for (const value of parts.find((one) => one.name === part.name)?.values ?? [])
+        if (value.use === 'momentary' && part.set) delete part.set[value.key];
+    return JSON.stringify(file);
   }
 
   // --- messages ---
@@ -286,8 +304,11 @@ async function start() {
   byId('bench-help').textContent = say('canvas.help');
   try {
     const bench = await startBench(canvas);
-    const app = new App(bench);
-    await app.openExample(kFirstBoard);
+    const keep = await Keep.open();
+    const app = new App(bench, keep);
+    const kept = await keep.read();
+    if (kept === null || !app.load(kept, say('keep.name'))) await app.openExample(kFirstBoard);
+    keep.follow(() => app.boardAtRest());
     await app.openLink(location.hash);
     document.body.classList.add('ready');
     cover.hidden = true;

@@ -32,7 +32,7 @@ export class Notebook {
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        el('div', {class: 'notebook-head'}, this.title, this.summary), this.hint,
+        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
            this.wireBox, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')), this.values),
         this.findings.node, this.truth.node, this.add.node, this.joined.node,

@@ -1,0 +1,116 @@
+// What was built is still there after a reload, a killed page, a closed tab; where it cannot be kept the page says so.
+import assert from 'node:assert/strict';
+import {after, before, test} from 'node:test';
+import {ask, launch, open, serve, settle} from './site.mjs';
+
+let site, browser;
+before(async () => {
+  site = await serve();
+  browser = await launch();
+});
+after(async () => {
+  await browser?.close();
+  site?.close();
+});
+
+const text = async (page) => JSON.stringify(JSON.parse((await ask(page, {do: 'board'})).text));
+const ready = (page) => page.waitForFunction(() => document.body.classList.contains('ready') && window.__tiepoint);
+const saved = (page) => page.waitForFunction(() => document.getElementById('kept').dataset.state === 'saved', undefined, {timeout: 5000});
+
+/** Takes R1 off the bench by the notebook's own button. */
+async function removeR1(page) {
+  await page.click('[data-key="R1 resistor"] .part-select');
+  await page.click('[data-key="R1 resistor"] [data-act="remove"]');
+}
+
+test('a first visit keeps nothing and says nothing of it', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  assert.equal(await page.locator('#kept').textContent(), '');
+  assert.match(await text(page), /"R1"/);
+  await page.context().close();
+});
+
+test('a change is there after a reload and in a tab opened later', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await removeR1(page);
+  await saved(page);
+  const left = await text(page);
+  assert.doesNotMatch(left, /"R1"/);
+  await page.reload();
+  await ready(page);
+  assert.equal(await text(page), left);
+  const context = page.context();
+  await page.close();
+  const later = await context.newPage();
+  await later.goto(`${site.url}?test=1`);
+  await ready(later);
+  assert.equal(await text(later), left);
+  await context.close();
+});
+
+test('a page killed 0.3 s after a change has lost nothing', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  const context = page.context();
+  await removeR1(page);
+  await page.waitForTimeout(300);
+  const session = await context.newCDPSession(page);
+  const gone = page.waitForEvent('crash', {timeout: 10000}).catch(() => null);
+  session.send('Page.crash').catch(() => {});
+  await gone;
+  const again = await context.newPage();
+  await again.goto(`${site.url}?test=1`);
+  await ready(again);
+  assert.doesNotMatch(await text(again), /"R1"/);
+  await context.close();
+});
+
+test('a button held down when the page went is up again', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.fill('#title', 'Fog bell');
+  await page.press('#title', 'Tab');
+  await saved(page);
+  const box = await page.locator('[data-key="S1 push-button"] [data-act="hold"]').boundingBox();
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.waitForFunction(() => /LED1/.test(document.getElementById('status').textContent));
+  await page.waitForTimeout(300);
+  await page.reload();
+  await ready(page);
+  const words = await ask(page, {do: 'words'});
+  assert.equal(words.title, 'Fog bell');
+  assert.equal(words.parts.find((part) => part.name === 'LED1').reading.state, 'dark');
+  await page.mouse.up();
+  await page.context().close();
+});
+
+test('a second tab says that it is not kept and leaves the first one alone', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await removeR1(page);
+  await saved(page);
+  const left = await text(page);
+  const second = await page.context().newPage();
+  await second.goto(`${site.url}?test=1`);
+  await ready(second);
+  assert.match(await second.locator('#kept').textContent(), /another tab/);
+  await second.click('[data-key="LED1 led"] .part-select');
+  await second.click('[data-key="LED1 led"] [data-act="remove"]');
+  await second.waitForTimeout(300);
+  await second.close();
+  await page.reload();
+  await ready(page);
+  assert.equal(await text(page), left);
+  await page.context().close();
+});
+
+test('where nothing can be stored the page works and says so', {timeout: 60000}, async () => {
+  const context = await browser.newContext({viewport: {width: 1366, height: 768}});
+  const page = await context.newPage();
+  await page.addInitScript(() => Object.defineProperty(window, 'indexedDB', {get() { throw new DOMException('denied', 'SecurityError'); }}));
+  await page.goto(`${site.url}?test=1`);
+  await ready(page);
+  await settle(page);
+  assert.match(await page.locator('#kept').textContent(), /^Not kept/);
+  await removeR1(page);
+  assert.doesNotMatch(await text(page), /"R1"/);
+  await context.close();
+});
