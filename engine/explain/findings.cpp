@@ -431,23 +431,6 @@ class Detective {
     return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
   }
 
-  // Loads that work while no button is pressed and go out when one is: a press mostly wakes a lamp.
-  static int put_out_by_a_press(const Board& board, const Scene& scene, const Trial& trial) {
-    const auto only_pressed = [&](const Positions& rest, const Positions& pressed) {  // `rest`, but for buttons that it leaves alone
-      for (size_t c = 0; c < scene.controls.size(); ++c)
-        if (scene.controls[c].momentary ? rest.at[c] != 0 : rest.at[c] != pressed.at[c]) return false;
-      return true;
-    };
-    std::vector<char> put_out(board.parts.size(), 0);
-    for (size_t r = 0; r < trial.readings.size(); ++r)
-      for (size_t k = 0; k < trial.readings.size(); ++k) {
-        if (k == r || trial.readings[r].error || trial.readings[k].error || !only_pressed(trial.positions[r], trial.positions[k])) continue;
-        for (size_t p = 0; p < board.parts.size(); ++p)
-          if (is_load(board.parts[p]) && works(trial.readings[r].parts[p]) && !works(trial.readings[k].parts[p])) put_out[p] = 1;
-      }
-    return int(std::count(put_out.begin(), put_out.end(), 1));
-  }
-
   double strain_after(const std::vector<Edit>& edits, const std::vector<Edit>& second = {}) const {
     Board changed = board_;
     for (const std::vector<Edit>* list : {&edits, &second})

@@ -181,6 +181,22 @@ int always_on(const Board& board, const Trial& trial) {
   return count;
 }
 
+int put_out_by_a_press(const Board& board, const Scene& scene, const Trial& trial) {
+  const auto only_pressed = [&](const Positions& rest, const Positions& pressed) {
+    for (size_t c = 0; c < scene.controls.size(); ++c)
+      if (scene.controls[c].momentary ? rest.at[c] != 0 : rest.at[c] != pressed.at[c]) return false;
+    return true;
+  };
+  std::vector<char> put_out(board.parts.size(), 0);
+  for (size_t r = 0; r < trial.readings.size(); ++r)
+    for (size_t k = 0; k < trial.readings.size(); ++k) {
+      if (k == r || trial.readings[r].error || trial.readings[k].error || !only_pressed(trial.positions[r], trial.positions[k])) continue;
+      for (size_t p = 0; p < board.parts.size(); ++p)
+        if (is_load(board.parts[p]) && works(trial.readings[r].parts[p]) && !works(trial.readings[k].parts[p])) put_out[p] = 1;
+    }
+  return int(std::count(put_out.begin(), put_out.end(), 1));
+}
+
 double total(const std::vector<StrainAt>& list) {
   double sum = 0;
   for (const StrainAt& s : list) sum += s.weight;

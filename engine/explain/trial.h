@@ -55,6 +55,8 @@ std::vector<StrainAt> strains(const Board& board, const Trial& trial);
 double total(const std::vector<StrainAt>& strains);
 // Loads that work at every position although there are switches.
 int always_on(const Board& board, const Trial& trial);
+// Loads that work while no button is pressed and go out when one is, all else left alone: a press mostly wakes a lamp.
+int put_out_by_a_press(const Board& board, const Scene& scene, const Trial& trial);
 
 bool is_load(const Part& part);
 // Does a load visibly work in this reading?
