@@ -66,6 +66,39 @@ TEST(Findings, ReversedLedIsTurned) {
   expect_mended(b.board, FindingKind::kLedReversed);
 }
 
+// Turned, the LED follows the gate; with its return on the plus rail it would too, but be lit until both are pressed.
+TEST(Findings, ReversedLedBehindAGateIsTurnedRatherThanFedFromTheOtherRail) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("74hc08", "U1", {"f4"});
+  const char* wires[][2] = {{"j7", "top-2"}, {"j8", "top-3"}, {"j10", "top-4"}, {"a9", "top-5"}, {"a8", "top-6"}, {"a6", "top-7"}, {"a5", "top-8"},
+                            {"a4", "top+2"}, {"a14", "top+3"}, {"a16", "j4"}, {"a21", "top-9"}, {"a24", "top+4"}, {"a26", "j5"}, {"a22", "top-10"},
+                            {"j13", "top-12"}};
+  int n = 0;
+  for (const auto& wire : wires) b.add("jumper-wire", std::string("W").append(std::to_string(++n)), {wire[0], wire[1]});
+  b.add("push-button", "S1", {"e14"});
+  b.add("push-button", "S2", {"e24"});
+  b.add("resistor", "R1", {"b16", "b21"}).set("resistance", 10e3);
+  b.add("resistor", "R2", {"b26", "b22"}).set("resistance", 10e3);
+  b.add("resistor", "R3", {"h6", "h12"}).set("resistance", 470);
+  b.add("led", "LED1", {"i13", "i12"});
+  expect_mended(b.board, FindingKind::kLedReversed);
+}
+
+// What limits the current of a collector's LED is its own resistor, not the transistor's silicon nor its base resistor.
+TEST(Findings, LedWithoutResistorInACollectorIsNamed) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+2", "top-1"});
+  b.add("push-button", "S1", {"e5"});
+  const char* wires[][2] = {{"j5", "top+4"}, {"a15", "top-12"}, {"e16", "b12"}, {"c21", "top+16"}, {"b29", "c17"}, {"b21", "b27"}};
+  int n = 0;
+  for (const auto& wire : wires) b.add("jumper-wire", std::string("W").append(std::to_string(++n)), {wire[0], wire[1]});
+  b.add("resistor", "R1", {"c7", "c12"}).set("resistance", 4700);
+  b.add("2n3904", "Q1", {"b15"});
+  b.add("led", "LED1", {"d27", "d29"});
+  expect_mended(b.board, FindingKind::kLedUnlimited);
+}
+
 TEST(Findings, LeadOneColumnOffNamesBothLeadsThatDoNotMeet) {
   BoardBuilder b = one_button();
   b.board.parts[size_t(b.part("R1"))].leads[1] = b.at("d11");
