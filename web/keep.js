@@ -37,8 +37,9 @@ export class Keep {
     this.timer = 0;
     /** @type {?() => ?string} */
     this.board = null;
-    /** @type {?string} */
+    /** What was last handed to the store, or what the page opened with. @type {?string} */
     this.last = null;
+    this.pending = 0; // writes that the store has not yet finished
     this.node = el('p', {class: 'kept', id: 'kept'});
     this.show(state);
   }
@@ -83,18 +84,30 @@ export class Keep {
     this.timer = 0;
     const text = this.board?.();
     if (!this.database || !text) return;
-    if (text === this.last) return this.show(this.state === 'saving' ? 'saved' : this.state);
+    if (text === this.last) return this.settled();
     try {
       const transaction = this.database.transaction(kStore, 'readwrite', {durability: 'strict'});
       transaction.objectStore(kStore).put({text, time: Date.now()}, kCurrent);
+      // At once, not when it is done: a step back meanwhile is a change that has to be kept again.
+      this.last = text;
+      ++this.pending;
+      this.show('saving');
       transaction.oncomplete = () => {
-        this.last = text;
-        if (!this.timer) this.show('saved');
+        --this.pending;
+        this.settled();
       };
-      transaction.onerror = transaction.onabort = () => this.show('blocked');
+      transaction.onabort = () => {
+        --this.pending;
+        this.last = null;
+        this.show('blocked');
+      };
     } catch {
       this.show('blocked');
     }
+  }
+
+  settled() {
+    if (!this.timer && !this.pending && this.state === 'saving') this.show('saved');
   }
 
   /** "Saved" is said only when it is. @param {KeepState} state */
