@@ -32,6 +32,9 @@ struct Simulation::State {
       islands[i].refresh(parameters, 0);
       motions.emplace_back(islands[i], held, options);
     }
+    place_of_node.assign(size_t(circuit.node_count), {-1, -1});
+    for (size_t i = 0; i < islands.size(); ++i)
+      for (int row = 0; row < islands[i].node_count; ++row) place_of_node[size_t(islands[i].node_of_row[size_t(row)])] = {int(i), row};
   }
 
   // An error that no state can mend; null when there is none.
@@ -86,6 +89,10 @@ struct Simulation::State {
   HeldVoltages held;
   std::vector<Island> islands;
   std::vector<Motion> motions;
+  struct Place {
+    int island, row;
+  };
+  std::vector<Place> place_of_node;  // {-1, -1}: held
   std::vector<char> failed;  // islands without a consistent state
   std::optional<Error> bad_parameter;
   std::optional<Error> error;
@@ -105,13 +112,13 @@ void Simulation::State::adopt(const State& older) {
   time = older.time;
   earlier_steps = older.earlier_steps, earlier_rejected = older.earlier_rejected;
   for (const Motion& m : older.motions) earlier_steps += m.steps(), earlier_rejected += m.rejected();
-  struct Place {
+  struct Home {
     int island, member;
   };
-  std::unordered_map<std::string_view, Place> places;
+  std::unordered_map<std::string_view, Home> places;
   for (size_t i = 0; i < older.islands.size(); ++i)
     for (size_t k = 0; k < older.islands[i].members.size(); ++k)
-      places.emplace(older.circuit.element_name[size_t(older.islands[i].members[k].element)], Place{int(i), int(k)});
+      places.emplace(older.circuit.element_name[size_t(older.islands[i].members[k].element)], Home{int(i), int(k)});
   double f[kMaxLocal], q[kMaxLocal];
   for (size_t i = 0; i < islands.size() && !error; ++i) {
     Island& island = islands[i];
@@ -247,6 +254,20 @@ double Simulation::advance(double time, StepBudget budget) {
 bool Simulation::at_rest() const {
   const State& s = *state_;
   return s.started && (s.error || std::all_of(s.motions.begin(), s.motions.end(), [](const Motion& m) { return m.at_rest(); }));
+}
+
+double Simulation::voltage(NodeIndex node) const {
+  State& s = *state_;
+  if (!s.started) const_cast<Simulation*>(this)->start_from_initial_conditions();
+  if (s.error) return std::numeric_limits<double>::quiet_NaN();
+  const auto [island, row] = s.place_of_node[size_t(node)];
+  if (island >= 0) return s.motions[size_t(island)].x()[size_t(row)];
+  double sum = 0;
+  for (int h = s.plan.held_of_node[size_t(node)]; s.plan.held[size_t(h)].parent >= 0; h = s.plan.held[size_t(h)].parent) {
+    const HeldNode& held = s.plan.held[size_t(h)];
+    sum += held.sign * waveform_value(s.parameters.of(held.source), s.time, s.time);
+  }
+  return sum;
 }
 
 const Solution& Simulation::solution() const {

@@ -42,6 +42,8 @@ class Simulation {
   double advance(double time, StepBudget budget = {});
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;
+  // [V] one node's voltage now, without the work of a whole solution; NaN when there is an error.
+  double voltage(NodeIndex node) const;
   // The present numbers, with terminal currents from the device equations.
   const Solution& solution() const;
 
