@@ -14,7 +14,7 @@ enum class Storage { kAutomatic, kDense, kSparse };
 
 class LinearSolver {
  public:
-  static constexpr int kLargestDense = 40;
+  static constexpr int kLargestDense = 12;
 
   // The structure: size and the places (row, column) that may hold a number; order and repeats do not matter.
   void analyse(int size, std::vector<std::pair<int, int>> places, Storage storage = Storage::kAutomatic);

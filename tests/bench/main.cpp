@@ -1,10 +1,10 @@
 // Speed of the engine beside general-purpose libraries:  bench [--json] [--only GROUP] [--quick]
 // Without the libraries (in WebAssembly) it times the engine alone; tests/bench/run puts both together.
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
+#include <ctime>
 #include <functional>
 #include <string>
 #include <vector>
@@ -12,6 +12,9 @@
 #include "engine/solver/simulation.h"
 #include "engine/solver/sparse_lu.h"
 #include "tests/bench/cases.h"
+#ifdef __EMSCRIPTEN__
+#include <emscripten.h>
+#endif
 #ifdef TIEPOINT_LIBRARIES
 #include "tests/bench/libraries.h"
 #endif
@@ -19,14 +22,23 @@
 namespace tiepoint::bench {
 namespace {
 
-using Clock = std::chrono::steady_clock;
-
 bool quick = false;
 
+// Time of the processor, so that other programs on the machine count little. [s]
+double now() {
+#ifdef __EMSCRIPTEN__
+  return emscripten_get_now() * 1e-3;
+#else
+  timespec t;
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
+  return double(t.tv_sec) + 1e-9 * double(t.tv_nsec);
+#endif
+}
+
 double seconds(const std::function<void()>& work) {
-  const auto start = Clock::now();
+  const double start = now();
   work();
-  return std::chrono::duration<double>(Clock::now() - start).count();
+  return now() - start;
 }
 
 // Medians of several jobs, timed in turn so that a busy machine falls on all alike. [s] each.
