@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "engine/devices/contact.h"
 #include "engine/devices/model.h"
 #include "engine/parts/part_type.h"
 
@@ -108,7 +109,7 @@ class Builder {
   }
   void join(int a, int b) { scene_.metal.push_back({terminal(a), terminal(b), part_}); }
 
-  // Which resistors of a switch are its contacts: those that change between closed and open as a control moves.
+  // Which contacts of a switch a control moves between closed and open.
   void add_contacts(const Part& part, const PartType& type) {
     contact_.assign(list_.entries.size(), false);
     for (size_t v = 0; v < type.values.size(); ++v) {
@@ -124,7 +125,7 @@ class Builder {
         ElementList at_k;
         type.elements(board_, moved, at_k);
         for (size_t e = 0; e < at_k.entries.size(); ++e)
-          if (at_k.entries[e].kind == ElementKind::kResistor && at_k.values(at_k.entries[e])[0] < kMetalResistance)
+          if (at_k.entries[e].kind == ElementKind::kContact && at_k.values(at_k.entries[e])[kContactClosed] != 0)
             closed[e] |= 1u << k;
       }
       const uint32_t all = positions >= 32 ? ~0u : (1u << positions) - 1;
@@ -156,11 +157,13 @@ class Builder {
     SceneLink link{.a = terminal(ends[0]), .b = ends.size() > 1 ? terminal(ends[1]) : terminal(ends[0]), .part = part_};
     switch (entry.kind) {
       case ElementKind::kResistor:
-        if (out.role == Role::kSwitch && contact_[size_t(e)]) return;
         if (out.role != Role::kResistor && p[0] < kMetalResistance) return join(ends[0], ends[1]);
         if (out.role != Role::kResistor && p[0] > kLeakResistance) return;
         link.value = p[0];
         break;
+      case ElementKind::kContact:
+        if (p[kContactClosed] != 0 && !(out.role == Role::kSwitch && contact_[size_t(e)])) join(ends[0], ends[1]);
+        return;
       case ElementKind::kCapacitor:
         link.link = Link::kStore;
         ++stores_;

@@ -46,7 +46,7 @@ Result<double> read_waveform(const JsonNode& node) {
 
 Result<double> read_parameter(const JsonNode& node, const Model& model, const ParameterSpec& spec) {
   if (is_source(model) && spec.name == "waveform") return read_waveform(node);
-  if (spec.name == "starts_closed" && node.is(JsonNode::Type::kBool)) return node.boolean() ? 1.0 : 0.0;
+  if ((spec.name == "starts_closed" || spec.name == "closed") && node.is(JsonNode::Type::kBool)) return node.boolean() ? 1.0 : 0.0;
   return read_value_between(node, spec.minimum, spec.maximum, spec.unit);
 }
 

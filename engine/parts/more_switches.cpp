@@ -5,11 +5,13 @@
 // DIP switch, 4 or 8 single contacts in a dual-in-line body, 7.62 mm between the rows: 50 milliohm, 25 mA switching, 24 V (from
 // memory; it may carry 100 mA). Contact k joins the k-th lead of the lower row with the one across from it.
 // Rotary, one pole, five positions, break before make, legs in one row: 50 milliohm, 0.3 A (from memory).
-// An open contact is 10 gigohm. None bounces yet.
+// An open contact is 10 gigohm. Bounce: toggle and rotary up to 5 ms and 6 openings where they arrive, DIP contacts up to 2 ms and 4
+// (common practice, no source; see contacts.h).
 
 #include <array>
 #include <cmath>
 
+#include "engine/parts/contacts.h"
 #include "engine/parts/families.h"
 
 namespace tiepoint {
@@ -19,12 +21,14 @@ constexpr ValueSpec contact(std::string_view key) {
   return {.key = key, .unit = "", .standard = 0, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kPosition};
 }
 
+constexpr Bounce kSwitchBounce = {5e-3, 6}, kDipBounce = {2e-3, 4};
+
 // One pole leading to one of several leads: `pole` is the lead of the pole; the others follow in order, the pole left out.
 template <int count>
 void add_pole(const Part& part, int pole, double closed, ElementList& out) {
   for (int k = 0, lead = 0; k < count; ++k, ++lead) {
     if (lead == pole) ++lead;
-    out.add(ElementKind::kResistor, {pole, lead}, {int(part.values[0]) == k ? closed + kTwoContacts : kOpenResistance});
+    add_throw(pole, lead, int(part.values[0]) == k, closed + kTwoContacts, kSwitchBounce, out);
   }
 }
 
@@ -108,7 +112,7 @@ constexpr std::array<LeadSpec, 16> kDip8Leads = {{{.name = "1"},
 void dip_elements(const Board&, const Part& part, ElementList& out) {
   const int last = int(part.leads.size()) - 1;
   for (int k = 0; k < int(part.values.size()); ++k)
-    out.add(ElementKind::kResistor, {k, last - k}, {part.values[size_t(k)] != 0 ? kDipClosed + kTwoContacts : kOpenResistance});
+    add_contact(k, last - k, part.values[size_t(k)] != 0, kDipClosed + kTwoContacts, kDipBounce, out);
 }
 
 Ratings dip_ratings(const Part&) { return {.current = kDipCurrent, .voltage = kDipVoltage}; }

@@ -6,11 +6,13 @@
 // ampere-turns, from memory). Real ones let go a few millimetres farther out than they close: not modelled. 0.1 ohm, 0.5 A, 100 V.
 // Limit switch: a snap-action changeover with a lever, legs 5.08 mm apart. Common leads to "nc" at rest and to "no" when pushed.
 // 50 milliohm, 3 A (from memory; maker's sheets give 30 to 100).
-// An open contact is 10 gigohm.
+// An open contact is 10 gigohm. Bounce: the reed up to 0.5 ms and 4 openings (a maker's glossary: 0.5 to 1 ms), the limit switch up
+// to 3 ms and 6, the ball of the tilt switch up to 10 ms and 10 (common practice, no source; see contacts.h).
 
 #include <array>
 #include <cmath>
 
+#include "engine/parts/contacts.h"
 #include "engine/parts/families.h"
 
 namespace tiepoint {
@@ -22,8 +24,9 @@ struct ContactFigures {
   double closed;   // [ohm]
   double current;  // [A]
   double voltage;  // [V]
+  Bounce bounce;
 };
-constexpr ContactFigures kTilt = {0.5, 0.025, 12}, kReed = {0.1, 0.5, 100}, kLimit = {0.05, 3, 125};
+constexpr ContactFigures kTilt = {0.5, 0.025, 12, {10e-3, 10}}, kReed = {0.1, 0.5, 100, {0.5e-3, 4}}, kLimit = {0.05, 3, 125, {3e-3, 6}};
 constexpr double kTiltAngle = 45;        // [°]
 constexpr double kReedDistance = 0.010;  // [m]
 
@@ -32,7 +35,7 @@ bool magnet_near(const Part& part) { return part.values[0] < kReedDistance; }
 
 template <const ContactFigures& f, bool (*closed)(const Part&)>
 void elements(const Board&, const Part& part, ElementList& out) {
-  out.add(ElementKind::kResistor, {0, 1}, {closed(part) ? f.closed + kTwoContacts : kOpenResistance});
+  add_contact(0, 1, closed(part), f.closed + kTwoContacts, f.bounce, out);
 }
 
 template <const ContactFigures& f>
@@ -65,8 +68,8 @@ enum { kCommon, kNormallyOpen, kNormallyClosed };
 void limit_elements(const Board&, const Part& part, ElementList& out) {
   const bool pushed = part.values[0] != 0;
   const double closed = kLimit.closed + kTwoContacts;
-  out.add(ElementKind::kResistor, {kCommon, kNormallyOpen}, {pushed ? closed : kOpenResistance});
-  out.add(ElementKind::kResistor, {kCommon, kNormallyClosed}, {pushed ? kOpenResistance : closed});
+  add_throw(kCommon, kNormallyOpen, pushed, closed, kLimit.bounce, out);
+  add_throw(kCommon, kNormallyClosed, !pushed, closed, kLimit.bounce, out);
 }
 
 // From "common" outwards; the state is that of the contact that closes when pushed.

@@ -11,11 +11,15 @@
 // Slide switch, one pole, two positions: "common" on lead 1 or on lead 2. 30 milliohm closed, 300 mA (typical of small slide
 // switches, from memory); its contacts in the board are folded in, since only one side ever carries current.
 //
-// An open contact is 10 gigohm in both: far above what the sheet asks, so that nothing seems to flow. Neither bounces yet.
+// An open contact is 10 gigohm in both: far above what the sheet asks, so that nothing seems to flow.
+//
+// Bounce: the button up to 5 ms each way (what makers' sheets of this size allow, from memory) and up to 6 openings; the slide up to
+// 5 ms and 6 openings where it arrives (common practice, no source; see contacts.h).
 
 #include <array>
 #include <cmath>
 
+#include "engine/parts/contacts.h"
 #include "engine/parts/families.h"
 
 namespace tiepoint {
@@ -26,6 +30,7 @@ namespace {
 constexpr double kButtonClosed = 0.1;    // [ohm]
 constexpr double kButtonCurrent = 0.05;  // [A]
 constexpr double kButtonVoltage = 12;    // [V]
+constexpr Bounce kButtonBounce = {5e-3, 6};
 
 constexpr std::array<ValueSpec, 1> kButtonValues = {{
     {.key = "pressed", .unit = "", .standard = 0, .minimum = 0, .maximum = 1, .options = {}, .use = Use::kMomentary},
@@ -39,7 +44,7 @@ constexpr std::array<LeadSpec, 4> kButtonLeads = {{
 
 void button_elements(const Board&, const Part& part, ElementList& out) {
   constexpr int kMetalA = 4, kMetalB = 5;  // inner nodes 0 and 1
-  out.add(ElementKind::kResistor, {kMetalA, kMetalB}, {part.values[0] != 0 ? kButtonClosed : kOpenResistance});
+  add_contact(kMetalA, kMetalB, part.values[0] != 0, kButtonClosed, kButtonBounce, out);
   out.add(ElementKind::kResistor, {0, kMetalA}, {kContactResistance});
   out.add(ElementKind::kResistor, {1, kMetalA}, {kContactResistance});
   out.add(ElementKind::kResistor, {2, kMetalB}, {kContactResistance});
@@ -67,6 +72,7 @@ void button_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
 constexpr double kSlideClosed = 0.03;  // [ohm]
 constexpr double kSlideCurrent = 0.3;  // [A]
 constexpr double kSlideVoltage = 50;   // [V]
+constexpr Bounce kSlideBounce = {5e-3, 6};
 
 constexpr std::array<std::string_view, 2> kPositions = {"common-1", "common-2"};
 constexpr std::array<ValueSpec, 1> kSlideValues = {{
@@ -80,8 +86,8 @@ constexpr std::array<LeadSpec, 3> kSlideLeads = {{
 
 void slide_elements(const Board&, const Part& part, ElementList& out) {
   const bool second = part.values[0] != 0;
-  out.add(ElementKind::kResistor, {1, 0}, {second ? kOpenResistance : kSlideClosed + kTwoContacts});
-  out.add(ElementKind::kResistor, {1, 2}, {second ? kSlideClosed + kTwoContacts : kOpenResistance});
+  add_throw(1, 0, !second, kSlideClosed + kTwoContacts, kSlideBounce, out);
+  add_throw(1, 2, second, kSlideClosed + kTwoContacts, kSlideBounce, out);
 }
 
 Ratings slide_ratings(const Part&) { return {.current = kSlideCurrent, .voltage = kSlideVoltage}; }

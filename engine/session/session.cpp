@@ -1,8 +1,26 @@
 #include "engine/session/session.h"
 
+#include <algorithm>
 #include <utility>
 
+#include "engine/devices/contact.h"
+
 namespace tiepoint {
+namespace {
+
+bool is_contact(const Element& element) { return element.kind == ElementKind::kContact; }
+
+// A number of 32 bits from a name and two counts (FNV-1a).
+uint32_t seed_of(std::string_view name, uint32_t operation, uint32_t contact) {
+  uint32_t hash = 2166136261u;
+  const auto add = [&](uint32_t byte) { hash = (hash ^ byte) * 16777619u; };
+  for (const char c : name) add(uint8_t(c));
+  for (int shift = 0; shift < 32; shift += 8) add(operation >> shift & 0xFF);
+  add(contact & 0xFF);
+  return hash;
+}
+
+}  // namespace
 
 Session::Session() : Session(Board{}) {}
 
@@ -21,6 +39,7 @@ void Session::load(Board board) {
   simulation_ = Simulation(extract(journal_.board(), wiring_), options_);
   simulation_.start_from_initial_conditions();
   rested_ = 0;
+  operations_.clear();
   ++board_revision_;
   ++structure_revision_;
   snapshot();
@@ -55,12 +74,48 @@ void Session::after(const Applied& applied) {
     Circuit circuit = simulation_.circuit();
     const int index = part ? board().index_of(part->id) : -1;
     if (index >= 0 && refresh_values(circuit, board(), index)) {
+      operate_contacts(circuit, index);
       simulation_.set_parameters(circuit.parameters);
     } else {
       rebuild();
     }
   }
   snapshot();
+}
+
+// Contacts that go over to another position do so now, with a burst of their own; those of the same part that stay where they are
+// go on as they were.
+void Session::operate_contacts(Circuit& next, int part) {
+  const Circuit& now = simulation_.circuit();
+  if (!bounce_) return;
+  uint32_t* operation = nullptr;
+  const int first = next.first_element_of_part[size_t(part)], end = next.first_element_of_part[size_t(part) + 1];
+  for (int e = first; e < end; ++e) {
+    if (!is_contact(next.elements[size_t(e)])) continue;
+    double* to = &next.parameters[size_t(next.elements[size_t(e)].first_parameter)];
+    const double* from = &now.parameters[size_t(next.elements[size_t(e)].first_parameter)];
+    if (to[kContactClosed] == from[kContactClosed]) {
+      std::copy(from + kContactBounceTime, from + kContactSeed + 1, to + kContactBounceTime);
+    } else if (to[kContactBounces] > 0) {
+      const std::string& name = board().parts[size_t(part)].name;
+      if (!operation) ++*(operation = &operations_[name]);
+      to[kContactOperated] = simulation_.time();
+      to[kContactSeed] = seed_of(name, *operation, uint32_t(e - first));
+    }
+  }
+}
+
+// No contact is on its way any more.
+void Session::still_contacts() {
+  std::vector<double> parameters = simulation_.circuit().parameters;
+  bool any = false;
+  for (const Element& element : simulation_.circuit().elements) {
+    if (!is_contact(element)) continue;
+    double& operated = parameters[size_t(element.first_parameter) + kContactOperated];
+    any = any || operated != kLongAgo;
+    operated = kLongAgo;
+  }
+  if (any) simulation_.set_parameters(parameters);
 }
 
 void Session::rebuild() {
@@ -83,11 +138,14 @@ double Session::advance(double seconds, long max_steps) {
 }
 
 void Session::settle() {
+  still_contacts();
   simulation_.settle();
   snapshot();
 }
 
 void Session::start_empty() {
+  still_contacts();
+  operations_.clear();
   simulation_.start_from_initial_conditions();
   snapshot();
 }

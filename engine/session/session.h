@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <string>
 #include <string_view>
 
@@ -40,6 +41,10 @@ class Session {
   void settle();
   // Everything empty at time 0, as when the supplies are plugged in.
   void start_empty();
+  // Whether contacts bounce when they are operated (they do, unless told otherwise). Never any part of the settled state. The bursts
+  // follow from the part's name and how many times it has been operated since the start.
+  void set_bounce(bool bounce) { bounce_ = bounce; }
+  bool bounce() const { return bounce_; }
   // True when nothing will change until the next edit: the caller may sleep.
   bool at_rest() const { return simulation_.at_rest(); }
 
@@ -49,6 +54,8 @@ class Session {
 
  private:
   void after(const Applied& applied);
+  void operate_contacts(Circuit& next, int part);
+  void still_contacts();
   void rebuild();
   void snapshot();
 
@@ -57,6 +64,8 @@ class Session {
   Wiring wiring_;
   Simulation simulation_;
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still
+  bool bounce_ = true;
+  std::map<std::string, uint32_t, std::less<>> operations_;  // of each part's contacts since the start
   Readings readings_;
   uint64_t board_revision_ = 1, structure_revision_ = 1, readings_revision_ = 1;
 };

@@ -412,10 +412,14 @@ Status do_view(Request& request) {
     if (*pace < 0 || *pace > 1) return Error{.code = Code::kBadValue, .found = decimal(*pace), .expected = "0 to 1", .pointer = "/pace"};
     view.time_scale = *pace;
   }
+  bool bounce = request.bench.session().bounce();
+  if (const Status s = take_option(request, "bounce", bounce); !s) return s.error();
+  request.bench.session().set_bounce(bounce);
   request.bench.set_view(view);
   if (factor != 1) request.bench.zoom(float(factor));
   if (*fit) request.bench.zoom_fit();
   request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("pace", view.time_scale);
+  request.out.member("bounce", bounce);
   return done();
 }
 

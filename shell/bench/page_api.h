@@ -15,8 +15,8 @@
 //   {"do": "words"}                            all that the notebook tells (page_words.h)
 //   {"do": "readings"} {"do": "catalogue"} {"do": "joined", "hole": "e12"}
 //   {"do": "select", "part": "R1"}             "" selects nothing
-//   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1}   each as wanted
-//                                              -> underBoard, levels, flow, pace as they now are
+//   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
+//    "bounce": false}                          each as wanted -> underBoard, levels, flow, pace, bounce as they now are
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)
 //   {"do": "truth"}                            what every output does at each position of the switches (page_truth.h)
 //   {"do": "point", "hole"} or "part" or "part" and "lead" or "box": a kind in the parts box, or "widget": any id of Bench::widgets()

@@ -15,12 +15,13 @@ namespace tiepoint::cli {
 namespace {
 
 constexpr char kHelp[] =
-    "usage: tiepoint solve FILE [--set NAME=POSITION[@TIME]]... [--for TIME] [--json]\n"
+    "usage: tiepoint solve FILE [--set NAME=POSITION[@TIME]]... [--for TIME] [--no-bounce] [--json]\n"
     "\n"
     "FILE is a board (*.board.json) or a circuit (*.circuit.json); - reads standard input.\n"
     "  --set S1=down      hold a button (down, up), put a switch (its position or option), a supply (on, off);\n"
     "        R1.resistance=470 sets a value. With @TIME it happens at that time of --for: --set S1=up@1.5s\n"
     "  --for 0.5s         let that much time pass, everything empty at the start; without it: the settled state\n"
+    "  --no-bounce        contacts make and break once, as no real one does\n"
     "  --json             one JSON object, SI units, null where there is no reading\n";
 
 struct Request {
@@ -28,6 +29,7 @@ struct Request {
   std::vector<std::string> settings;
   double duration = -1;  // [s], < 0: settled
   bool json = false;
+  bool bounce = true;
 };
 
 Result<Request> read_request(const Arguments& arguments) {
@@ -39,6 +41,8 @@ Result<Request> read_request(const Arguments& arguments) {
       return Error{.code = Code::kUsage, .found = word + " stands alone", .expected = "a value after it"};
     if (word == "--json") {
       request.json = true;
+    } else if (word == "--no-bounce") {
+      request.bounce = false;
     } else if (word == "--set") {
       request.settings.push_back(arguments[++i]);
     } else if (word == "--for") {
@@ -46,7 +50,7 @@ Result<Request> read_request(const Arguments& arguments) {
       if (!duration) return duration.error();
       request.duration = *duration;
     } else if (word.size() > 1 && word[0] == '-') {
-      return Error{.code = Code::kUsage, .found = "unknown option " + word, .expected = "--set, --for or --json"};
+      return Error{.code = Code::kUsage, .found = "unknown option " + word, .expected = "--set, --for, --no-bounce or --json"};
     } else if (request.file.empty()) {
       request.file = word;
     } else {
@@ -226,6 +230,7 @@ Status run_board(Session& session, const Request& request) {
 
 int solve_board(const Request& request, Board board) {
   Session session(std::move(board));
+  session.set_bounce(request.bounce);
   if (const Status status = run_board(session, request); !status) return fail(request.file, status.error(), request.json);
   request.json ? print_board_json(request, session) : print_board_text(session);
   if (!session.readings().error) return 0;

@@ -112,7 +112,8 @@ TEST(Circuit, ButtonLegsOfAPairAreJoinedByMetalWithResistance) {
   const Circuit circuit = extract(b.board);
   EXPECT_EQ(circuit.node_count, 6);  // four strips, two pieces of metal
   EXPECT_EQ(circuit.elements.size(), 5u);
-  for (double resistance : circuit.parameters) EXPECT_GT(resistance, 0);
+  for (const Element& e : circuit.elements)
+    if (e.kind == ElementKind::kResistor) EXPECT_GT(circuit.values(e)[0], 0);
 }
 
 TEST(Circuit, SupplyLeadIsTheZeroOfItsGroup) {

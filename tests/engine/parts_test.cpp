@@ -3,6 +3,7 @@
 #include <cmath>
 #include <set>
 
+#include "engine/devices/contact.h"
 #include "engine/devices/model.h"
 #include "engine/parts/families.h"
 #include "engine/parts/led.h"
@@ -248,11 +249,15 @@ TEST(Parts, ButtonTellsItsContactAndItsOverload) {
 
 TEST(Parts, SlideSwitchJoinsCommonToTheSideItStandsAt) {
   Part slide = part_of("slide-switch");
-  EXPECT_LT(elements_of(slide).parameters[0], 1);
-  EXPECT_EQ(elements_of(slide).parameters[1], kOpenResistance);
+  const auto closed = [&](size_t contact) {
+    const ElementList list = elements_of(slide);
+    return list.values(list.entries[contact])[kContactClosed] != 0;
+  };
+  EXPECT_TRUE(closed(0));
+  EXPECT_FALSE(closed(1));
   slide.values[0] = 1;
-  EXPECT_EQ(elements_of(slide).parameters[0], kOpenResistance);
-  EXPECT_LT(elements_of(slide).parameters[1], 1);
+  EXPECT_FALSE(closed(0));
+  EXPECT_TRUE(closed(1));
 }
 
 TEST(Parts, SupplyDeliversReachesItsLimitAndIsCharged) {

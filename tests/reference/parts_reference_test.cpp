@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/board/board.h"
+#include "engine/devices/contact.h"
 #include "engine/parts/diode.h"
 #include "engine/parts/led.h"
 #include "engine/parts/part_type.h"
@@ -147,8 +148,10 @@ TEST(PartsReference, PushButtonSheet) {
   type_of(part).elements(Board{}, part, open);
   part.values[0] = 1;
   type_of(part).elements(Board{}, part, closed);
-  EXPECT_GE(open.parameters[0], 100e6);
-  EXPECT_LE(closed.parameters[0], 0.1);
+  EXPECT_EQ(open.parameters[kContactClosed], 0);
+  EXPECT_GE(open.parameters[kContactOpenResistance], 100e6);
+  EXPECT_EQ(closed.parameters[kContactClosed], 1);
+  EXPECT_LE(closed.parameters[kContactClosedResistance], 0.1);
 }
 
 // USB 2.0: 4.75 to 5.25 V at the port, up to 500 mA for a configured device.

@@ -212,6 +212,14 @@ TEST_F(PageApi, BadInputIsRefusedWithItsPlaceAndTheBoardStays) {
   EXPECT_EQ(board(), before);
 }
 
+TEST_F(PageApi, BounceIsOnUntilItIsSwitchedOff) {
+  EXPECT_TRUE(done(R"({"do":"view"})")["bounce"].GetBool());
+  EXPECT_FALSE(done(R"({"do":"view","bounce":false})")["bounce"].GetBool());
+  EXPECT_FALSE(bench.session().bounce());
+  EXPECT_EQ(refused(R"({"do":"view","bounce":3})"), "wrong-type");
+  EXPECT_FALSE(done(R"({"do":"view"})")["bounce"].GetBool());
+}
+
 TEST_F(PageApi, DeepNestingIsRefusedNotWalked) {
   EXPECT_EQ(refused(R"({"do":"load","board":)" + std::string(100000, '[')), "bad-json");
   EXPECT_EQ(refused(std::string(1000000, '{')), "bad-json");
