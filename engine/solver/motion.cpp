@@ -283,7 +283,7 @@ bool Motion::step_to(double end, long* budget) {
   const double most = std::min(options_.longest_step, island_.longest_step());
   while (time_ < end) {
     const double start = time_, length = end - start;
-    if (length <= 4e-16 * std::fabs(end)) break;
+    if (length <= std::max(4e-16 * std::fabs(end), options_.shortest_step)) break;  // no step is that short: it is there
     uint64_t position = 0;
     int level = 0;
     bool restarted = false;
@@ -302,6 +302,7 @@ bool Motion::step_to(double end, long* budget) {
           accept(h);
           time_ += h;
           if (time_ > end) time_ = end;
+          told();
           if (change_modes() && !restart(time_).ok) return false;
           if (corner_ < end) return true;  // a mode that ends by itself has begun
           restarted = true;
@@ -313,6 +314,7 @@ bool Motion::step_to(double end, long* budget) {
         wish_ = outcome == Outcome::kNoConvergence ? h / 8 : h * std::clamp(0.8 / std::cbrt(error_), 0.1, 0.5);
         if (!island_.linear && wish_ < kJumpShare * calm_step_ && time_ + kJumpShare * calm_step_ < end) {
           if (!jump()) return false;
+          told();
           restarted = true;
           continue;
         }
@@ -322,6 +324,7 @@ bool Motion::step_to(double end, long* budget) {
       accept(h);
       ++position;
       time_ = position == (uint64_t(1) << level) ? end : start + double(position) * h;
+      told();
       wish_ = h * std::clamp(0.9 / std::cbrt(std::max(error_, 1e-9)), 0.3, 5.0);
       try_rest();
       if (still_) return time_ = end, true;
@@ -356,7 +359,12 @@ bool Motion::advance(double target, long* budget) {
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
     if (still_ && corner_ > target + slack) return time_ = target, true;
-    if (!island_.stores && !island_.has_modes) return --*budget, solve_at(target);
+    if (!island_.stores && !island_.has_modes) {
+      --*budget;
+      const bool ok = solve_at(target);
+      if (ok) told();
+      return ok;
+    }
     const bool to_corner = corner_ <= target + slack;
     const double end = to_corner ? std::min(corner_, target) : target;
     if (still_) {

@@ -14,6 +14,7 @@
 // relations, so k3 = (q3 - q1 - (w/d)(q2 - q1)) / (h d) gives its currents.
 #pragma once
 
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -53,6 +54,7 @@ class Motion {
   // Steps to `target`, taking from `budget`, one for each attempted step. Returns false when stuck; time() tells how far it
   // came.
   bool advance(double target, long* budget);
+  std::function<void()> on_step;  // told of every point it comes to while it advances; may be empty
 
   double time() const { return time_; }
   // First guess of x [total] for the next restart.
@@ -76,6 +78,9 @@ class Motion {
   enum class Outcome { kGood, kTooCoarse, kNoConvergence };
 
   bool step_to(double end, long* budget);
+  void told() const {
+    if (on_step) on_step();
+  }
   bool pass_corner();
   bool solve_at(double time);
   int unbalanced_knot() const;

@@ -103,6 +103,7 @@ struct Simulation::State {
   long earlier_steps = 0, earlier_rejected = 0;
   std::string_view method = "newton";
   Solution solution;
+  Watch watch;
 };
 
 // Charge and flux go from element to element of the same name and kind. Where an element keeps its charge (at its terminals or
@@ -226,18 +227,19 @@ void Simulation::set_parameters(std::span<const double> parameters) {
 
 void Simulation::adopt_state(const Simulation& older) { state_->adopt(*older.state_); }
 
-double Simulation::advance(double time, StepBudget budget) {
+double Simulation::advance(double time, StepBudget budget) { return advance(time, &budget.max_steps); }
+
+double Simulation::advance(double time, long* steps) {
   State& s = *state_;
   if (!s.started) start_from_initial_conditions();
   if (s.error || !(time > s.time)) return s.time;
   s.fresh = false;
-  long left = budget.max_steps;
   size_t moving = 0;
   for (const Motion& m : s.motions) moving += !m.at_rest();
   double reached = time;
   for (size_t i = 0; i < s.motions.size(); ++i) {
     Motion& m = s.motions[i];
-    long share = m.at_rest() ? 1 : std::max(1L, left / long(std::max<size_t>(1, moving--)));
+    long share = m.at_rest() ? 1 : std::max(1L, *steps / long(std::max<size_t>(1, moving--)));
     const long given = share;
     if (!m.advance(time, &share)) {
       s.failed[i] = 1;
@@ -245,10 +247,22 @@ double Simulation::advance(double time, StepBudget budget) {
       reached = m.time();
       break;
     }
-    left -= given - share;
+    *steps -= given - share;
     reached = std::min(reached, m.time());
+    s.watch.step(int(i), m.time(), m.x());
   }
+  s.watch.arrive(s.plan, s.parameters, reached);
   return s.time = reached;
+}
+
+void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report) {
+  State& s = *state_;
+  s.watch.follow(std::move(pairs), std::move(report));
+  s.watch.place(s.plan, s.islands);
+  for (size_t i = 0; i < s.motions.size(); ++i) {
+    const auto tell = [&s, i] { s.watch.step(int(i), s.motions[i].time(), s.motions[i].x()); };
+    s.motions[i].on_step = s.watch.lies_in(int(i)) ? std::function<void()>(tell) : std::function<void()>();
+  }
 }
 
 bool Simulation::at_rest() const {

@@ -6,6 +6,7 @@
 
 #include "engine/circuit/circuit.h"
 #include "engine/solver/solution.h"
+#include "engine/solver/watch.h"
 
 namespace tiepoint {
 
@@ -38,8 +39,13 @@ class Simulation {
   void adopt_state(const Simulation& older);
 
   // Advances to `time` [s]. Returns the time reached: less when the budget ran out or an error occurred. Islands at rest are
-  // not stepped. Interval ends are reached exactly; sampling within an interval goes through `on_step`.
+  // not stepped. Interval ends are reached exactly; what goes on within one is told to `watch`.
   double advance(double time, StepBudget budget = {});
+  // The same, with what is left of the budget counted down.
+  double advance(double time, long* steps);
+  // Voltages to be told at every step of an advance, and once where it ends; none: nothing is told any more. Set anew after
+  // set_parameters and adopt_state.
+  void watch(std::vector<WatchedPair> pairs, WatchReport report);
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;
   // [V] one node's voltage now, without the work of a whole solution; NaN when there is an error.

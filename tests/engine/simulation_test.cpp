@@ -1,4 +1,5 @@
 // Laws of motion: order of the method, charge across changes, corners and events met exactly, rest, islands, bounded work.
+#include "engine/devices/source.h"
 #include "engine/solver/simulation.h"
 
 #include <gtest/gtest.h>
@@ -335,6 +336,53 @@ TEST(Simulation, AnErrorEndsWithTheChangeThatCausedIt) {
   simulation.set_parameters(p);
   ASSERT_TRUE(simulation.solution().ok());
   EXPECT_DOUBLE_EQ(b.current(simulation.solution(), "R"), 0.05);
+}
+
+// A square wave's corner at 1.4 s and an end of an advance a few units in the last place behind it: there is no step between the two.
+TEST(Simulation, AnEndJustBehindACornerIsReached) {
+  CircuitBuilder b;
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSquare), 5, 0, 10});
+  b.capacitor("C", "s", "out", 1e-7).resistor("R", "out", "0", 200);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  const double corner = 1.4;
+  double end = corner;
+  for (int units = 1; units <= 6; ++units) {
+    end = std::nextafter(end, 2);
+    simulation.start_from_initial_conditions();
+    EXPECT_EQ(simulation.advance(corner - 0.01), corner - 0.01);
+    EXPECT_EQ(simulation.advance(end), end) << units;
+    EXPECT_EQ(simulation.advance(1.41), 1.41) << units;
+    EXPECT_TRUE(simulation.solution().ok()) << units;
+  }
+}
+
+// An RC charging from 5 V through 1 kilohm: every step that is told lies on the exponential, and the end is told too.
+TEST(Simulation, WatchedVoltagesAreToldAtEveryStep) {
+  CircuitBuilder b;
+  b.volts("V", "in", "0", 5).resistor("R", "in", "out", 1e3).capacitor("C", "out", "0", 1e-6);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  std::vector<std::pair<double, double>> out;
+  int held = 0;
+  simulation.watch({{b.node("in"), b.node("out")}, {b.node("in"), b.node("0")}}, [&](int pair, double time, double voltage) {
+    if (pair == 0) out.emplace_back(time, voltage);
+    if (pair == 0) return;
+    ++held;
+    EXPECT_EQ(voltage, 5);
+  });
+  simulation.advance(3e-3);
+  ASSERT_GT(out.size(), 20u);
+  for (size_t i = 0; i < out.size(); ++i) {
+    EXPECT_NEAR(out[i].second, 5 * std::exp(-out[i].first / 1e-3), 5e-3);
+    if (i > 0) EXPECT_GE(out[i].first, out[i - 1].first);
+  }
+  EXPECT_EQ(out.back().first, 3e-3);
+  EXPECT_EQ(held, 1) << "a held pair is told where an advance ends";
+  const size_t told = out.size();
+  simulation.watch({}, {});
+  simulation.advance(4e-3);
+  EXPECT_EQ(out.size(), told);
 }
 
 }  // namespace

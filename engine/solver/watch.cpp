@@ -1,0 +1,68 @@
+#include "engine/solver/watch.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "engine/devices/source.h"
+
+namespace tiepoint {
+namespace {
+
+// Place of a node in an island's x, held ones included; -1 when it is not there.
+int place_in(const SolverPlan& plan, const Island& island, NodeIndex node) {
+  const int held = plan.held_of_node[size_t(node)];
+  if (held >= 0) {
+    const auto at = std::find(island.held.begin(), island.held.end(), held);
+    return at == island.held.end() ? -1 : island.size + int(at - island.held.begin());
+  }
+  const auto end = island.node_of_row.begin() + island.node_count;
+  const auto at = std::find(island.node_of_row.begin(), end, node);
+  return at == end ? -1 : int(at - island.node_of_row.begin());
+}
+
+double held_voltage(const SolverPlan& plan, const Parameters& parameters, int held, double time) {
+  double sum = 0;
+  for (int h = held; h >= 0 && plan.held[size_t(h)].parent >= 0; h = plan.held[size_t(h)].parent)
+    sum += plan.held[size_t(h)].sign * waveform_value(parameters.of(plan.held[size_t(h)].source), time, time);
+  return sum;
+}
+
+}  // namespace
+
+void Watch::follow(std::vector<WatchedPair> pairs, WatchReport report) {
+  pairs_ = std::move(pairs);
+  report_ = std::move(report);
+}
+
+void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands) {
+  places_.assign(pairs_.size(), {});
+  for (size_t p = 0; p < pairs_.size(); ++p) {
+    const WatchedPair& pair = pairs_[p];
+    if (pair.plus < 0 || pair.minus < 0) continue;
+    for (size_t i = 0; i < islands.size() && places_[p].island < 0; ++i) {
+      const int plus = place_in(plan, islands[i], pair.plus), minus = place_in(plan, islands[i], pair.minus);
+      const bool moves = plan.held_of_node[size_t(pair.plus)] < 0 || plan.held_of_node[size_t(pair.minus)] < 0;
+      if (moves && plus >= 0 && minus >= 0) places_[p] = {int(i), plus, minus};
+    }
+    if (places_[p].island < 0) places_[p] = {-1, plan.held_of_node[size_t(pair.plus)], plan.held_of_node[size_t(pair.minus)]};
+  }
+}
+
+bool Watch::lies_in(int island) const {
+  return std::any_of(places_.begin(), places_.end(), [&](const Place& place) { return place.island == island; });
+}
+
+void Watch::step(int island, double time, std::span<const double> x) const {
+  for (size_t p = 0; p < places_.size(); ++p)
+    if (places_[p].island == island) report_(int(p), time, x[size_t(places_[p].plus)] - x[size_t(places_[p].minus)]);
+}
+
+void Watch::arrive(const SolverPlan& plan, const Parameters& parameters, double time) const {
+  for (size_t p = 0; p < places_.size(); ++p) {
+    const Place& place = places_[p];
+    if (place.island < 0 && place.plus >= 0 && place.minus >= 0)
+      report_(int(p), time, held_voltage(plan, parameters, place.plus, time) - held_voltage(plan, parameters, place.minus, time));
+  }
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,45 @@
+// Watch: voltages followed at every step while time advances, for instruments that must not miss a peak between two looks.
+#pragma once
+
+#include <functional>
+#include <span>
+#include <vector>
+
+#include "engine/circuit/circuit.h"
+#include "engine/solver/island.h"
+#include "engine/solver/parameters.h"
+#include "engine/solver/plan.h"
+
+namespace tiepoint {
+
+// The voltage of `plus` against `minus`. Both nodes lie in one island or are held; of two that do not, only the ends of an advance
+// are told.
+struct WatchedPair {
+  NodeIndex plus = -1, minus = -1;
+};
+// Told with the index of the pair, the time [s] and the voltage [V]. Times of one pair never fall.
+using WatchReport = std::function<void(int pair, double time, double voltage)>;
+
+class Watch {
+ public:
+  void follow(std::vector<WatchedPair> pairs, WatchReport report);
+  // Where the pairs lie in these islands.
+  void place(const SolverPlan& plan, const std::vector<Island>& islands);
+  bool empty() const { return pairs_.empty(); }
+  bool lies_in(int island) const;
+  // An island has come to `time`: x [total] of it.
+  void step(int island, double time, std::span<const double> x) const;
+  // All have come to `time`: tells those that no island steps for.
+  void arrive(const SolverPlan& plan, const Parameters& parameters, double time) const;
+
+ private:
+  struct Place {
+    int island = -1;  // -1: both nodes are held
+    int plus = -1, minus = -1;  // places in x; of held ones indices into SolverPlan::held
+  };
+  std::vector<WatchedPair> pairs_;
+  std::vector<Place> places_;
+  WatchReport report_;
+};
+
+}  // namespace tiepoint
