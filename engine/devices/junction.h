@@ -71,9 +71,10 @@ inline JunctionPoint junction_at(const Junction& j, double v) {
 // that carries the tangent's current,  v' = V1 ln(i'/IS + 1) + R*i'.  `last` is where the tangent touches, `v` is the proposal.
 // True when v was changed.
 inline bool limit_junction(const Junction& j, double last, double* v) {
+  if (*v - last <= 2 * j.scale) return false;
   const double critical_current = j.scale / std::sqrt(2.0);  // at a load of 1 ohm, the usual choice
   const double critical = j.scale * std::log(critical_current / j.saturation + 1) + j.resistance * critical_current;
-  if (*v <= critical || *v - last <= 2 * j.scale) return false;
+  if (*v <= critical) return false;
   if (last < critical) {
     *v = critical;
     return true;

@@ -141,28 +141,35 @@ void Island::add_linear(double a) {
   std::copy(base_.begin(), base_.end(), matrix.begin());
 }
 
-// Nonlinear members are evaluated at `local`, which is x unless limiting held it back, and continued from there to x by the
-// tangent.
-bool Island::evaluate_nonlinear(double a, bool with_matrix, bool may_limit) {
-  LocalArrays local;
-  double at[kMaxLocal], wanted[kMaxLocal];
+// Nonlinear members are evaluated where they are, unless limiting held them back, and continued from there to x by the tangent.
+bool Island::evaluate_nonlinear(double a, bool with_matrix) {
+  double wanted[kMaxLocal];
   bool limited = false;
   for (const int i : nonlinear_) {
     const Member& member = members[i];
     const int m = member.m;
     const int* map = &maps[member.map];
     local_x(member, x.data(), wanted);
-    std::copy(wanted, wanted + m, at);
-    double* last = &last_x_[member.last];
-    const bool held_back = may_limit && member.model->limit && member.model->limit(values(member), last, at);
-    std::copy(at, at + m, last);
-    member.model->evaluate(values(member), at, instant(member), local.clear(m));
+    double* at = &last_x_[member.last];
+    bool held_back = false;
+    if (member.model->limit) {
+      double proposed[kMaxLocal];
+      std::copy(wanted, wanted + m, proposed);
+      held_back = member.model->limit(values(member), at, proposed);
+      std::copy(proposed, proposed + m, at);
+    } else {
+      std::copy(wanted, wanted + m, at);
+    }
+    double* local_f = &local_[member.local];
+    double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
+    std::fill(local_f, dq + m * m, 0.0);
+    member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
     for (int row = 0; row < m; ++row) {
-      double current = local.f[row], charge = local.q[row];
+      double current = local_f[row], charge = local_q[row];
       if (held_back)
         for (int column = 0; column < m; ++column) {
-          current += local.df[row * m + column] * (wanted[column] - at[column]);
-          charge += local.dq[row * m + column] * (wanted[column] - at[column]);
+          current += df[row * m + column] * (wanted[column] - at[column]);
+          charge += dq[row * m + column] * (wanted[column] - at[column]);
         }
       f[map[row]] += current, q[map[row]] += charge;
       mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
@@ -170,7 +177,10 @@ bool Island::evaluate_nonlinear(double a, bool with_matrix, bool may_limit) {
     limited = limited || held_back;
     if (!with_matrix) continue;
     const int* slot = &matrix_slots[member.slots];
-    for (int k = 0; k < m * m; ++k) matrix[slot[k]] += local.df[k] + a * local.dq[k];
+    if (member.model->stores)
+      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+    else
+      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k];
   }
   return limited;
 }
@@ -178,12 +188,36 @@ bool Island::evaluate_nonlinear(double a, bool with_matrix, bool may_limit) {
 bool Island::evaluate(double a, bool with_matrix) {
   linear_rows();
   if (with_matrix) add_linear(a);
-  return evaluate_nonlinear(a, with_matrix, true);
+  return evaluate_nonlinear(a, with_matrix);
 }
 
 void Island::evaluate_exactly() {
+  last_from_x();
   linear_rows();
-  evaluate_nonlinear(0, false, false);
+  evaluate_nonlinear(0, false);
+}
+
+void Island::follow_tangents() {
+  linear_rows();
+  double way[kMaxLocal];
+  for (const int i : nonlinear_) {
+    const Member& member = members[i];
+    const int m = member.m;
+    const int* map = &maps[member.map];
+    const double* at = &last_x_[member.last];
+    for (int k = 0; k < m; ++k) way[k] = x[map[k]] - at[k];
+    const double* local_f = &local_[member.local];
+    const double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
+    for (int row = 0; row < m; ++row) {
+      double current = local_f[row], charge = local_q[row];
+      for (int column = 0; column < m; ++column) {
+        current += df[row * m + column] * way[column];
+        charge += dq[row * m + column] * way[column];
+      }
+      f[map[row]] += current, q[map[row]] += charge;
+      mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
+    }
+  }
 }
 
 // The currents into a knot sum to zero whatever its voltage, so one of its equations says nothing. It gives way to the charge
@@ -303,6 +337,16 @@ void Island::member_charge_rate(const Member& member, const double* from, const 
 
 void Island::last_from_x() {
   for (const int i : nonlinear_) local_x(members[i], x.data(), &last_x_[members[i].last]);
+}
+
+void Island::linear_matrices(std::vector<double>* g, std::vector<double>* c) const {
+  g->assign(size_t(size) * size, 0), c->assign(size_t(size) * size, 0);
+  for (int row = 0; row < size; ++row)
+    for (int column = 0; column < size; ++column) {
+      const int slot = solver.slot(row, column);
+      if (slot < 0) continue;
+      (*g)[row * size + column] = base_f_[slot], (*c)[row * size + column] = base_q_[slot];
+    }
 }
 
 bool Island::moving() const {

@@ -26,6 +26,7 @@ struct Member {  // an element of the island
   int map = 0;                // maps[map + local]: index into x
   int slots = 0;              // matrix_slots[slots + row * m + column]: place in the matrix; the last slot takes what has none
   int last = -1;              // last_x[last..]: where a nonlinear member was evaluated last
+  int local = -1;             // local[local..]: what it gave there
   int mode = 0;               // discrete state
   double mode_since = 0;      // [s]
   double lasted[2] = {0, 0};  // [s] how long the mode before this one lasted, and the one before that
@@ -59,6 +60,8 @@ class Island {
   bool evaluate(double a, bool with_matrix);
   // f and q alone, exactly at x.
   void evaluate_exactly();
+  // f and q at x by the tangents of the last evaluate: as good as the square of the way from there.
+  void follow_tangents();
   // Replaces one equation of each knot that direct current does not determine; r[size], matrix may be null.
   void tie_knots(bool settled, double* r, bool with_matrix);
   void remember_knot_charges();                         // those at x
@@ -80,6 +83,8 @@ class Island {
 
   Instant instant(const Member& member) const { return {time, since, source_scale, member.mode, member.mode_since}; }
   std::span<const double> values(const Member& member) const { return parameters->of(member.element); }
+  // A linear island's df/dx and dq/dx, dense and row-major [size * size].
+  void linear_matrices(std::vector<double>* g, std::vector<double>* c) const;
   bool moving() const;         // a source changes within this piece of time
   double next_corner() const;  // of the members and held nodes, after `since`; a mode that ends is one
   static double mode_end(const Member& member, std::span<const double> p);
@@ -127,7 +132,7 @@ class Island {
   void local_x(const Member& member, const double* from, double* to) const {
     for (int k = 0; k < member.m; ++k) to[k] = from[maps[member.map + k]];
   }
-  bool evaluate_nonlinear(double a, bool with_matrix, bool limited_allowed);
+  bool evaluate_nonlinear(double a, bool with_matrix);
   void linear_rows();
 
   std::vector<int> nonlinear_, sources_;  // indices into members
@@ -137,6 +142,7 @@ class Island {
   std::vector<double> block_df_, block_dq_;
   std::vector<double> source_f_;  // [total]
   std::vector<double> last_x_;
+  std::vector<double> local_;  // of each nonlinear member f, q, df, dq where it was evaluated last
   std::vector<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
   double base_a_ = std::numeric_limits<double>::quiet_NaN();
 };

@@ -23,7 +23,7 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     return int(std::lower_bound(node_of_row.begin(), node_of_row.begin() + node_count, node) - node_of_row.begin());
   };
   owner_of_row.assign(node_count, -1);
-  int last = 0;
+  int last = 0, local = 0;
   std::vector<std::pair<int, int>> held_at;  // place in maps, index into plan.held
   for (const int e : plan.island_elements[island]) {
     const Element& element = circuit.elements[e];
@@ -41,6 +41,8 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     if (!member.model->linear) {
       member.last = last;
       last += member.m;
+      member.local = local;
+      local += 2 * member.m * (1 + member.m);
       nonlinear_.push_back(int(members.size()));
       linear = false;
     }
@@ -48,6 +50,7 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     members.push_back(member);
   }
   last_x_.assign(last, 0);
+  local_.assign(local, 0);
   for (const auto& [place, h] : held_at) held.push_back(h);
   std::sort(held.begin(), held.end());
   held.erase(std::unique(held.begin(), held.end()), held.end());

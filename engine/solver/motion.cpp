@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 
 #include "engine/devices/source.h"
 #include "engine/solver/stability.h"
@@ -10,16 +9,13 @@
 namespace tiepoint {
 namespace {
 
-const double kGamma = 2 - std::sqrt(2.0);
-const double kD = kGamma / 2;
-const double kW = std::sqrt(2.0) / 4;
-
 constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
 constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
 constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
-constexpr int kStepIterations = 12;     // Newton iterations of a stage before the step is shortened
+constexpr double kStageShare = 0.03;    // of a step's tolerance: how well its stages are solved
+constexpr int kStepIterations = 8;      // Newton iterations of a stage before the step is shortened
 constexpr double kAway = 1e-2;          // of the same: far enough from the balance to be left to the error control
-constexpr double kJumpShare = 1e-5;     // of the calm steps: where an ever shorter step is not followed any further
+constexpr double kMostGrowth = 10;      // from one step to the next
 constexpr int kMostModeChanges = 20;    // at one instant
 constexpr double kNoise = 1e-6;         // of the island's largest voltage, to tip over what stands in an unstable balance
 
@@ -37,9 +33,10 @@ std::span<const double> HeldVoltages::at(const Island& island, double time, doub
 }
 
 Motion::Motion(Island& island, HeldVoltages& held, const SolverOptions& options)
-    : island_(island), held_(held), options_(options) {
-  for (auto* v : {&charge_, &k1_, &k2_, &k3_, &charge_mid_, &charge_new_, &sum_, &scale_}) v->assign(island.total, 0);
-  for (auto* v : {&x_, &x_mid_, &x_new_, &x_before_, &x_before_mid_}) v->assign(island.total, 0);
+    : island_(island), held_(held), options_(options), table_(&esdirk4()) {
+  for (auto* v : {&charge_, &charge_new_, &sum_, &enough_, &scale_}) v->assign(island.total, 0);
+  for (auto* v : {&x_, &x_new_, &x_before_, &x_early_, &x_late_, &direction_}) v->assign(island.total, 0);
+  for (int k = 0; k < table_->stages; ++k) k_[k].assign(island.total, 0), x_stage_[k].assign(island.total, 0);
 }
 
 bool Motion::at_rest() const { return still_ && corner_ == kInfinite; }
@@ -54,7 +51,10 @@ void Motion::take_state(double time, RateFrom from) {
   corner_ = island_.next_corner();
   last_step_ = 0;
   balanced_ = leaving_ = calm_step_ = 0;
+  direction_known_ = from != RateFrom::kStep;
+  propagator_.forget();
   rest_wait_ = 0, rest_interval_ = 1;
+  growth_ = kMostGrowth;
   note_scales();
 }
 
@@ -70,7 +70,7 @@ NewtonResult Motion::settle(double time) {
   }
   result.worst = unbalanced_knot();
   if (result.worst >= 0) return result.ok = false, result;
-  std::fill(k1_.begin(), k1_.end(), 0.0);
+  std::fill(k_[0].begin(), k_[0].end(), 0.0);
   still_ = !island_.moving();
   balanced_ = still_ ? growth_rate(island_) : 0;
   if (balanced_ > 0) {
@@ -132,7 +132,7 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
     return result;
   }
   charge_ = island_.q;
-  x_mid_ = island_.x;
+  x_late_ = island_.x;
 
   prepare(time + 2 * h0);
   island_.last_from_x();
@@ -141,29 +141,35 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
   for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + a * (island_.q[i] - charge_[i]);
   island_.tie_knots(false, r, true);
   island_.factored_a = std::numeric_limits<double>::quiet_NaN();
-  std::fill(x_before_.begin(), x_before_.end(), 0.0);
+  std::fill(direction_.begin(), direction_.end(), 0.0);
   if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return {.worst = column};
   island_.solver.solve(r);
-  for (int i = 0; i < island_.size; ++i) x_before_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
-  for (int i = island_.size; i < island_.total; ++i) x_before_[i] = (island_.x[i] - x_mid_[i]) * a;
+  for (int i = 0; i < island_.size; ++i) direction_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
+  for (int i = island_.size; i < island_.total; ++i) direction_[i] = (island_.x[i] - x_late_[i]) * a;
 
   prepare(time);
-  for (int i = 0; i < island_.size; ++i) island_.x[i] -= h0 * x_before_[i];
+  for (int i = 0; i < island_.size; ++i) island_.x[i] -= h0 * direction_[i];
   island_.evaluate_exactly();
-  island_.charge_rate(x_before_.data(), k1_.data());
-  for (int refinement = 0; refinement < 2; ++refinement) {
-    for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + k1_[i];
-    for (const Knot& knot : island_.knots)
-      if (!knot.charged) r[knot.rows[0]] = 0;
-    island_.solver.solve(r);
-    for (int i = 0; i < island_.size; ++i)
-      if (std::isfinite(r[i])) x_before_[i] -= r[i] * a;
-    island_.charge_rate(x_before_.data(), k1_.data());
-  }
+  refine_direction(a, 2);
+  island_.charge_rate(direction_.data(), k_[0].data());
   take_state(time, RateFrom::kDirection);
   still_ = false;
   wish_ = first_step();
   return result;
+}
+
+// Makes f + (dq/dx) direction = 0 with the present factors, which belong to `a`, at island_.x.
+void Motion::refine_direction(double a, int times) {
+  double* r = island_.row_error.data();
+  for (int refinement = 0; refinement < times; ++refinement) {
+    island_.charge_rate(direction_.data(), sum_.data());
+    for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + sum_[i];
+    for (const Knot& knot : island_.knots)
+      if (!knot.charged) r[knot.rows[0]] = 0;
+    island_.solver.solve(r);
+    for (int i = 0; i < island_.size; ++i)
+      if (std::isfinite(r[i])) direction_[i] -= r[i] * a;
+  }
 }
 
 // --- Error control
@@ -184,8 +190,8 @@ double Motion::voltage_tolerance(double span) const {
          (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);
 }
 
-double Motion::tolerance(int row) const {
-  const double now = std::max(scale_[row], std::fabs(x_new_[row]));
+double Motion::tolerance(int row, double x) const {
+  const double now = std::max(scale_[row], std::fabs(x));
   if (row < island_.node_count) return voltage_tolerance(now);
   return kLocalShare * (options_.relative_tolerance * now + kSmallCurrent);
 }
@@ -197,56 +203,103 @@ double Motion::first_step() const {
   for (int i = 0; i < island_.size; ++i) {
     const double span =
         i < island_.node_count ? std::max(scale_[i], kSpanShare * largest_voltage_) + options_.absolute_voltage : scale_[i];
-    const double speed = std::fabs(x_before_[i]);
+    const double speed = std::fabs(direction_[i]);
     const bool tells = i < island_.node_count || span > 1e3 * kSmallCurrent;  // a coil at the start says nothing of its span
     if (tells && speed * h > share * span) h = share * span / speed;
   }
   return std::max(h, 1e3 * options_.shortest_step);
 }
 
-Motion::Outcome Motion::attempt(double h) {
+// A first guess of a stage: the points before it are continued, three of them where they lie close enough.
+void Motion::predict(int stage, double h) {
+  struct Point {
+    double t;
+    const double* x;
+  };
+  Point points[kMostStages + 1];
+  int count = 0;
+  if (rate_from_ == RateFrom::kStep && h <= 2 * last_step_) {
+    points[count++] = {-last_step_, x_before_.data()};
+    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+  } else if (rate_from_ == RateFrom::kStep) {
+    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+  }
+  points[count++] = {0, x_.data()};
+  for (int i = 1; i < stage; ++i) points[count++] = {table_->c[i] * h, x_stage_[i].data()};
+  const double t = table_->c[stage] * h;
+  double* to = island_.x.data();
   const int n = island_.size;
-  const double a = 1 / (h * kD);
-  // Predicted by continuing the last motion.
-  const double forward = rate_from_ == RateFrom::kDirection ? h : last_step_ > 0 ? h / last_step_ : 0;
-  prepare(time_ + kGamma * h);
-  for (int i = 0; i < n; ++i) {
-    const double change = rate_from_ == RateFrom::kDirection ? x_before_[i] : x_[i] - x_before_[i];
-    island_.x[i] = x_[i] + kGamma * forward * change;
+  if (count == 1) {
+    const double forward = direction_known_ ? t : 0;
+    for (int i = 0; i < n; ++i) to[i] = x_[i] + forward * direction_[i];
+  } else if (count == 2) {
+    const double share = (t - points[1].t) / (points[1].t - points[0].t);
+    for (int i = 0; i < n; ++i) to[i] = points[1].x[i] + share * (points[1].x[i] - points[0].x[i]);
+  } else {
+    const Point &p = points[count - 3], &q = points[count - 2], &r = points[count - 1];
+    const double wp = (t - q.t) * (t - r.t) / ((p.t - q.t) * (p.t - r.t)), wq = (t - p.t) * (t - r.t) / ((q.t - p.t) * (q.t - r.t)),
+                 wr = (t - p.t) * (t - q.t) / ((r.t - p.t) * (r.t - q.t));
+    for (int i = 0; i < n; ++i) to[i] = wp * p.x[i] + wq * q.x[i] + wr * r.x[i];
   }
-  NewtonResult result =
-      newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = k1_.data()}, options_, kStepIterations);
-  if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
-  x_mid_ = island_.x;
-  charge_mid_ = island_.q;
-  for (int i = 0; i < n; ++i) {
-    k2_[i] = a * (charge_mid_[i] - charge_[i]) - k1_[i];
-    sum_[i] = (kW / kD) * (k1_[i] + k2_[i]);
-  }
-  prepare(time_ + h);
-  for (int i = 0; i < n; ++i) island_.x[i] = x_[i] + (x_mid_[i] - x_[i]) / kGamma;
-  result = newton(island_, {.a = a, .charge_before = charge_.data(), .rate_before = sum_.data()}, options_, kStepIterations);
-  if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
-  x_new_ = island_.x;
-  charge_new_ = island_.q;
-  for (int i = 0; i < n; ++i) k3_[i] = a * (charge_new_[i] - charge_[i]) - sum_[i];
-  error_ = 0;
-  if (!island_.stores) return Outcome::kGood;
+}
 
+// `exactly`: the end of the step will be looked at, and its equations are solved as well as can be.
+Motion::Outcome Motion::attempt(double h, bool exactly) {
+  const StageTable& table = *table_;
+  const int n = island_.size, last = table.stages - 1;
+  const double a = 1 / (h * table.gamma);
+  for (int i = 0; i < n; ++i) enough_[i] = kStageShare * tolerance(i, x_[i]);
+  for (int stage = 1; stage <= last; ++stage) {
+    prepare(time_ + table.c[stage] * h);
+    predict(stage, h);
+    for (int i = 0; i < n; ++i) sum_[i] = 0;
+    for (int j = 0; j < stage; ++j) {
+      const double weight = table.a[stage][j] / table.gamma;
+      if (weight == 0) continue;
+      const double* k = k_[j].data();
+      for (int i = 0; i < n; ++i) sum_[i] += weight * k[i];
+    }
+    const NewtonResult result = newton(island_,
+                                       {.a = a,
+                                        .charge_before = charge_.data(),
+                                        .rate_before = sum_.data(),
+                                        .enough = exactly && stage == last ? nullptr : enough_.data()},
+                                       options_, kStepIterations);
+    if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
+    std::copy(island_.x.begin(), island_.x.end(), x_stage_[stage].begin());
+    double* k = k_[stage].data();
+    for (int i = 0; i < n; ++i) k[i] = a * (island_.q[i] - charge_[i]) - sum_[i];
+  }
+  std::copy(island_.x.begin(), island_.x.end(), x_new_.begin());
+  std::copy(island_.q.begin(), island_.q.end(), charge_new_.begin());
+  error_ = island_.stores ? estimate_error(a) : 0;
+  if (!std::isfinite(error_)) return Outcome::kNoConvergence;
+  return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
+}
+
+// The largest error of the attempted step beside what is allowed; infinite when there is none to be had.
+double Motion::estimate_error(double a) {
+  const int n = island_.size;
   double* e = island_.row_error.data();
-  for (int i = 0; i < n; ++i) e[i] = ((1 - 4 * kW) * k1_[i] + k2_[i] - 2 * kD * k3_[i]) / (3 * kD);
+  for (int i = 0; i < n; ++i) e[i] = 0;
+  for (int j = 0; j < table_->stages; ++j) {
+    const double weight = table_->error[j] / table_->gamma;
+    const double* k = k_[j].data();
+    for (int i = 0; i < n; ++i) e[i] += weight * k[i];
+  }
   for (const Knot& knot : island_.knots)
     if (!knot.charged) e[knot.rows[0]] = 0;
   if (island_.factored_a != a || island_.factored_settled) {
     island_.evaluate(a, true);
     island_.tie_knots(false, sum_.data(), true);
-    if (island_.solver.factor(island_.matrix.data()) >= 0) return Outcome::kNoConvergence;
+    if (island_.solver.factor(island_.matrix.data()) >= 0) return kInfinite;
     island_.factored_a = a, island_.factored_settled = false;
   }
   island_.solver.solve(e);
+  double worst = 0;
   for (int i = 0; i < n; ++i) {
-    const double ratio = std::fabs(e[i]) / tolerance(i);
-    if (!(ratio <= error_)) error_ = ratio, stuck_row_ = i;
+    const double ratio = std::fabs(e[i]) / tolerance(i, x_new_[i]);
+    if (!(ratio <= worst)) worst = ratio, stuck_row_ = i;
   }
   // A capacitor between two moving nodes is a signal of its own, often a much smaller one.
   const auto capacitors = island_.capacitances();
@@ -254,19 +307,21 @@ Motion::Outcome Motion::attempt(double h) {
   for (size_t k = 0; k < capacitors.size(); ++k) {
     const double ratio =
         std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
-    if (ratio > error_) error_ = ratio;
+    if (!(ratio <= worst)) worst = ratio;
   }
-  if (!std::isfinite(error_)) return Outcome::kNoConvergence;
-  return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
+  return std::isfinite(worst) ? worst : kInfinite;
 }
 
 void Motion::accept(double h) {
   std::swap(x_before_, x_);
-  std::swap(x_before_mid_, x_mid_);
+  std::swap(x_early_, x_stage_[table_->early]);
+  if (table_->late != table_->early) std::swap(x_late_, x_stage_[table_->late]);
+  else x_late_ = x_early_;
   std::swap(x_, x_new_);
   std::swap(charge_, charge_new_);
-  std::swap(k1_, k3_);
+  std::swap(k_[0], k_[table_->stages - 1]);
   rate_from_ = RateFrom::kStep;
+  direction_known_ = carried_ = false;
   last_step_ = h;
   calm_step_ = std::max(calm_step_ - 0.1 * h, h);
   watch_leaving(h);
@@ -274,61 +329,104 @@ void Motion::accept(double h) {
   note_scales();
 }
 
+double Motion::between(double time, int row) const {
+  if (rate_from_ != RateFrom::kStep || !(last_step_ > 0)) return x_[row];
+  const double u = 1 + (time - time_) / last_step_;
+  if (carried_) return x_before_[row] + u * (x_[row] - x_before_[row]);
+  const double e = table_->c[table_->early], l = table_->c[table_->late];
+  if (table_->early == table_->late)
+    return x_before_[row] * (u - l) * (u - 1) / l + x_late_[row] * u * (u - 1) / (l * (l - 1)) + x_[row] * u * (u - l) / (1 - l);
+  return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) + x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
+         x_late_[row] * u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)) + x_[row] * u * (u - e) * (u - l) / ((1 - e) * (1 - l));
+}
+
+double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 0.5 + 1e-9) + 1.5) * sampled_every; }
+
+// A linear island is carried to `end` in one go, or from sample to sample when somebody looks on. False when it cannot be.
+bool Motion::carry(double end) {
+  if (!island_.linear || leaving_ > 0 || (on_step && sampled_every <= 0)) return false;
+  if (!propagator_.ready() && !propagator_.take(island_)) return false;
+  double stop = end;
+  if (on_step) {
+    const double next = next_sample();
+    if (next < end - 1e-9 * sampled_every) stop = next;
+  }
+  const double h = stop - time_;
+  if (!propagator_.carry(island_, x_.data(), time_, h, [this](double t) { prepare(t); }, x_new_.data())) return false;
+  prepare(stop);
+  std::copy(x_new_.begin(), x_new_.begin() + island_.size, island_.x.begin());
+  island_.evaluate_exactly();
+  x_new_ = island_.x;
+  charge_new_ = island_.q;
+  for (int i = 0; i < island_.size; ++i) k_[table_->stages - 1][i] = -island_.f[i];
+  accept(h);
+  carried_ = true;
+  time_ = stop;
+  return true;
+}
+
 // --- Stepping
 // -----------------------------------------------------------------------------------------------------------------
 
-// The interval is halved k times into steps, so that few different step lengths (and matrices) occur and its end is met
-// exactly. A step may grow again only where the coarser grid has a point.
-bool Motion::step_to(double end, long* budget) {
+// The length of the next step on the way to `end`. A linear island keeps the one it has, and with it the factors of its matrix,
+// as long as that is near what the error control would like.
+double Motion::next_step(double end) {
   const double most = std::min(options_.longest_step, island_.longest_step());
+  const double remaining = end - time_;
+  wish_ = std::min(wish_, leaving_ > 0 ? std::min(most, 0.3 / leaving_) : most);
+  if (wish_ >= remaining * (1 - 1e-9)) return remaining;
+  const double whole = remaining / last_step_;
+  if (island_.linear && last_step_ > 0 && last_step_ <= wish_ && last_step_ > 0.4 * wish_ &&
+      std::fabs(whole - std::round(whole)) < 1e-6 * whole)
+    return last_step_;
+  if (island_.linear || wish_ > 0.5 * remaining) return remaining / std::ceil(remaining / wish_);
+  return wish_;
+}
+
+bool Motion::step_to(double end, long* budget) {
   while (time_ < end) {
-    const double start = time_, length = end - start;
-    if (length <= std::max(4e-16 * std::fabs(end), options_.shortest_step)) break;  // no step is that short: it is there
-    uint64_t position = 0;
-    int level = 0;
-    bool restarted = false;
-    while (!restarted && position < (uint64_t(1) << level)) {
-      if (*budget <= 0) return true;
-      wish_ = std::min(wish_, leaving_ > 0 ? std::min(most, 0.3 / leaving_) : most);
-      while (level < 60 && std::ldexp(length, -level) > wish_ * (1 + 1e-9)) ++level, position <<= 1;
-      while (level > 0 && position % 2 == 0 && std::ldexp(length, 1 - level) <= wish_ * (1 + 1e-9)) --level, position >>= 1;
-      double h = std::ldexp(length, -level);
+    if (*budget <= 0) return true;
+    if (end - time_ <= std::max(4e-16 * std::fabs(end), options_.shortest_step)) break;  // no step is that short: it is there
+    --*budget;
+    if (carry(end)) {
+      told();
+    } else {
+      double h = next_step(end);
+      const bool to_end = h >= end - time_;
       if (h < options_.shortest_step) return false;
-      --*budget;
-      Outcome outcome = attempt(h);
+      Outcome outcome = attempt(h, to_end);
       if (outcome == Outcome::kGood && crosses_event()) {
         outcome = locate_event(&h, budget);
         if (outcome == Outcome::kGood) {
           accept(h);
-          time_ += h;
-          if (time_ > end) time_ = end;
+          time_ = std::min(time_ + h, end);
           told();
           if (change_modes() && !restart(time_).ok) return false;
           if (corner_ < end) return true;  // a mode that ends by itself has begun
-          restarted = true;
           continue;
         }
       }
       if (outcome != Outcome::kGood) {
         ++rejected_;
-        wish_ = outcome == Outcome::kNoConvergence ? h / 8 : h * std::clamp(0.8 / std::cbrt(error_), 0.1, 0.5);
-        if (!island_.linear && wish_ < kJumpShare * calm_step_ && time_ + kJumpShare * calm_step_ < end) {
+        wish_ = outcome == Outcome::kNoConvergence ? h / 5 : h * std::clamp(0.8 / std::pow(error_, 1 / table_->order), 0.1, 0.5);
+        growth_ = outcome == Outcome::kNoConvergence ? 1.5 : 2;
+        const double jump_step = jump_share() * calm_step_;
+        if (!island_.linear && wish_ < jump_step && time_ + jump_step < end) {
           if (!jump()) return false;
           told();
-          restarted = true;
-          continue;
+        } else if (wish_ < options_.shortest_step) {
+          return false;
         }
-        if (wish_ < options_.shortest_step) return false;
         continue;
       }
       accept(h);
-      ++position;
-      time_ = position == (uint64_t(1) << level) ? end : start + double(position) * h;
+      time_ = to_end ? end : time_ + h;
       told();
-      wish_ = h * std::clamp(0.9 / std::cbrt(std::max(error_, 1e-9)), 0.3, 5.0);
-      try_rest();
-      if (still_) return time_ = end, true;
+      wish_ = h * std::clamp(0.8 / std::pow(std::max(error_, 1e-12), 1 / table_->order), 0.3, growth_);
+      growth_ = std::min(2 * growth_, kMostGrowth);
     }
+    try_rest();
+    if (still_) return time_ = end, true;
   }
   time_ = end;
   return true;
@@ -359,11 +457,13 @@ bool Motion::advance(double target, long* budget) {
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
     if (still_ && corner_ > target + slack) return time_ = target, true;
-    if (!island_.stores && !island_.has_modes) {
+    if (!island_.stores && !island_.has_modes && !still_) {
+      const bool sampled = on_step && sampled_every > 0;
       --*budget;
-      const bool ok = solve_at(target);
-      if (ok) told();
-      return ok;
+      if (!solve_at(sampled ? std::min({target, next_sample(), corner_}) : target)) return false;
+      told();
+      if (*budget <= 0) return true;
+      continue;
     }
     const bool to_corner = corner_ <= target + slack;
     const double end = to_corner ? std::min(corner_, target) : target;
@@ -376,7 +476,10 @@ bool Motion::advance(double target, long* budget) {
       if (*budget <= 0) return true;
       continue;  // the next corner has come nearer
     }
-    if (to_corner && !pass_corner()) return false;
+    if (to_corner) {
+      told();
+      if (!pass_corner()) return false;
+    }
   }
   return true;
 }
@@ -411,7 +514,7 @@ Motion::Outcome Motion::locate_event(double* h, long* budget) {
     double middle = high - at_high * (high - low) / (at_high - at_low);
     middle = std::clamp(middle, low + 1e-10 * *h, high - 1e-10 * *h);
     --*budget;
-    const Outcome outcome = attempt(middle);
+    const Outcome outcome = attempt(middle, false);
     if (outcome == Outcome::kNoConvergence) return outcome;
     const double value = largest_event_at(island_, x_new_);
     if (value >= 0) {
@@ -424,7 +527,7 @@ Motion::Outcome Motion::locate_event(double* h, long* budget) {
     }
   }
   *h = high;
-  const Outcome outcome = attempt(high);
+  const Outcome outcome = attempt(high, true);
   return outcome == Outcome::kTooCoarse ? Outcome::kGood : outcome;
 }
 
@@ -467,7 +570,7 @@ bool Motion::end_modes(double until) {
 void Motion::try_rest() {
   if (island_.moving() || leaving_ > 0 || ++rest_wait_ < rest_interval_) return;
   for (int i = 0; i < island_.size; ++i)
-    if (std::fabs(x_[i] - x_before_[i]) > 0.1 * tolerance(i)) return;
+    if (std::fabs(x_[i] - x_before_[i]) > 0.1 * tolerance(i, x_[i])) return;
   rest_wait_ = 0;
   rest_interval_ = std::min(2 * rest_interval_, 64);
   std::copy(x_.begin(), x_.end(), island_.x.begin());
@@ -490,7 +593,7 @@ void Motion::try_rest() {
     tip_over(rate);
     return;
   }
-  std::fill(k1_.begin(), k1_.end(), 0.0);
+  std::fill(k_[0].begin(), k_[0].end(), 0.0);
   rate_from_ = RateFrom::kStill;
   still_ = true;
 }
@@ -523,11 +626,14 @@ void Motion::watch_leaving(double h) {
   if (distance > kAway * largest_voltage_) leaving_ = 0;
 }
 
+// Of the calm steps: where an ever shorter step is not followed any further.
+double Motion::jump_share() const { return std::clamp(0.1 * options_.relative_tolerance, 1e-7, 1e-4); }
+
 // A regenerative circuit comes to a point where the state it follows ends and another begins that is not near. Following the
 // fall itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows
 // in it, and the other state is found by falling into it.
 bool Motion::jump() {
-  const double h = kJumpShare * calm_step_;
+  const double h = jump_share() * calm_step_;
   prepare(time_ + h);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   island_.last_from_x();
@@ -550,25 +656,40 @@ bool Motion::jump() {
 // --- What it shows
 // --------------------------------------------------------------------------------------------------------------
 
-void Motion::currents(const Member& member, double* current) const {
-  double f[kMaxLocal], q[kMaxLocal], q_before[kMaxLocal], q_mid[kMaxLocal], rate_of[kMaxLocal], unused[kMaxLocal];
-  island_.evaluate_member(member, x_.data(), f, q);
-  std::fill(rate_of, rate_of + member.m, 0.0);
-  if (member.model->stores && rate_from_ == RateFrom::kDirection) {
-    island_.member_charge_rate(member, x_.data(), x_before_.data(), rate_of);
-  } else if (member.model->stores && rate_from_ == RateFrom::kStep) {
-    island_.evaluate_member(member, x_before_.data(), unused, q_before);
-    island_.evaluate_member(member, x_before_mid_.data(), unused, q_mid);
-    for (int k = 0; k < member.m; ++k)
-      rate_of[k] = (q[k] - q_before[k] - kW / kD * (q_mid[k] - q_before[k])) / (last_step_ * kD);
-  }
-  for (int k = 0; k < member.terminals; ++k) current[k] = f[k] + rate_of[k];
+// At the end of a step the direction is not known yet. A short implicit step's matrix finds it, as at a restart.
+void Motion::show() {
+  prepare(time_);
+  if (direction_known_ || rate_from_ != RateFrom::kStep) return;
+  direction_known_ = true;
+  const double inverse = 1 / last_step_;
+  for (int i = 0; i < island_.total; ++i) direction_[i] = (x_[i] - x_before_[i]) * inverse;
+  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  island_.last_from_x();
+  const double a = 1e5 * inverse;
+  island_.evaluate(a, true);
+  island_.tie_knots(false, sum_.data(), true);
+  island_.factored_a = std::numeric_limits<double>::quiet_NaN();
+  held_rates();
+  if (island_.solver.factor(island_.matrix.data()) >= 0) return;
+  refine_direction(a, 4);
 }
 
-double Motion::rate(int row) const {
-  if (rate_from_ == RateFrom::kStill) return 0;
-  if (rate_from_ == RateFrom::kDirection) return x_before_[row];
-  return (x_[row] - x_before_[row] - kW / kD * (x_before_mid_[row] - x_before_[row])) / (last_step_ * kD);
+// Rates of the held voltages, on the present piece of their waveforms.
+void Motion::held_rates() {
+  const double soon = 1e-6 * last_step_;
+  prepare(time_ - soon);
+  for (int i = island_.size; i < island_.total; ++i) direction_[i] = -island_.x[i];
+  prepare(time_);
+  for (int i = island_.size; i < island_.total; ++i) direction_[i] = (direction_[i] + island_.x[i]) / soon;
+}
+
+void Motion::currents(const Member& member, double* current) const {
+  double f[kMaxLocal], q[kMaxLocal], rate_of[kMaxLocal];
+  island_.evaluate_member(member, x_.data(), f, q);
+  std::fill(rate_of, rate_of + member.m, 0.0);
+  if (member.model->stores && rate_from_ != RateFrom::kStill)
+    island_.member_charge_rate(member, x_.data(), direction_.data(), rate_of);
+  for (int k = 0; k < member.terminals; ++k) current[k] = f[k] + rate_of[k];
 }
 
 }  // namespace tiepoint

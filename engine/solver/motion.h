@@ -1,17 +1,9 @@
-// Motion: one island through time. TR-BDF2 with embedded error control, consistent restarts, events, and rest.
+// Motion: one island through time. Implicit one-step methods with embedded error control, consistent restarts, events, and rest.
 //
-// One step from t to t + h in two implicit stages with the same matrix (Bank et al., IEEE Trans. Electron Devices 32, 1985;
-// Hosea & Shampine, Appl. Numer. Math. 20, 1996; both from memory). With k = dq/dt, gamma = 2 - sqrt 2, d = gamma/2, w = sqrt 2
-// / 4:
-//
-//   q2 = q1 + h d (k1 + k2)                 trapezoidal rule to t + gamma h
-//   q3 = q1 + h (w (k1 + k2) + d k3)        backward differences to t + h
-//   error in q:  h * sum (bhat_i - b_i) k_i,  b = (w, w, d),  bhat = ((1 - w)/3, (3 w + 1)/3, d/3), the embedded third-order
-//   weights
-//
-// The error in x follows by the step's own matrix, (dq/dx + h d df/dx) e = error in q, which counts the voltages that store
-// nothing too and damps what is stiff. k3 becomes the next step's k1. Charges at the terminals of an element obey the same
-// relations, so k3 = (q3 - q1 - (w/d)(q2 - q1)) / (h d) gives its currents.
+// The stages of a step are those of stages.h; the end of a step is the first stage of the next. The error in x follows from that
+// in q by the step's own matrix, (dq/dx + h gamma df/dx) e = error in q, which counts the voltages that store nothing too and damps
+// what is stiff. The currents of what stores charge need dx/dt, which is found where it is asked for: f + (dq/dx) dx/dt = 0.
+// Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
 #pragma once
 
 #include <functional>
@@ -21,7 +13,9 @@
 #include "engine/solver/island.h"
 #include "engine/solver/newton.h"
 #include "engine/solver/plan.h"
+#include "engine/solver/propagator.h"
 #include "engine/solver/solution.h"
+#include "engine/solver/stages.h"
 
 namespace tiepoint {
 
@@ -55,6 +49,9 @@ class Motion {
   // came.
   bool advance(double target, long* budget);
   std::function<void()> on_step;  // told of every point it comes to while it advances; may be empty
+  double sampled_every = 0;       // [s] on_step wants to see (k + 1/2) times this; 0: the points of the steps
+  // x[row] at a time within the step that has just come to its end.
+  double between(double time, int row) const;
 
   double time() const { return time_; }
   // First guess of x [total] for the next restart.
@@ -68,10 +65,10 @@ class Motion {
   int stuck_row() const { return stuck_row_; }
 
   // Sets the island to time(), after which the following may be asked.
-  void show() { prepare(time_); }
+  void show();
   // Terminal currents of a member at time() [terminals], and the rate of x [V/s].
   void currents(const Member& member, double* current) const;
-  double rate(int row) const;
+  double rate(int row) const { return rate_from_ == RateFrom::kStill ? 0 : direction_[row]; }
 
  private:
   enum class RateFrom { kStill, kDirection, kStep };  // how dq/dt at time() is known
@@ -84,7 +81,15 @@ class Motion {
   bool pass_corner();
   bool solve_at(double time);
   int unbalanced_knot() const;
-  Outcome attempt(double h);
+  Outcome attempt(double h, bool exactly);
+  void predict(int stage, double h);
+  double estimate_error(double a);
+  bool carry(double end);
+  double next_sample() const;
+  double next_step(double end);
+  double jump_share() const;
+  void refine_direction(double a, int times);
+  void held_rates();
   void accept(double h);
   bool crosses_event() const;
   Outcome locate_event(double* h, long* budget);
@@ -95,7 +100,7 @@ class Motion {
   void watch_leaving(double h);
   bool jump();
   void note_scales();
-  double tolerance(int row) const;
+  double tolerance(int row, double x) const;
   double voltage_tolerance(double span) const;
   double first_step() const;
   void prepare(double time) { island_.prepare(time, held_.at(island_, time, island_.since)); }
@@ -112,6 +117,7 @@ class Motion {
   double left_by_ = 0;    // [V] distance from the balance
   double calm_step_ = 0;  // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
+  double growth_ = 1;  // most growth of the next step
   double wish_ = 0;   // [s] step that the error control would like
   double error_ = 0;  // of the last attempt, 1 is just accepted
   double last_step_ = 0;
@@ -120,9 +126,15 @@ class Motion {
   int rest_wait_ = 0, rest_interval_ = 1;
   double largest_voltage_ = 0;
 
-  std::vector<double> x_, charge_, k1_;                                          // present point
-  std::vector<double> x_mid_, x_new_, k2_, k3_, charge_mid_, charge_new_, sum_;  // of the attempted step
-  std::vector<double> x_before_, x_before_mid_;  // points of the last accepted step, or x_before_ = direction
+  const StageTable* table_;
+  Propagator propagator_;
+  std::vector<double> x_, charge_, k_[kMostStages];     // present point and dq/dt there, in k_[0]
+  std::vector<double> x_stage_[kMostStages], x_new_;    // of the attempted step
+  std::vector<double> charge_new_, sum_, enough_;
+  std::vector<double> x_before_, x_early_, x_late_;     // of the last accepted step: its start and two points on the way
+  std::vector<double> direction_;                       // dx/dt at time(), once it is known
+  bool direction_known_ = false;
+  bool carried_ = false;  // the last step was an exact one, without points on the way
   std::vector<double> scale_, balance_;
   std::vector<double> capacitor_scale_;  // of island_.capacitances()
 };

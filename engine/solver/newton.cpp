@@ -58,6 +58,12 @@ bool small_update(const Island& island, const double* dx) {
   return true;
 }
 
+bool within(const Island& island, const double* enough) {
+  for (int i = 0; i < island.size; ++i)
+    if (!(std::fabs(island.row_error[i]) <= enough[i])) return false;
+  return true;
+}
+
 // One solve is exact; a second or third one mends the rounding of a badly scaled matrix.
 NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverOptions& options) {
   NewtonResult result;
@@ -120,6 +126,10 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     for (int i = 0; i < island.size; ++i) {
       island.x[i] -= share * island.row_error[i];
       if (!std::isfinite(island.x[i])) return result.worst = i, result;
+    }
+    if (eq.enough && !limited && iteration < kDampFrom && within(island, eq.enough)) {
+      island.follow_tangents();
+      return result.ok = true, result;
     }
     small = small_update(island, island.row_error.data());
   }
@@ -278,21 +288,24 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
 NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
   NewtonResult result;
   std::vector<double> anchor(island.x.begin(), island.x.begin() + island.size);
-  double pull = 100;
+  double pull = 100, ratio = 1.6;
+  int held = 0;  // steps before pull goes down again
   int iterations = 0;
   for (int k = 0; k < 200; ++k) {
     StageEquation eq = equation;
     eq.pull = pull, eq.anchor = anchor.data();
-    result = newton(island, eq, options, 20);
+    result = newton(island, eq, options, 10);
     iterations += result.iterations;
     if (result.ok) {
       std::copy(island.x.begin(), island.x.begin() + island.size, anchor.begin());
-      pull /= 1.6;
+      pull /= ratio;
+      if (held > 0) --held;
+      else ratio = std::min(1.3 * std::max(ratio, 1.2), 10.0);
       if (pull < 1e-7) break;  // below what any junction or resistor at play conducts
     } else {
       std::copy(anchor.begin(), anchor.end(), island.x.begin());
       island.last_from_x();
-      pull *= 4;
+      pull *= 4, ratio = 1, held = 8;  // near the rate at which it leaves: every step takes it about twice as far
       if (pull > 1e6) return result;
     }
   }

@@ -16,6 +16,9 @@ struct StageEquation {
   const double* rate_before = nullptr;    // [size]; null: 0
   double pull = 0;                        // [S] on node rows, only on the way to a solution
   const double* anchor = nullptr;         // [size] [V]; null: 0
+  // [size] a stage of a step need not be solved better than the step is: an update within this many volts (amperes) ends the
+  // iteration, and f and q follow the tangents there. Null: all is solved as exactly as can be.
+  const double* enough = nullptr;
 };
 
 struct NewtonResult {

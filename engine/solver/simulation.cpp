@@ -249,19 +249,20 @@ double Simulation::advance(double time, long* steps) {
     }
     *steps -= given - share;
     reached = std::min(reached, m.time());
-    s.watch.step(int(i), m.time(), m.x());
+    s.watch.step(int(i), m);
   }
   s.watch.arrive(s.plan, s.parameters, reached);
   return s.time = reached;
 }
 
-void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report) {
+void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report, double every) {
   State& s = *state_;
-  s.watch.follow(std::move(pairs), std::move(report));
-  s.watch.place(s.plan, s.islands);
+  s.watch.follow(std::move(pairs), std::move(report), every);
+  s.watch.place(s.plan, s.islands, s.time);
   for (size_t i = 0; i < s.motions.size(); ++i) {
-    const auto tell = [&s, i] { s.watch.step(int(i), s.motions[i].time(), s.motions[i].x()); };
+    const auto tell = [&s, i] { s.watch.step(int(i), s.motions[i]); };
     s.motions[i].on_step = s.watch.lies_in(int(i)) ? std::function<void()>(tell) : std::function<void()>();
+    s.motions[i].sampled_every = every;
   }
 }
 

@@ -44,8 +44,8 @@ class Simulation {
   // The same, with what is left of the budget counted down.
   double advance(double time, long* steps);
   // Voltages to be told at every step of an advance, and once where it ends; none: nothing is told any more. Set anew after
-  // set_parameters and adopt_state.
-  void watch(std::vector<WatchedPair> pairs, WatchReport report);
+  // set_parameters and adopt_state. `every` [s] > 0: told at (k + 1/2) * every instead, between the steps where they are longer.
+  void watch(std::vector<WatchedPair> pairs, WatchReport report, double every = 0);
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;
   // [V] one node's voltage now, without the work of a whole solution; NaN when there is an error.

@@ -12,52 +12,23 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/solver/dense_matrix.h"
+
 namespace tiepoint {
 namespace {
 
 constexpr double kSteps[] = {1e-12, 1e-9, 1e-6, 1e-3, 1};  // [s] h
+constexpr int kLargest = 40;  // unknowns
 constexpr int kSquarings = 13;
 constexpr double kGrown = 1e4;  // times the disturbance itself
 constexpr double kSplit = 1e9;  // [1/s] C is told from G by the matrices at a = 0 and at this a
 
-using Matrix = std::vector<double>;  // row-major n*n
+using Matrix = DenseMatrix;
 
 double largest(const Matrix& a) {
   double size = 0;
   for (const double v : a) size = std::isfinite(v) ? std::max(size, std::fabs(v)) : std::numeric_limits<double>::infinity();
   return size;
-}
-
-Matrix product(const Matrix& a, const Matrix& b, int n) {
-  Matrix c(a.size(), 0.0);
-  for (int i = 0; i < n; ++i)
-    for (int k = 0; k < n; ++k) {
-      const double v = a[i * n + k];
-      if (v == 0) continue;
-      for (int j = 0; j < n; ++j) c[i * n + j] += v * b[k * n + j];
-    }
-  return c;
-}
-
-// Solves left * X = right; false when singular.
-bool divide(const Matrix& left, const Matrix& right, int n, Matrix* x) {
-  DenseLu lu;
-  lu.resize(n);
-  if (lu.factor(left.data()) >= 0) return false;
-  x->assign(right.size(), 0.0);
-  Matrix column(size_t(n), 0.0);
-  for (int j = 0; j < n; ++j) {
-    for (int i = 0; i < n; ++i) column[i] = right[i * n + j];
-    lu.solve(column.data());
-    for (int i = 0; i < n; ++i) (*x)[i * n + j] = column[i];
-  }
-  return true;
-}
-
-Matrix combine(const Matrix& a, double factor, const Matrix& b) {
-  Matrix c = a;
-  for (size_t k = 0; k < c.size(); ++k) c[k] += factor * b[k];
-  return c;
 }
 
 // The rate seen with steps of h, 0 when nothing grows.
@@ -85,11 +56,15 @@ bool amplifies(const Island& island) {
 
 double growth_rate(Island& island) {
   const int n = island.size;
-  if (!island.stores || n > LinearSolver::kLargestDense || !amplifies(island)) return 0;
+  if (!island.stores || n > kLargest || !amplifies(island)) return 0;
   const auto matrix_at = [&](double a) {
     island.evaluate(a, true);
     island.tie_knots(false, island.row_error.data(), true);
-    return Matrix(island.matrix.begin(), island.matrix.begin() + n * n);
+    Matrix dense(size_t(n) * n, 0.0);
+    for (int row = 0; row < n; ++row)
+      for (int column = 0; column < n; ++column)
+        if (const int slot = island.solver.slot(row, column); slot >= 0) dense[row * n + column] = island.matrix[slot];
+    return dense;
   };
   const Matrix g = matrix_at(0);
   Matrix c = combine(matrix_at(kSplit), -1, g);

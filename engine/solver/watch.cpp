@@ -1,6 +1,7 @@
 #include "engine/solver/watch.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "engine/devices/source.h"
@@ -29,12 +30,14 @@ double held_voltage(const SolverPlan& plan, const Parameters& parameters, int he
 
 }  // namespace
 
-void Watch::follow(std::vector<WatchedPair> pairs, WatchReport report) {
+void Watch::follow(std::vector<WatchedPair> pairs, WatchReport report, double every) {
+  every_ = every;
   pairs_ = std::move(pairs);
   report_ = std::move(report);
 }
 
-void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands) {
+void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands, double time) {
+  next_.assign(islands.size(), every_ > 0 ? std::floor(time / every_ - 0.5 + 1e-9) + 1 : 0);
   places_.assign(pairs_.size(), {});
   for (size_t p = 0; p < pairs_.size(); ++p) {
     const WatchedPair& pair = pairs_[p];
@@ -52,9 +55,17 @@ bool Watch::lies_in(int island) const {
   return std::any_of(places_.begin(), places_.end(), [&](const Place& place) { return place.island == island; });
 }
 
-void Watch::step(int island, double time, std::span<const double> x) const {
-  for (size_t p = 0; p < places_.size(); ++p)
-    if (places_[p].island == island) report_(int(p), time, x[size_t(places_[p].plus)] - x[size_t(places_[p].minus)]);
+void Watch::step(int island, const Motion& motion) {
+  const auto tell = [&](double time, auto&& value) {
+    for (size_t p = 0; p < places_.size(); ++p)
+      if (places_[p].island == island) report_(int(p), time, value(places_[p].plus) - value(places_[p].minus));
+  };
+  if (!(every_ > 0)) return tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
+  double& next = next_[size_t(island)];
+  for (; (next + 0.5) * every_ <= motion.time() * (1 + 1e-12); ++next) {
+    const double time = (next + 0.5) * every_;
+    tell(time, [&](int row) { return motion.between(time, row); });
+  }
 }
 
 void Watch::arrive(const SolverPlan& plan, const Parameters& parameters, double time) const {

@@ -7,6 +7,7 @@
 
 #include "engine/circuit/circuit.h"
 #include "engine/solver/island.h"
+#include "engine/solver/motion.h"
 #include "engine/solver/parameters.h"
 #include "engine/solver/plan.h"
 
@@ -22,13 +23,14 @@ using WatchReport = std::function<void(int pair, double time, double voltage)>;
 
 class Watch {
  public:
-  void follow(std::vector<WatchedPair> pairs, WatchReport report);
-  // Where the pairs lie in these islands.
-  void place(const SolverPlan& plan, const std::vector<Island>& islands);
+  // `every` [s] > 0: told at (k + 1/2) * every instead of at the steps.
+  void follow(std::vector<WatchedPair> pairs, WatchReport report, double every = 0);
+  // Where the pairs lie in these islands, which have come to `time`.
+  void place(const SolverPlan& plan, const std::vector<Island>& islands, double time);
   bool empty() const { return pairs_.empty(); }
   bool lies_in(int island) const;
-  // An island has come to `time`: x [total] of it.
-  void step(int island, double time, std::span<const double> x) const;
+  // An island has come to the end of a step.
+  void step(int island, const Motion& motion);
   // All have come to `time`: tells those that no island steps for.
   void arrive(const SolverPlan& plan, const Parameters& parameters, double time) const;
 
@@ -40,6 +42,8 @@ class Watch {
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;
+  double every_ = 0;
+  std::vector<double> next_;  // of each island: the sample that is told next
 };
 
 }  // namespace tiepoint

@@ -91,13 +91,21 @@ void keep(Row row) {
 std::vector<double> run_engine(const Case& c, double tolerance) {
   Simulation simulation(c.circuit, {.relative_tolerance = tolerance});
   simulation.start_from_initial_conditions();
-  std::vector<double> out;
-  out.reserve(size_t(c.samples) * c.probes.size());
-  for (int k = 0; k < c.samples; ++k) {
-    const double t = c.sample(k);
-    if (simulation.advance(t, {.max_steps = 10000000}) < t) return {};
-    for (const int probe : c.probes) out.push_back(simulation.voltage(probe));
-  }
+  const size_t probes = c.probes.size();
+  std::vector<double> out(size_t(c.samples) * probes);
+  std::vector<size_t> told(probes, 0);
+  std::vector<WatchedPair> pairs;
+  for (const int probe : c.probes) pairs.push_back({probe, 0});
+  simulation.watch(
+      pairs,
+      [&](int pair, double, double voltage) {
+        const size_t k = told[size_t(pair)]++;
+        if (k < size_t(c.samples)) out[k * probes + size_t(pair)] = voltage;
+      },
+      c.end / c.samples);
+  if (simulation.advance(c.end, {.max_steps = 10000000}) < c.end) return {};
+  for (const size_t count : told)
+    if (count != size_t(c.samples)) return {};
   return out;
 }
 
