@@ -123,7 +123,7 @@ bool moving(std::span<const double> p, double since) {
 
 // A step that spans a good part of a period could find the same value at all its stages.
 double longest_step(std::span<const double> p) {
-  return shape(p) == Waveform::kSine && p[kFrequency] > 0 ? 0.05 / p[kFrequency] : kInfinite;
+  return shape(p) == Waveform::kSine && p[kFrequency] > 0 ? 0.1 / p[kFrequency] : kInfinite;
 }
 
 void evaluate_voltage(std::span<const double> p, const double* x, const Instant& at, Local out) {

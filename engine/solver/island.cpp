@@ -98,15 +98,19 @@ void Island::prepare(double at_time, std::span<const double> held_voltage, doubl
   }
 }
 
-void Island::linear_rows() {
+void Island::linear_rows(bool judged) {
   std::copy(source_f_.begin(), source_f_.end(), f.begin());
-  for (int i = 0; i < total; ++i) mag[i] = std::fabs(f[i]);
   std::fill(q.begin(), q.end(), 0.0);
+  if (judged) {
+    for (int i = 0; i < total; ++i) mag[i] = std::fabs(f[i]);
+    for (const Branch& b : conductances_) {
+      const double size_of = std::fabs(b.slope * (x[b.a] - x[b.b]));
+      mag[b.a] = std::max(mag[b.a], size_of), mag[b.b] = std::max(mag[b.b], size_of);
+    }
+  }
   for (const Branch& b : conductances_) {
     const double current = b.slope * (x[b.a] - x[b.b]);
     f[b.a] += current, f[b.b] -= current;
-    const double size_of = std::fabs(current);
-    mag[b.a] = std::max(mag[b.a], size_of), mag[b.b] = std::max(mag[b.b], size_of);
   }
   for (const Branch& b : capacitances_) {
     const double charge = b.slope * (x[b.a] - x[b.b]);
@@ -141,82 +145,95 @@ void Island::add_linear(double a) {
   std::copy(base_.begin(), base_.end(), matrix.begin());
 }
 
-// Nonlinear members are evaluated where they are, unless limiting held them back, and continued from there to x by the tangent.
-bool Island::evaluate_nonlinear(double a, bool with_matrix) {
-  double wanted[kMaxLocal];
+// A nonlinear member is evaluated where it is, unless limiting held it back, and continued from there to x by the tangent. M: its
+// unknowns, so that the loops over the most frequent kinds are straight code; 0: any number.
+template <int M>
+bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool judged) {
+  const int m = M > 0 ? M : member.m;
+  double wanted[M > 0 ? M : kMaxLocal];
+  const int* map = &maps[member.map];
+  double* at = &last_x_[member.last];
+  for (int k = 0; k < m; ++k) wanted[k] = x[map[k]];
+  bool held_back = false;
+  if (member.model->limit) {
+    double proposed[M > 0 ? M : kMaxLocal];
+    for (int k = 0; k < m; ++k) proposed[k] = wanted[k];
+    held_back = member.model->limit(values(member), at, proposed);
+    for (int k = 0; k < m; ++k) at[k] = proposed[k];
+  } else {
+    for (int k = 0; k < m; ++k) at[k] = wanted[k];
+  }
+  double* local_f = &local_[member.local];
+  double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
+  for (int k = 0; k < 2 * m * (1 + m); ++k) local_f[k] = 0;
+  member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
+  for (int row = 0; row < m; ++row) {
+    double current = local_f[row], charge = local_q[row];
+    if (held_back)
+      for (int column = 0; column < m; ++column) {
+        current += df[row * m + column] * (wanted[column] - at[column]);
+        charge += dq[row * m + column] * (wanted[column] - at[column]);
+      }
+    f[map[row]] += current, q[map[row]] += charge;
+    if (judged) mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
+  }
+  if (with_matrix) {
+    const int* slot = &matrix_slots[member.slots];
+    for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+  }
+  return held_back;
+}
+
+bool Island::evaluate_nonlinear(double a, bool with_matrix, bool judged) {
   bool limited = false;
   for (const int i : nonlinear_) {
     const Member& member = members[i];
-    const int m = member.m;
-    const int* map = &maps[member.map];
-    local_x(member, x.data(), wanted);
-    double* at = &last_x_[member.last];
-    bool held_back = false;
-    if (member.model->limit) {
-      double proposed[kMaxLocal];
-      std::copy(wanted, wanted + m, proposed);
-      held_back = member.model->limit(values(member), at, proposed);
-      std::copy(proposed, proposed + m, at);
-    } else {
-      std::copy(wanted, wanted + m, at);
-    }
-    double* local_f = &local_[member.local];
-    double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
-    std::fill(local_f, dq + m * m, 0.0);
-    member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
-    for (int row = 0; row < m; ++row) {
-      double current = local_f[row], charge = local_q[row];
-      if (held_back)
-        for (int column = 0; column < m; ++column) {
-          current += df[row * m + column] * (wanted[column] - at[column]);
-          charge += dq[row * m + column] * (wanted[column] - at[column]);
-        }
-      f[map[row]] += current, q[map[row]] += charge;
-      mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
-    }
+    const bool held_back = member.m == 2   ? evaluate_one<2>(member, a, with_matrix, judged)
+                           : member.m == 3 ? evaluate_one<3>(member, a, with_matrix, judged)
+                                           : evaluate_one<0>(member, a, with_matrix, judged);
     limited = limited || held_back;
-    if (!with_matrix) continue;
-    const int* slot = &matrix_slots[member.slots];
-    if (member.model->stores)
-      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
-    else
-      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k];
   }
   return limited;
 }
 
-bool Island::evaluate(double a, bool with_matrix) {
-  linear_rows();
+bool Island::evaluate(double a, bool with_matrix, bool judged) {
+  linear_rows(judged);
   if (with_matrix) add_linear(a);
-  return evaluate_nonlinear(a, with_matrix);
+  return evaluate_nonlinear(a, with_matrix, judged);
 }
 
 void Island::evaluate_exactly() {
   last_from_x();
-  linear_rows();
-  evaluate_nonlinear(0, false);
+  linear_rows(true);
+  evaluate_nonlinear(0, false, true);
+}
+
+template <int M>
+void Island::follow_one(const Member& member) {
+  const int m = M > 0 ? M : member.m;
+  double way[M > 0 ? M : kMaxLocal];
+  const int* map = &maps[member.map];
+  const double* at = &last_x_[member.last];
+  for (int k = 0; k < m; ++k) way[k] = x[map[k]] - at[k];
+  const double* local_f = &local_[member.local];
+  const double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
+  for (int row = 0; row < m; ++row) {
+    double current = local_f[row], charge = local_q[row];
+    for (int column = 0; column < m; ++column) {
+      current += df[row * m + column] * way[column];
+      charge += dq[row * m + column] * way[column];
+    }
+    f[map[row]] += current, q[map[row]] += charge;
+  }
 }
 
 void Island::follow_tangents() {
-  linear_rows();
-  double way[kMaxLocal];
+  linear_rows(false);
   for (const int i : nonlinear_) {
     const Member& member = members[i];
-    const int m = member.m;
-    const int* map = &maps[member.map];
-    const double* at = &last_x_[member.last];
-    for (int k = 0; k < m; ++k) way[k] = x[map[k]] - at[k];
-    const double* local_f = &local_[member.local];
-    const double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
-    for (int row = 0; row < m; ++row) {
-      double current = local_f[row], charge = local_q[row];
-      for (int column = 0; column < m; ++column) {
-        current += df[row * m + column] * way[column];
-        charge += dq[row * m + column] * way[column];
-      }
-      f[map[row]] += current, q[map[row]] += charge;
-      mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
-    }
+    if (member.m == 2) follow_one<2>(member);
+    else if (member.m == 3) follow_one<3>(member);
+    else follow_one<0>(member);
   }
 }
 

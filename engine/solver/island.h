@@ -57,7 +57,8 @@ class Island {
   void prepare(double time, std::span<const double> held, double source_scale = 1);
   // f, q and the largest branch current of each row at x; with a matrix also df/dx + a * dq/dx, nonlinear members linearised
   // where limiting allows. Returns true when a member was held back (then f and q are those of the tangent at x).
-  bool evaluate(double a, bool with_matrix);
+  // `judged`: mag too.
+  bool evaluate(double a, bool with_matrix, bool judged = true);
   // f and q alone, exactly at x.
   void evaluate_exactly();
   // f and q at x by the tangents of the last evaluate: as good as the square of the way from there.
@@ -132,8 +133,12 @@ class Island {
   void local_x(const Member& member, const double* from, double* to) const {
     for (int k = 0; k < member.m; ++k) to[k] = from[maps[member.map + k]];
   }
-  bool evaluate_nonlinear(double a, bool with_matrix);
-  void linear_rows();
+  bool evaluate_nonlinear(double a, bool with_matrix, bool judged);
+  template <int M>
+  bool evaluate_one(const Member& member, double a, bool with_matrix, bool judged);
+  template <int M>
+  void follow_one(const Member& member);
+  void linear_rows(bool judged);
 
   std::vector<int> nonlinear_, sources_;  // indices into members
   std::vector<int> diagonal_;             // places of the node diagonals

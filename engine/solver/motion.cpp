@@ -12,7 +12,7 @@ namespace {
 constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
 constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
 constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
-constexpr double kStageShare = 0.03;    // of a step's tolerance: how well its stages are solved
+constexpr double kStageShare = 0.2;     // of a step's tolerance: how well its stages are solved
 constexpr int kStepIterations = 8;      // Newton iterations of a stage before the step is shortened
 constexpr double kAway = 1e-2;          // of the same: far enough from the balance to be left to the error control
 constexpr double kMostGrowth = 10;      // from one step to the next
@@ -263,7 +263,7 @@ Motion::Outcome Motion::attempt(double h, bool exactly) {
                                        {.a = a,
                                         .charge_before = charge_.data(),
                                         .rate_before = sum_.data(),
-                                        .enough = exactly && stage == last ? nullptr : enough_.data()},
+                                        .enough = options_.exact_stages || (exactly && stage == last) ? nullptr : enough_.data()},
                                        options_, kStepIterations);
     if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
     std::copy(island_.x.begin(), island_.x.end(), x_stage_[stage].begin());
@@ -342,26 +342,45 @@ double Motion::between(double time, int row) const {
 
 double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 0.5 + 1e-9) + 1.5) * sampled_every; }
 
-// A linear island is carried to `end` in one go, or from sample to sample when somebody looks on. False when it cannot be.
+// A linear island is carried to `end` in one go, from sample to sample when somebody looks on. False when it cannot be.
 bool Motion::carry(double end) {
   if (!island_.linear || leaving_ > 0 || (on_step && sampled_every <= 0)) return false;
   if (!propagator_.ready() && !propagator_.take(island_)) return false;
-  double stop = end;
-  if (on_step) {
-    const double next = next_sample();
-    if (next < end - 1e-9 * sampled_every) stop = next;
+  const auto to = [this](double t) { prepare(t); };
+  if (!propagator_.begin(island_, time_, end, to)) return false;
+  const double start = time_;
+  const bool moving = island_.moving();
+  x_new_ = x_;
+  rate_from_ = RateFrom::kStill;  // who looks on sees x() itself
+  while (time_ < end) {
+    double stop = end;
+    if (on_step) {
+      const double next = next_sample();
+      if (next < end - 1e-9 * sampled_every) stop = next;
+    }
+    if (!propagator_.carry(x_new_.data(), time_, stop - time_)) {
+      x_new_ = x_;
+      break;
+    }
+    time_ = stop;
+    if (stop == end) break;
+    if (moving) {
+      prepare(stop);
+      std::copy(island_.x.begin() + island_.size, island_.x.end(), x_new_.begin() + island_.size);
+    }
+    std::swap(x_, x_new_);
+    told();
+    std::swap(x_, x_new_);
   }
-  const double h = stop - time_;
-  if (!propagator_.carry(island_, x_.data(), time_, h, [this](double t) { prepare(t); }, x_new_.data())) return false;
-  prepare(stop);
+  if (time_ == start) return false;
+  prepare(time_);
   std::copy(x_new_.begin(), x_new_.begin() + island_.size, island_.x.begin());
   island_.evaluate_exactly();
   x_new_ = island_.x;
   charge_new_ = island_.q;
   for (int i = 0; i < island_.size; ++i) k_[table_->stages - 1][i] = -island_.f[i];
-  accept(h);
+  accept(time_ - start);
   carried_ = true;
-  time_ = stop;
   return true;
 }
 
@@ -570,7 +589,7 @@ bool Motion::end_modes(double until) {
 void Motion::try_rest() {
   if (island_.moving() || leaving_ > 0 || ++rest_wait_ < rest_interval_) return;
   for (int i = 0; i < island_.size; ++i)
-    if (std::fabs(x_[i] - x_before_[i]) > 0.1 * tolerance(i, x_[i])) return;
+    if (!carried_ && std::fabs(x_[i] - x_before_[i]) > tolerance(i, x_[i])) return;
   rest_wait_ = 0;
   rest_interval_ = std::min(2 * rest_interval_, 64);
   std::copy(x_.begin(), x_.end(), island_.x.begin());

@@ -22,16 +22,20 @@ struct Check {
 
 // Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch
 // current there, and the rounding of charges and of voltage differences across large conductances.
-Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
+Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix, bool judged = true) {
   double* r = island.row_error.data();
-  for (int i = 0; i < island.size; ++i) {
-    r[i] = island.f[i] + eq.a * (island.q[i] - (eq.charge_before ? eq.charge_before[i] : 0)) -
-           (eq.rate_before ? eq.rate_before[i] : 0);
-    if (eq.pull > 0 && i < island.node_count) r[i] += eq.pull * (island.x[i] - (eq.anchor ? eq.anchor[i] : 0));
-  }
+  const int n = island.size;
+  for (int i = 0; i < n; ++i) r[i] = island.f[i] + eq.a * island.q[i];
+  if (eq.charge_before)
+    for (int i = 0; i < n; ++i) r[i] = island.f[i] + eq.a * (island.q[i] - eq.charge_before[i]);
+  if (eq.rate_before)
+    for (int i = 0; i < n; ++i) r[i] -= eq.rate_before[i];
+  if (eq.pull > 0)
+    for (int i = 0; i < island.node_count; ++i) r[i] += eq.pull * (island.x[i] - (eq.anchor ? eq.anchor[i] : 0));
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
-  island.tie_knots(eq.settled, r, with_matrix);
+  if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
+  if (!judged) return {};
   double highest = 0;
   for (int i = 0; i < island.total; ++i)
     if (i < island.node_count || i >= island.size) highest = std::max(highest, std::fabs(island.x[i]));
@@ -104,10 +108,12 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
   NewtonResult result;
   bool small = false;
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
-    const bool limited = island.evaluate(eq.a, true);
-    const Check check = residual(island, eq, options, true);
+    // Where near is good enough the update alone is judged.
+    const bool judged = !eq.enough || iteration + 1 >= max_iterations;
+    const bool limited = island.evaluate(eq.a, true, judged);
+    const Check check = residual(island, eq, options, true, judged);
     result.worst = check.worst;
-    if (!limited && (check.exact || (small && check.accepted))) {
+    if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }

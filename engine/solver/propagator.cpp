@@ -49,32 +49,42 @@ void Propagator::forcing(Island& island, std::vector<double>* f, std::vector<dou
   q->assign(island.q.begin(), island.q.begin() + size_);
 }
 
-bool Propagator::apply(const double* x, double h, double* to) {
+bool Propagator::begin(double time, double length, bool moving) {
   const int n = size_;
-  double largest = 0;
-  for (const auto& f : f_)
-    for (const double v : f) largest = std::max(largest, std::fabs(v));
-  for (int i = 0; i < n; ++i) {
-    const auto bends = [&](const std::vector<double>* v, double size) {
-      return !(std::fabs(v[1][size_t(i)] - 0.5 * (v[0][size_t(i)] + v[2][size_t(i)])) <= kProportional * size);
-    };
-    if (bends(f_, largest) || bends(q_, std::fabs(q_[0][size_t(i)]) + std::fabs(q_[2][size_t(i)]))) return false;
-    xb_[size_t(i)] = -(f_[2][size_t(i)] - f_[0][size_t(i)]) / h;
-  }
-  const std::vector<double>* e = power(h);
-  if (e == nullptr) return false;
-  g_lu_.solve(xb_.data());
-  for (int i = 0; i < n; ++i) {
-    double sum = -f_[0][size_t(i)] - (q_[2][size_t(i)] - q_[0][size_t(i)]) / h;
-    for (int j = 0; j < n; ++j) sum -= c_[size_t(i * n + j)] * xb_[size_t(j)];
-    xa_[size_t(i)] = sum;
+  began_ = time;
+  std::fill(xb_.begin(), xb_.end(), 0.0);
+  for (int i = 0; i < n; ++i) xa_[size_t(i)] = -f_[0][size_t(i)];
+  if (moving) {
+    double largest = 0;
+    for (const auto& f : f_)
+      for (const double v : f) largest = std::max(largest, std::fabs(v));
+    for (size_t i = 0; i < size_t(n); ++i) {
+      const auto bends = [i](const std::vector<double>* v, double size) {
+        return !(std::fabs(v[1][i] - 0.5 * (v[0][i] + v[2][i])) <= kProportional * size);
+      };
+      if (bends(f_, largest) || bends(q_, std::fabs(q_[0][i]) + std::fabs(q_[2][i]))) return false;
+      xb_[i] = -(f_[2][i] - f_[0][i]) / length;
+      xa_[i] -= (q_[2][i] - q_[0][i]) / length;
+    }
+    g_lu_.solve(xb_.data());
+    for (int i = 0; i < n; ++i)
+      for (int j = 0; j < n; ++j) xa_[size_t(i)] -= c_[size_t(i * n + j)] * xb_[size_t(j)];
   }
   g_lu_.solve(xa_.data());
-  for (int i = 0; i < n; ++i) y_[size_t(i)] = x[i] - xa_[size_t(i)];
-  for (int i = 0; i < n; ++i) {
-    double sum = x[i] + h * xb_[size_t(i)];
-    for (int j = 0; j < n; ++j) sum += (*e)[size_t(i * n + j)] * y_[size_t(j)];
-    to[i] = sum;
+  return true;
+}
+
+bool Propagator::carry(double* x, double time, double h) {
+  const std::vector<double>* e = power(h);
+  if (e == nullptr) return false;
+  const int n = size_;
+  const double since = time - began_;
+  for (int i = 0; i < n; ++i) y_[size_t(i)] = x[i] - (xa_[size_t(i)] + since * xb_[size_t(i)]);
+  const double* row = e->data();
+  for (int i = 0; i < n; ++i, row += n) {
+    double sum = h * xb_[size_t(i)];
+    for (int j = 0; j < n; ++j) sum += row[j] * y_[size_t(j)];
+    x[i] += sum;
   }
   return true;
 }

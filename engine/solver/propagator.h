@@ -8,6 +8,7 @@
 // Differential Equations II, 1996; both from memory.)
 #pragma once
 
+#include <cmath>
 #include <vector>
 
 #include "engine/solver/dense_lu.h"
@@ -24,23 +25,20 @@ class Propagator {
   void forget() { ready_ = false; }
   bool ready() const { return ready_; }
 
-  // Carries the island from `x` [total] at island.time = `time` over h, unknowns only, into `to` [size]. `prepare(t)` sets the
-  // island's sources to t. False when they do not change in proportion to time; then nothing is written.
+  // Takes the sources over the time from `time` to `end`, on one piece of their waveforms; `prepare(t)` sets the island's sources to
+  // t. False when they do not change in proportion to time, or nothing can be told.
   template <class Prepare>
-  bool carry(Island& island, const double* x, double time, double h, const Prepare& prepare, double* to) {
-    prepare(time);
-    forcing(island, &f_[0], &q_[0]);
+  bool begin(Island& island, double time, double end, const Prepare& prepare) {
     const bool moving = island.moving();
-    for (int k = 1; k < 3; ++k) {
-      if (moving) {
-        prepare(time + k * h / 2);
-        forcing(island, &f_[k], &q_[k]);
-      } else {
-        f_[k] = f_[0], q_[k] = q_[0];
-      }
+    if (moving && std::isfinite(island.longest_step())) return false;  // a curve
+    for (int k = 0; k < (moving ? 3 : 1); ++k) {
+      prepare(time + k * (end - time) / 2);
+      forcing(island, &f_[k], &q_[k]);
     }
-    return apply(x, h, to);
+    return begin(time, end - time, moving);
   }
+  // Carries x [size] from `time` over h, both within what begin() was told. False when the exponential cannot be had.
+  bool carry(double* x, double time, double h);
 
  private:
   struct Power {
@@ -48,7 +46,7 @@ class Propagator {
     std::vector<double> e;  // row-major size*size
   };
   void forcing(Island& island, std::vector<double>* f, std::vector<double>* q) const;
-  bool apply(const double* x, double h, double* to);
+  bool begin(double time, double length, bool moving);
   const std::vector<double>* power(double h);
 
   int size_ = 0;
@@ -58,6 +56,7 @@ class Propagator {
   DenseLu g_lu_;
   std::vector<Power> powers_;
   size_t oldest_ = 0;
+  double began_ = 0;  // [s]
   std::vector<double> f_[3], q_[3], xa_, xb_, y_;
 };
 

@@ -48,6 +48,7 @@ struct SolverOptions {
   int max_iterations = 100;
   double shortest_step = 1e-15;  // [s]
   double longest_step = 0.05;    // [s]
+  bool exact_stages = false;     // solves the stages of a step as well as can be, not only as well as the tolerance needs
 };
 
 }  // namespace tiepoint

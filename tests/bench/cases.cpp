@@ -163,20 +163,21 @@ Circuit random_board(unsigned seed) {
   const auto pick = [&](int count) { return int(next() * count); };
   CircuitBuilder b;
   b.volts("V", "n1", "0", 3 + 6 * next());
-  const int nodes = 3 + int(next() * next() * 57);
+  const int nodes = 3 + int(next() * next() * 28);
   const auto name = [](int k) { return k == 0 ? std::string("0") : "n" + std::to_string(k); };
   for (int k = 2; k <= nodes; ++k)  // a tree, so that everything is joined
     b.resistor("RT" + std::to_string(k), name(k), name(pick(k)), 100 * std::pow(1000, next()));
   for (int k = 0; k < nodes; ++k) {
     const std::string tag = std::to_string(k), p = name(pick(nodes + 1)), m = name(pick(nodes + 1));
     if (p == m) continue;
+    const double ohms = 100 * std::pow(100, next());
     switch (pick(4)) {
       case 0: b.resistor("R" + tag, p, m, 100 * std::pow(1000, next())); break;
-      case 1: b.silicon("D" + tag, p, m); break;
-      case 2: b.led_a("L" + tag, p, m); break;
+      case 1: b.resistor("RD" + tag, p, "d" + tag, ohms).silicon("D" + tag, "d" + tag, m); break;
+      case 2: b.resistor("RL" + tag, p, "l" + tag, ohms).led_a("L" + tag, "l" + tag, m); break;
       default:
-        b.resistor("RQ" + tag, p, "q" + tag, 10e3);
-        b.add("Q" + tag, ElementKind::kNpn, {m, "q" + tag, "0"}, {1e-14, 150, 2, 0.025852, 0, 0});
+        b.resistor("RQ" + tag, p, "q" + tag, 10e3).resistor("RC" + tag, m, "c" + tag, ohms);
+        b.add("Q" + tag, ElementKind::kNpn, {"c" + tag, "q" + tag, "0"}, {1e-14, 150, 2, 0.025852, 0, 0});
     }
   }
   return b.circuit();

@@ -196,6 +196,7 @@ std::vector<double> run_kinsol(const Circuit& circuit, double* residual) {
   KINSetScaledStepTol(kinsol, 1e-14);
   KINSetMaxSetupCalls(kinsol, 1);
   KINSetNumMaxIters(kinsol, 500);
+  KINSetMaxNewtonStep(kinsol, 1e30);  // or it gives up where an exponential asks for large steps
   const int flag = KINSol(kinsol, y, KIN_LINESEARCH, one, one);
   std::vector<double> out, r(size_t(sheet.size()));
   sheet.residual(0, 0, N_VGetArrayPointer(y), equations.nothing.data(), r.data());
