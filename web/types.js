@@ -7,7 +7,7 @@
  * @typedef {{key: string, unit: string, use: 'value'|'momentary'|'position', number: number, text: string, minimum: number,
  *   maximum: number, series: number, options?: string[]}} Value
  * @typedef {{state: string, current: ?number, voltage: ?number, power: ?number, brightness: number, currentText: ?string,
- *   voltageText: ?string, powerText: ?string, shownText?: ?string}} Reading
+ *   voltageText: ?string, powerText: ?string, shownText?: ?string, charge?: number, runTime?: ?number}} Reading
  * @typedef {{name: string, kind: string, group: string, seat: 'flexible'|'rigid'|'mat', turn: number, wire: boolean,
  *   supply: boolean, label: string, leads: Lead[], values: Value[], bands?: string[], reading: Reading}} Part
  * @typedef {{edit: string, part?: string, edits?: object[]}} Step

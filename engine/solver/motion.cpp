@@ -270,8 +270,43 @@ void Motion::accept(double h) {
   last_step_ = h;
   calm_step_ = std::max(calm_step_ - 0.1 * h, h);
   watch_leaving(h);
+  count_step(h);
   ++steps_;
   note_scales();
+}
+
+// --- What is delivered --------------------------------------------------------------------------------------------------------
+
+Motion::Delivered Motion::flow(const Member& member, const std::vector<double>& x) const {
+  double f[kMaxLocal], q[kMaxLocal];
+  island_.evaluate_member(member, x.data(), f, q);
+  Delivered out = {-f[0], 0};
+  for (int k = 0; k < member.terminals; ++k) out.energy -= f[k] * x[island_.maps[member.map + k]];
+  return out;
+}
+
+// The weights of the step itself, so that what one element delivers is what the others take up.
+void Motion::count_step(double h) {
+  for (Count& c : counts_) {
+    const Member& member = island_.members[c.member];
+    const Delivered first = flow(member, x_before_), middle = flow(member, x_before_mid_), last = flow(member, x_);
+    c.sum.charge += h * (kW * (first.charge + middle.charge) + kD * last.charge);
+    c.sum.energy += h * (kW * (first.energy + middle.energy) + kD * last.energy);
+  }
+}
+
+void Motion::count_steady(double seconds) {
+  for (Count& c : counts_) {
+    const Delivered now = flow(island_.members[c.member], x_);
+    c.sum.charge += seconds * now.charge;
+    c.sum.energy += seconds * now.energy;
+  }
+}
+
+const Motion::Delivered* Motion::delivered(int member) const {
+  for (const Count& c : counts_)
+    if (c.member == member) return &c.sum;
+  return nullptr;
 }
 
 // --- Stepping
@@ -324,7 +359,10 @@ bool Motion::step_to(double end, long* budget) {
       time_ = position == (uint64_t(1) << level) ? end : start + double(position) * h;
       wish_ = h * std::clamp(0.9 / std::cbrt(std::max(error_, 1e-9)), 0.3, 5.0);
       try_rest();
-      if (still_) return time_ = end, true;
+      if (still_) {
+        count_steady(end - time_);
+        return time_ = end, true;
+      }
     }
   }
   time_ = end;
@@ -355,11 +393,22 @@ bool Motion::advance(double target, long* budget) {
   if (balanced_ > 0 && !tip_over(balanced_)) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
-    if (still_ && corner_ > target + slack) return time_ = target, true;
-    if (!island_.stores && !island_.has_modes) return --*budget, solve_at(target);
+    if (still_ && corner_ > target + slack) {
+      count_steady(target - time_);
+      return time_ = target, true;
+    }
+    if (!island_.stores && !island_.has_modes) {
+      const double half = 0.5 * (target - time_);
+      --*budget;
+      count_steady(half);
+      const bool ok = solve_at(target);
+      count_steady(half);
+      return ok;
+    }
     const bool to_corner = corner_ <= target + slack;
     const double end = to_corner ? std::min(corner_, target) : target;
     if (still_) {
+      count_steady(end - time_);
       time_ = end;
     } else if (!step_to(end, budget)) {
       return false;

@@ -40,6 +40,14 @@ class Simulation {
   // Advances to `time` [s]. Returns the time reached: less when the budget ran out or an error occurred. Islands at rest are
   // not stepped. Interval ends are reached exactly; sampling within an interval goes through `on_step`.
   double advance(double time, StepBudget budget = {});
+  // Counts what these elements deliver from now on (a battery is used up), until the next parameter change. Forgets those counted
+  // before.
+  void count(std::span<const int> elements);
+  // [C] out of the element's first terminal and [J], since then; nothing for others.
+  struct Delivered {
+    double charge = 0, energy = 0;
+  };
+  Delivered delivered(int element) const;
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;
   // The present numbers, with terminal currents from the device equations.

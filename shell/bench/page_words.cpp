@@ -84,6 +84,9 @@ void write_reading(PageJson& out, const PartReading& reading) {
   quantity(out, "currentText", reading.current, "A");
   quantity(out, "voltageText", reading.voltage, "V");
   quantity(out, "powerText", reading.power, "W");
+  if (has_reading(reading.charge)) {  // a battery
+    out.member("charge", reading.charge).member("runTime", reading.run_time);
+  }
   if (!reading.shown_unit.empty()) quantity(out, "shownText", reading.shown, reading.shown_unit);  // an instrument's display
   out.end_object();
 }
