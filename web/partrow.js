@@ -126,7 +126,8 @@ class PartRow {
     const sentences = this.part.leads.map((_, lead) => ({key: String(lead), text: leadSentence(words, index, lead)}));
     reconcile(leads, sentences, ({key}) => key, () => el('li'), (node, {text}) => setText(node, text));
     const bands = /** @type {HTMLElement} */ (this.bands);
-    bands.hidden = !this.part.bands;
+    bands.hidden = !this.part.bands && !this.part.code;
+    if (this.part.code) setText(bands, say('part.code', {code: this.part.code}));
     if (this.part.bands) setText(bands, say('part.bands', {bands: list(this.part.bands.map((band) => word('band', band)))}));
     for (const field of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (this.more.querySelectorAll('[data-value]'))) {
       const value = this.valueOf(field.dataset.value ?? '');
