@@ -63,14 +63,22 @@ class PartRow {
     return button;
   }
 
-  /** A switch of two positions is a button, more are a list. @param {Value} value */
+  /** A switch of two positions is a button, more are a list; a knob that may stand anywhere is a field. @param {Value} value */
   positionControl(value) {
     const {app} = this;
     if (value.options && value.options.length > 2) return this.optionList(value);
+    if (value.key === 'charge') return this.newCells();
+    if (!value.options && value.key !== 'on' && !value.key.startsWith('switch-')) return this.valueField(value);
     return el('button', {
       type: 'button', class: 'action', dataset: {act: 'position', value: value.key},
       onclick: () => app.try({do: 'set', part: this.part.name, key: value.key, number: this.valueOf(value.key)?.number ? 0 : 1}),
     });
+  }
+
+  /** Other cells, as full as new ones are. */
+  newCells() {
+    return el('button', {type: 'button', class: 'action', dataset: {act: 'renew'}, 'aria-label': say('part.renew.name', {part: this.part.name}),
+      onclick: () => this.app.try({do: 'set', part: this.part.name, key: 'charge', number: 1})}, say('part.renew'));
   }
 
   /** @param {string} key */
@@ -112,8 +120,10 @@ class PartRow {
         setAttribute(button, 'aria-label', `${label}: ${this.part.name}`);
       }
     }
-    for (const field of /** @type {NodeListOf<HTMLSelectElement>} */ (this.quick.querySelectorAll('select')))
-      setField(field, String(this.valueOf(field.dataset.value ?? '')?.number ?? 0));
+    for (const field of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (this.quick.querySelectorAll('[data-value]:not(button)'))) {
+      const value = this.valueOf(field.dataset.value ?? '');
+      if (value) setField(field, value.options ? String(value.number) : valueText(value));
+    }
     this.quick.hidden = this.quick.childElementCount === 0;
   }
 
@@ -126,7 +136,8 @@ class PartRow {
     const sentences = this.part.leads.map((_, lead) => ({key: String(lead), text: leadSentence(words, index, lead)}));
     reconcile(leads, sentences, ({key}) => key, () => el('li'), (node, {text}) => setText(node, text));
     const bands = /** @type {HTMLElement} */ (this.bands);
-    bands.hidden = !this.part.bands;
+    bands.hidden = !this.part.bands && !this.part.code;
+    if (this.part.code) setText(bands, say('part.code', {code: this.part.code}));
     if (this.part.bands) setText(bands, say('part.bands', {bands: list(this.part.bands.map((band) => word('band', band)))}));
     for (const field of /** @type {NodeListOf<HTMLInputElement|HTMLSelectElement>} */ (this.more.querySelectorAll('[data-value]'))) {
       const value = this.valueOf(field.dataset.value ?? '');

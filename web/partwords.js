@@ -36,6 +36,7 @@ const signed = (text) => text.replace(/^-/, '−');
 export function numbers(part) {
   const {current, voltage, currentText, voltageText, shownText} = part.reading;
   if (shownText !== undefined) return shownText === null ? '' : say('part.shows', {value: signed(shownText)});
+  if (part.reading.charge !== undefined && voltageText) return batteryNumbers(part.reading);
   const flows = current !== null && Math.abs(current) >= kIdleCurrent;
   if (part.supply && currentText && voltageText)
     return flows ? say('part.supplies', {current: signed(currentText), voltage: signed(voltageText)}) : say('part.supplies.nothing', {voltage: signed(voltageText)});
@@ -44,6 +45,22 @@ export function numbers(part) {
   if (voltageText && voltage !== null)
     said.push(Math.abs(voltage) < kIdleVoltage ? say('part.across.nothing') : say('part.across', {voltage: signed(voltageText)}));
   return said.join(', ');
+}
+
+/** What a battery supplies and how long it goes on doing so. @param {import('./types.js').Reading} reading */
+function batteryNumbers({current, currentText, voltageText, charge, runTime}) {
+  const voltage = signed(voltageText ?? ''), share = String(Math.round(100 * (charge ?? 0)));
+  if (current === null || Math.abs(current) < kIdleCurrent || !currentText) return say('part.battery.nothing', {voltage, share});
+  const supplied = {current: signed(currentText), voltage, share};
+  return runTime === null || runTime === undefined ? say('part.battery', supplied) : say('part.battery.lasts', {...supplied, time: timeWords(runTime)});
+}
+
+/** A long time in one round number. @param {number} seconds */
+function timeWords(seconds) {
+  const minutes = seconds / 60, hours = minutes / 60, days = hours / 24;
+  if (minutes < 100) return say('time.minutes', {count: Math.max(1, Math.round(minutes))});
+  if (hours < 100) return say('time.hours', {count: Math.round(hours)});
+  return say('time.days', {count: Number(days.toPrecision(2))});
 }
 
 /** A hole as it is shown: with a real minus, at which no line breaks. @param {string} hole */

@@ -7,9 +7,9 @@
  * @typedef {{key: string, unit: string, use: 'value'|'momentary'|'position', number: number, text: string, minimum: number,
  *   maximum: number, series: number, options?: string[]}} Value
  * @typedef {{state: string, current: ?number, voltage: ?number, power: ?number, brightness: number, currentText: ?string,
- *   voltageText: ?string, powerText: ?string, shownText?: ?string}} Reading
+ *   voltageText: ?string, powerText: ?string, shownText?: ?string, charge?: number, runTime?: ?number}} Reading
  * @typedef {{name: string, kind: string, group: string, seat: 'flexible'|'rigid'|'mat', turn: number, wire: boolean,
- *   supply: boolean, label: string, leads: Lead[], values: Value[], bands?: string[], reading: Reading}} Part
+ *   supply: boolean, label: string, leads: Lead[], values: Value[], bands?: string[], code?: string, reading: Reading}} Part
  * @typedef {{edit: string, part?: string, edits?: object[]}} Step
  * @typedef {{ok: true, title: string, time: number, atRest: boolean, revision: {board: number, readings: number},
  *   breadboards: {layout: string, splitRails: boolean}[], undo: ?Step, redo: ?Step, parts: Part[],

@@ -216,7 +216,7 @@ class Builder {
     return has_reading(rated) ? rated : 0;
   }
   // Zener diodes are meant to stand backwards.
-  bool has_breakdown_use() const { return value_index(*board_.parts[size_t(part_)].kind, "zener") >= 0; }
+  bool has_breakdown_use() const { return value_index(*board_.parts[size_t(part_)].kind, "zener-voltage") >= 0; }
 
   // collector base emitter: the base is a junction, the channel opens as the base decides.
   void transistor(std::span<const int> ends, bool pnp) {

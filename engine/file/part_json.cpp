@@ -234,7 +234,7 @@ Result<double> read_value(const JsonNode& node, const PartKind& kind, int index,
   } else if (node.is(JsonNode::Type::kBool) && is_two_state(spec)) {
     value = node.boolean() ? 1 : 0;
   } else if (node.is(JsonNode::Type::kText) && !is_two_state(spec)) {
-    const std::optional<double> parsed = parse_value(node.text());
+    const std::optional<double> parsed = read_marking(node.text(), spec.unit);
     if (!parsed)
       return fail({.code = Code::kBadValue,
                    .found = key + " " + in_quotes(node.text()),

@@ -13,7 +13,7 @@ struct CellFigures {
   double capacity;    // [C] (3600 C = 1 A h)
   double current;     // [A] more is called overloaded
 };
-std::span<const CellFigures> cell_figures();  // AAA, 9 V block, CR2032
+std::span<const CellFigures> cell_figures();  // AA, AAA, 9 V block, CR2032
 
 // Open voltage and resistance of a cell with the share `charge` (0..1) left in it, relative to a fresh one.
 double open_voltage_share(double charge);

@@ -15,7 +15,6 @@ extern const PartType kSlideSwitch;          // switches.cpp
 extern const PartType kCeramicCapacitor;     // capacitors.cpp
 extern const PartType kElectrolyticCapacitor;  // capacitors.cpp
 extern const PartType kUsbSupply;            // supplies.cpp
-extern const PartType kBatteryPack;          // supplies.cpp
 extern const PartType kPotentiometer, kTrimmer;                                  // potentiometers.cpp
 extern const PartType kPhotoresistor, kThermistor, kForceSensor, kFlexSensor;    // sensing_resistors.cpp
 extern const PartType kInductor;                                                 // inductors.cpp
@@ -27,7 +26,7 @@ extern const PartType kDigitCathode, kDigitAnode, kLedBar;                      
 extern const PartType kPhotodiode, kPhototransistor;                             // photodiodes.cpp
 extern const PartType k2N3904, k2N3906, kBC547, kBC557, k2N2222, kTIP120;        // transistors.cpp
 extern const PartType k2N7000, kIRLZ44N, kBS250, kIRF9540N;                      // mosfets.cpp
-extern const PartType kAaaHolder, kNineVoltBattery, kCoinCell;                   // cells.cpp
+extern const PartType kBatteryPack, kAaaHolder, kNineVoltBattery, kCoinCell;     // cells.cpp
 extern const PartType kBenchSupply, kSignalSource, kSolarPanel;                  // bench_supplies.cpp
 extern const PartType kFilamentLamp;                                             // lamps.cpp
 extern const PartType kDcMotor, kVibrationMotor, kServo;                         // motors.cpp

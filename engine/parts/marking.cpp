@@ -363,6 +363,79 @@ std::string letter_code(double value) {
   return out.replace(point, 1, kLetters[letter].text);
 }
 
+double digit_code_unit(std::string_view unit) { return unit == "F" ? 1e-12 : unit == "H" ? 1e-6 : unit == "\xCE\xA9" ? 1 : 0; }
+
+std::string digit_code(double value, double unit) {
+  if (!usable(value) || !(unit > 0)) return {};
+  const Decimal d = round_to_digits(value / unit, 2);
+  if (d.mantissa <= 0) return {};
+  int64_t two = d.mantissa;
+  int power = d.power;
+  while (two < 10) two *= 10, --power;
+  while (two >= 100) two /= 10, ++power;
+  const std::string figures = std::to_string(two);
+  if (power >= 0) return power <= 7 ? figures + char('0' + power) : std::string();
+  const std::string point = unit < 1e-9 ? "p" : "R";
+  if (power == -1) return figures.substr(0, 1) + point + figures.substr(1);
+  return power == -2 ? point + figures : std::string();
+}
+
+std::optional<double> read_digit_code(std::string_view text, double unit) {
+  constexpr std::string_view kTolerances = "BCDFGJKMZ";
+  if (text.size() == 4 && kTolerances.find(text[3]) != std::string_view::npos) text.remove_suffix(1);
+  if (text.size() != 3) return std::nullopt;
+  for (const char c : text)
+    if (c < '0' || c > '9') return std::nullopt;
+  const int last = text[2] - '0';
+  if (text[0] == '0' || last == 7) return std::nullopt;
+  const int two = 10 * (text[0] - '0') + text[1] - '0', power = last >= 8 ? last - 10 : last;
+  // By whole powers of ten of the unit, so that "104" is 100 nF to the last bit.
+  const int unit_power = int(std::floor(std::log10(unit) + 0.5));
+  return scale_by_ten(two, power + unit_power);
+}
+
+namespace {
+
+// "yellow violet red gold", with spaces, commas or hyphens between.
+std::optional<double> read_band_names(std::string_view text) {
+  std::vector<Band> bands;
+  std::string word;
+  const auto close = [&] {
+    if (word.empty()) return true;
+    const std::optional<Band> band = find_band(word);
+    if (band) bands.push_back(*band);
+    word.clear();
+    return band.has_value();
+  };
+  for (const char c : text) {
+    if (c == ' ' || c == ',' || c == '-') {
+      if (!close()) return std::nullopt;
+    } else {
+      word += c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c;
+    }
+  }
+  if (!close() || bands.empty()) return std::nullopt;
+  const std::optional<Banded> read = read_bands(bands);
+  return read ? std::optional<double>(read->resistance) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<double> read_marking(std::string_view text, std::string_view unit) {
+  skip_spaces(text);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  if (unit == "\xCE\xA9") {
+    if (const std::optional<double> banded = read_band_names(text)) return banded;
+  } else if (const double of = digit_code_unit(unit); of > 0) {
+    if (const std::optional<double> code = read_digit_code(text, of)) return code;
+  }
+  if (!unit.empty() && text.size() > unit.size() && text.substr(text.size() - unit.size()) == unit) {
+    text.remove_suffix(unit.size());
+    while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  }
+  return parse_value(text);
+}
+
 std::string engineering(double value, std::string_view unit, int digits) {
   if (std::isnan(value)) return "no reading";
   if (digits < 1) digits = 1;

@@ -48,6 +48,15 @@ std::optional<Banded> read_bands(std::span<const Band> bands);
 // NaN-free. "1,000" means nothing: it may be one or a thousand.
 std::optional<double> parse_value(std::string_view text);
 std::string letter_code(double value);  // "4k7", resistances; up to four digits
+// The figures printed on small bodies: two digits and a power of ten of `unit` (1e-12 F, 1e-6 H, 1 ohm), "104" is 100 nF; below ten
+// units the letter R is the point, "4R7" ("4p7" on capacitors). Empty when it cannot be written so. Trade practice after IEC 60062.
+std::string digit_code(double value, double unit);
+// Three digits and perhaps a letter of tolerance ("104", "473K"); 8 and 9 as the last digit are powers -2 and -1.
+std::optional<double> read_digit_code(std::string_view text, double unit);
+double digit_code_unit(std::string_view unit);  // of what "F", "H" and "Ω" are printed in; 0 for all else
+// What is typed or read off a body for a quantity in this unit: bands by their names for "Ω" ("yellow violet red gold"), three figures
+// for "F" and "H" (a bare 104 would be no value of either; for "Ω" it is 104 ohm), else as parse_value, the unit's sign allowed.
+std::optional<double> read_marking(std::string_view text, std::string_view unit);
 // "4.7 kΩ", "9.2 mA"; NaN reads "no reading". Rounded half away from zero to `digits` significant digits, no trailing zeros;
 // less than 1e-15 of the unit prints as 0. No prefix for "", "%" and "°C".
 std::string engineering(double value, std::string_view unit, int digits = 3);

@@ -69,6 +69,7 @@ struct PartNumbers {
   double speed = kNoReading;       // [rad/s] of what turns, forwards positive
   double angle = kNoReading;       // [rad] of what is turned to a place
   double temperature = kNoReading;  // [°C]
+  double charge = kNoReading;      // of a battery: share of its charge that is left
   double run_time = kNoReading;    // [s] that a battery's charge would last at this current
   double shown = kNoReading;       // what an instrument's display says, in `shown_unit`
   std::string_view shown_unit = {};  // "V", "A", "Ω"
@@ -109,6 +110,8 @@ struct PartType : PartKind {
   int reference_lead = -1;
   std::string_view search = {};  // words the parts box finds it by
   int measuring_lead = -1;       // of an instrument: the lead that is zero in a group without any supply
+  // [C] of a battery: the charge that its value "charge" is a share of, drawn from its first element. Null for all else.
+  double (*capacity)(const Part& part) = nullptr;
 };
 
 // All kinds of part, in the order of the parts box.

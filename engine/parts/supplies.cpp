@@ -1,16 +1,14 @@
-// Supplies. Their leads fly to any hole; "-" is the zero of the island they feed.
+// USB outlet. Its leads fly to any hole; "-" is the zero of the island it feeds.
 //
 //   V = E - R I  until I reaches the limit, then the limit's current (constant-voltage, constant-current)
 //
 // USB outlet: 5 V, port and cable 0.2 ohm (from memory; at 500 mA it then gives 4.9 V, inside the 4.75 to 5.25 V of USB 2.0),
-// limit 500 mA, what USB 2.0 lets a configured device take. Battery pack: alkaline AA cells, 1.5 V and 0.15 ohm each when fresh
-// (from memory), no limit but its own resistance; more than 1 A is called overloaded (own choice: the cells and the thin leads
-// get hot).
+// limit 500 mA, what USB 2.0 lets a configured device take. Batteries: cells.cpp; other supplies: bench_supplies.cpp.
 //
 // Leads: 0.2 m of 22 gauge each, 53 milliohm per metre, and a spring contact each. Switched off: the same element with 0 V
 // behind an open contact.
 //
-// Caution for anyone at a real bench: these are low-voltage supplies. Never bring mains onto a breadboard.
+// Caution for anyone at a real bench: this is a low-voltage supply. Never bring mains onto a breadboard.
 
 #include <array>
 #include <cmath>
@@ -21,7 +19,6 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 constexpr double kLeadLength = 0.2;  // [m]
 constexpr int kLeadGauge = 22;
 constexpr double kNearLimit = 0.98;  // of the limit: the model's corner is 2 % wide
@@ -61,36 +58,6 @@ void usb_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
   if (read_supply(part.values[0] != 0, leads, out) && out.current > kNearLimit * kUsbLimit) out.state = State::kAtLimit;
 }
 
-// ---- Battery pack
-
-constexpr double kCellVoltage = 1.5;      // [V]
-constexpr double kCellResistance = 0.15;  // [ohm]
-constexpr double kPackCurrent = 1.0;      // [A]
-constexpr std::array<std::string_view, 6> kCellCounts = {"1", "2", "3", "4", "5", "6"};
-
-enum { kCells, kSwitch };
-constexpr std::array<ValueSpec, 2> kPackValues = {{
-    {.key = "cells",
-     .unit = "",
-     .standard = 2,
-     .minimum = 0,
-     .maximum = double(kCellCounts.size() - 1),
-     .options = kCellCounts},
-    kOn,
-}};
-
-double cells(const Part& part) { return part.values[kCells] + 1; }
-
-void pack_elements(const Board&, const Part& part, ElementList& out) {
-  add_supply(part.values[kSwitch] != 0, kCellVoltage * cells(part), kCellResistance * cells(part), kNoLimit, out);
-}
-
-Ratings pack_ratings(const Part& part) { return {.current = kPackCurrent, .voltage = kCellVoltage * cells(part)}; }
-
-void pack_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
-  if (read_supply(part.values[kSwitch] != 0, leads, out) && out.current > kPackCurrent) out.state = State::kOverloaded;
-}
-
 constexpr int kMinus = 1;  // the lead that is zero volt
 
 }  // namespace
@@ -109,20 +76,5 @@ constexpr PartType kUsbSupply = {
     usb_read,
     kMinus,
     "supply power usb outlet 5 V source"};
-
-constexpr PartType kBatteryPack = {
-    {.key = "battery-pack",
-     .prefix = "BAT",
-     .leads = kLeads,
-     .footprint = {.seat = Seat::kMat, .reach_min = 0, .reach_max = 0, .body_length = 23, .body_width = 12},
-     .values = kPackValues},
-    "power",
-    Body::kBatteryPack,
-    pack_elements,
-    0,
-    pack_ratings,
-    pack_read,
-    kMinus,
-    "battery cells pack power AA supply source"};
 
 }  // namespace tiepoint

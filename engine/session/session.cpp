@@ -3,10 +3,14 @@
 #include <algorithm>
 #include <utility>
 
-#include "engine/devices/contact.h"
+#include "engine/parts/contacts.h"
 
 namespace tiepoint {
 namespace {
+
+// [s] A board in motion is looked at so often, as currents change.
+constexpr double kLongestUnwatched = 1;
+constexpr long kStepsOfAChange = 10;  // of the budget: what a new voltage costs at least
 
 bool is_contact(const Element& element) { return element.kind == ElementKind::kContact; }
 
@@ -27,17 +31,24 @@ Session::Session() : Session(Board{}) {}
 Session::Session(Board board, SolverOptions options)
     : journal_(std::move(board)),
       options_(options),
+      used_(journal_.board()),
       wiring_(wire_up(journal_.board())),
       simulation_(extract(journal_.board(), wiring_), options_) {
   simulation_.start_from_initial_conditions();
+  find_batteries();
+  count_batteries();
   snapshot();
 }
 
 void Session::load(Board board) {
   journal_ = Journal(std::move(board));
+  used_ = journal_.board();
   wiring_ = wire_up(journal_.board());
   simulation_ = Simulation(extract(journal_.board(), wiring_), options_);
   simulation_.start_from_initial_conditions();
+  batteries_.clear();
+  find_batteries();
+  count_batteries();
   rested_ = 0;
   operations_.clear();
   ++board_revision_;
@@ -47,7 +58,7 @@ void Session::load(Board board) {
 
 Result<Applied> Session::apply(const Edit& edit) {
   Result<Applied> applied = journal_.apply(edit);
-  if (applied) after(*applied);
+  if (applied) use_again(edit), after(*applied);
   return applied;
 }
 
@@ -73,9 +84,14 @@ void Session::after(const Applied& applied) {
     const Part* part = board().find(applied.part);
     Circuit circuit = simulation_.circuit();
     const int index = part ? board().index_of(part->id) : -1;
-    if (index >= 0 && refresh_values(circuit, board(), index)) {
+    if (index >= 0) used_.parts[size_t(index)] = *part;
+    find_batteries();
+    if (index >= 0 && refresh_values(circuit, used_, index)) {
+      for (const Battery& battery : batteries_)
+        if (battery.index >= 0) (void)refresh_values(circuit, used_, battery.index);
       operate_contacts(circuit, index);
       simulation_.set_parameters(circuit.parameters);
+      count_batteries();
     } else {
       rebuild();
     }
@@ -119,22 +135,47 @@ void Session::still_contacts() {
 }
 
 void Session::rebuild() {
+  used_ = board();
+  find_batteries();
   wiring_ = wire_up(board());
-  Simulation next(extract(board(), wiring_), options_);
+  Simulation next(extract(used_, wiring_), options_);
   next.adopt_state(simulation_);
   simulation_ = std::move(next);
+  count_batteries();
   ++structure_revision_;
 }
 
 double Session::advance(double seconds, long max_steps) {
-  if (simulation_.at_rest()) {
-    rested_ += seconds;
-    return seconds;
+  double gone = 0;
+  for (long left = max_steps; gone < seconds && left > 0;) {
+    const bool rests = simulation_.at_rest();
+    double piece = std::min(seconds - gone, wear_due());
+    if (!rests && !batteries_.empty()) piece = std::min(piece, kLongestUnwatched);
+    if (gone + piece <= gone) piece = seconds - gone;
+    const double reached = rests ? piece : run(piece, &left);
+    if (rests) {
+      rested_ += piece;
+      draw_steadily(piece);
+    }
+    gone = reached == seconds - gone ? seconds : gone + reached;
+    const bool worn = wear();
+    if (!rests || worn) snapshot();
+    if (worn) left -= kStepsOfAChange;
+    if (reached < piece) break;
   }
+  return gone;
+}
+
+// Lets the simulation step; returns the seconds gone by and takes the steps from `left`.
+double Session::run(double seconds, long* left) {
   const double start = simulation_.time();
-  const double reached = simulation_.advance(start + seconds, StepBudget{max_steps});
-  snapshot();
-  return reached - start;
+  const auto steps = [&] { return simulation_.solution().statistics.steps + simulation_.solution().statistics.rejected_steps; };
+  const long before = batteries_.empty() ? 0 : steps();
+  const double reached = simulation_.advance(start + seconds, StepBudget{*left});
+  if (!batteries_.empty()) *left -= steps() - before;
+  draw_counted();
+  // All of it, when the clock has met its end: start + seconds - start may fall short by a rounding.
+  return reached >= start + seconds ? seconds : reached - start;
 }
 
 void Session::settle() {
@@ -144,14 +185,18 @@ void Session::settle() {
 }
 
 void Session::start_empty() {
-  still_contacts();
   operations_.clear();
+  batteries_.clear();
+  used_ = board();
+  find_batteries();
+  simulation_ = Simulation(extract(used_, wiring_), options_);
   simulation_.start_from_initial_conditions();
+  count_batteries();
   snapshot();
 }
 
 void Session::snapshot() {
-  readings_ = take_readings(board(), wiring_, simulation_.circuit(), simulation_.solution());
+  readings_ = take_readings(used_, wiring_, simulation_.circuit(), simulation_.solution());
   ++readings_revision_;
 }
 

@@ -6,6 +6,7 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/board/journal.h"
 #include "engine/circuit/circuit.h"
@@ -45,8 +46,15 @@ class Session {
   // follow from the part's name and how many times it has been operated since the start.
   void set_bounce(bool bounce) { bounce_ = bounce; }
   bool bounce() const { return bounce_; }
-  // True when nothing will change until the next edit: the caller may sleep.
+  // The board as use has left it: the document, but with the charge that is really left in its batteries. The document's own charge
+  // is that of the cells when they were put in; setting it (to whatever value) puts in others.
+  const Board& used_board() const { return used_; }
+  // [J] that a battery has delivered since its cells were put in; 0 for all else.
+  double energy_drawn(PartId part) const;
+  // True when nothing will change until the next edit, but for batteries that run down: the caller may sleep until `wear_due`.
   bool at_rest() const { return simulation_.at_rest(); }
+  // [s] until some battery has run down so far that its voltage has to follow; infinite when none delivers anything.
+  double wear_due() const;
 
   uint64_t board_revision() const { return board_revision_; }        // +1 with every change of the document
   uint64_t structure_revision() const { return structure_revision_; }  // +1 when the circuit was extracted anew
@@ -59,8 +67,30 @@ class Session {
   void rebuild();
   void snapshot();
 
+  // A battery, and how far it has run down.
+  struct Battery {
+    PartId part;
+    int index = -1;        // into board().parts; -1: taken off the board, perhaps to come back
+    int element = 0;
+    int value = 0;         // where its charge stands among the part's values
+    double document = 1;   // its charge in the document
+    double left = 1;       // share of the charge; that of used_board() follows in steps
+    double capacity = 0;   // [C]
+    double energy = 0;     // [J] delivered
+    Simulation::Delivered counted;
+  };
+  void find_batteries();
+  void use_again(const Edit& edit);
+  void count_batteries();
+  void draw_counted();
+  void draw_steadily(double seconds);
+  bool wear();
+  double run(double seconds, long* left);
+
   Journal journal_;
   SolverOptions options_;
+  Board used_;
+  std::vector<Battery> batteries_;
   Wiring wiring_;
   Simulation simulation_;
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still

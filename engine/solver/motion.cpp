@@ -313,6 +313,7 @@ double Motion::estimate_error(double a) {
 }
 
 void Motion::accept(double h) {
+  count_step(h);
   std::swap(x_before_, x_);
   std::swap(x_early_, x_stage_[table_->early]);
   if (table_->late != table_->early) std::swap(x_late_, x_stage_[table_->late]);
@@ -344,7 +345,7 @@ double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 
 
 // A linear island is carried to `end` in one go, from sample to sample when somebody looks on. False when it cannot be.
 bool Motion::carry(double end) {
-  if (!island_.linear || leaving_ > 0 || (on_step && sampled_every <= 0)) return false;
+  if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && sampled_every <= 0)) return false;
   if (!propagator_.ready() && !propagator_.take(island_)) return false;
   const auto to = [this](double t) { prepare(t); };
   if (!propagator_.begin(island_, time_, end, to)) return false;
@@ -382,6 +383,45 @@ bool Motion::carry(double end) {
   accept(time_ - start);
   carried_ = true;
   return true;
+}
+
+// --- What is delivered --------------------------------------------------------------------------------------------------------
+
+Motion::Delivered Motion::flow(const Member& member, const std::vector<double>& x) const {
+  double f[kMaxLocal], q[kMaxLocal];
+  island_.evaluate_member(member, x.data(), f, q);
+  Delivered out = {-f[0], 0};
+  for (int k = 0; k < member.terminals; ++k) out.energy -= f[k] * x[island_.maps[member.map + k]];
+  return out;
+}
+
+// Of the step about to be accepted, with its own weights, so that what one element delivers is what the others take up.
+void Motion::count_step(double h) {
+  for (Count& c : counts_) {
+    const Member& member = island_.members[c.member];
+    const int last = table_->stages - 1;
+    for (int stage = 0; stage <= last; ++stage) {
+      const double weight = h * table_->a[last][stage];
+      if (weight == 0) continue;
+      const Delivered now = flow(member, stage == 0 ? x_ : x_stage_[stage]);
+      c.sum.charge += weight * now.charge;
+      c.sum.energy += weight * now.energy;
+    }
+  }
+}
+
+void Motion::count_steady(double seconds) {
+  for (Count& c : counts_) {
+    const Delivered now = flow(island_.members[c.member], x_);
+    c.sum.charge += seconds * now.charge;
+    c.sum.energy += seconds * now.energy;
+  }
+}
+
+const Motion::Delivered* Motion::delivered(int member) const {
+  for (const Count& c : counts_)
+    if (c.member == member) return &c.sum;
+  return nullptr;
 }
 
 // --- Stepping
@@ -445,7 +485,10 @@ bool Motion::step_to(double end, long* budget) {
       growth_ = std::min(2 * growth_, kMostGrowth);
     }
     try_rest();
-    if (still_) return time_ = end, true;
+    if (still_) {
+      count_steady(end - time_);
+      return time_ = end, true;
+    }
   }
   time_ = end;
   return true;
@@ -475,11 +518,18 @@ bool Motion::advance(double target, long* budget) {
   if (balanced_ > 0 && !tip_over(balanced_)) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
-    if (still_ && corner_ > target + slack) return time_ = target, true;
+    if (still_ && corner_ > target + slack) {
+      count_steady(target - time_);
+      return time_ = target, true;
+    }
     if (!island_.stores && !island_.has_modes && !still_) {
       const bool sampled = on_step && sampled_every > 0;
+      const double to = sampled ? std::min({target, next_sample(), corner_}) : target;
+      const double half = 0.5 * (to - time_);
       --*budget;
-      if (!solve_at(sampled ? std::min({target, next_sample(), corner_}) : target)) return false;
+      count_steady(half);
+      if (!solve_at(to)) return false;
+      count_steady(half);
       told();
       if (*budget <= 0) return true;
       continue;
@@ -487,6 +537,7 @@ bool Motion::advance(double target, long* budget) {
     const bool to_corner = corner_ <= target + slack;
     const double end = to_corner ? std::min(corner_, target) : target;
     if (still_) {
+      count_steady(end - time_);
       time_ = end;
     } else if (!step_to(end, budget)) {
       return false;

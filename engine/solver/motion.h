@@ -64,6 +64,15 @@ class Motion {
   long rejected() const { return rejected_; }
   int stuck_row() const { return stuck_row_; }
 
+  // What a member has delivered in all the time gone by since it was counted first.
+  struct Delivered {
+    double charge = 0;  // [C] out of its first terminal
+    double energy = 0;  // [J]
+  };
+  void count_none() { counts_.clear(); }
+  void count(int member) { counts_.push_back({member, {}}); }
+  const Delivered* delivered(int member) const;  // null when it is not counted
+
   // Sets the island to time(), after which the following may be asked.
   void show();
   // Terminal currents of a member at time() [terminals], and the rate of x [V/s].
@@ -105,6 +114,9 @@ class Motion {
   double first_step() const;
   void prepare(double time) { island_.prepare(time, held_.at(island_, time, island_.since)); }
   void take_state(double time, RateFrom from);
+  Delivered flow(const Member& member, const std::vector<double>& x) const;  // per second
+  void count_step(double h);
+  void count_steady(double seconds);
   NewtonResult restart_with(double time, const std::vector<double>& charges, double h0);
 
   Island& island_;
@@ -126,6 +138,11 @@ class Motion {
   int rest_wait_ = 0, rest_interval_ = 1;
   double largest_voltage_ = 0;
 
+  struct Count {
+    int member;
+    Delivered sum;
+  };
+  std::vector<Count> counts_;
   const StageTable* table_;
   Propagator propagator_;
   std::vector<double> x_, charge_, k_[kMostStages];     // present point and dq/dt there, in k_[0]

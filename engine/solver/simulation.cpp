@@ -266,6 +266,24 @@ void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report, doubl
   }
 }
 
+void Simulation::count(std::span<const int> elements) {
+  State& s = *state_;
+  for (size_t i = 0; i < s.islands.size(); ++i) {
+    s.motions[i].count_none();
+    for (size_t k = 0; k < s.islands[i].members.size(); ++k)
+      if (std::find(elements.begin(), elements.end(), s.islands[i].members[k].element) != elements.end()) s.motions[i].count(int(k));
+  }
+}
+
+Simulation::Delivered Simulation::delivered(int element) const {
+  const State& s = *state_;
+  for (size_t i = 0; i < s.islands.size(); ++i)
+    for (size_t k = 0; k < s.islands[i].members.size(); ++k)
+      if (s.islands[i].members[k].element == element)
+        if (const Motion::Delivered* sum = s.motions[i].delivered(int(k))) return {sum->charge, sum->energy};
+  return {};
+}
+
 bool Simulation::at_rest() const {
   const State& s = *state_;
   return s.started && (s.error || std::all_of(s.motions.begin(), s.motions.end(), [](const Motion& m) { return m.at_rest(); }));

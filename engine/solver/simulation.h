@@ -46,6 +46,14 @@ class Simulation {
   // Voltages to be told at every step of an advance, and once where it ends; none: nothing is told any more. Set anew after
   // set_parameters and adopt_state. `every` [s] > 0: told at (k + 1/2) * every instead, between the steps where they are longer.
   void watch(std::vector<WatchedPair> pairs, WatchReport report, double every = 0);
+  // Counts what these elements deliver from now on (a battery is used up), until the next parameter change. Forgets those counted
+  // before.
+  void count(std::span<const int> elements);
+  // [C] out of the element's first terminal and [J], since then; nothing for others.
+  struct Delivered {
+    double charge = 0, energy = 0;
+  };
+  Delivered delivered(int element) const;
   // True when nothing will change until the next parameter change (all islands settled, no timed source).
   bool at_rest() const;
   // [V] one node's voltage now, without the work of a whole solution; NaN when there is an error.

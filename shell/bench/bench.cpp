@@ -13,6 +13,7 @@ namespace {
 constexpr double kNoteTime = 3.5;           // [s] a refusal stays in sight
 constexpr double kLongestGap = 1;           // [s] a longer pause between frames is not made up for
 constexpr double kLongestPause = 0.5;       // [s] between frames while a circuit creeps
+constexpr double kLongestSleep = 86400;     // [s] what comes later than this is not waited for
 constexpr long kStepsPerFrame = 4000;       // of the solver
 constexpr double kRunningFrame = 1.0 / 30;  // [s] between frames while a circuit changes and no hand moves
 }  // namespace
@@ -155,8 +156,16 @@ double Bench::run_simulation(double now) {
   const double gap = last_now_ < 0 ? 0 : now - last_now_;
   last_now_ = now;
   Session& session = desk_.session;
-  if (gap > 0) session.advance(std::min(gap, kLongestGap) * desk_.view.time_scale, kStepsPerFrame);
-  if (session.at_rest() || desk_.view.time_scale <= 0) return kSleep;
+  if (gap > 0) session.advance(std::min(gap, std::max(kLongestGap, slept_)) * desk_.view.time_scale, kStepsPerFrame);
+  slept_ = 0;
+  if (desk_.view.time_scale <= 0) return kSleep;
+  if (session.at_rest()) {
+    // Nothing to see until a battery has run down a little; the time until then is made up for.
+    const double due = session.wear_due() / desk_.view.time_scale;
+    if (!(due < kLongestSleep)) return kSleep;
+    slept_ = due + kLongestGap;
+    return std::max(due, kRunningFrame);
+  }
   // A circuit that creeps below what can be seen (a capacitor behind an open switch) is looked at less and less often.
   const uint64_t seen = visible();
   if (seen != seen_)
@@ -232,7 +241,7 @@ double Bench::frame(const FrameIn& in) {
   inspector(d);
 
   const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
-  double wake = d.session.at_rest() ? kSleep : again >= 0 ? again : kRunningFrame;
+  double wake = again >= 0 ? again : d.session.at_rest() ? kSleep : kRunningFrame;
   if (flowing || turning) wake = kRunningFrame;
   const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
   if (note && (wake < 0 || left < wake)) wake = left;

@@ -74,6 +74,7 @@ class Bench : public Screen {
   float width_ = 0, height_ = 0;  // [CSS px]
   double last_now_ = -1;          // [s]
   double pause_ = 0;              // [s] between frames while a circuit changes
+  double slept_ = 0;  // [s] of real time that a frame may make up for, after a sleep with a battery in use
   uint64_t seen_ = 0;             // what was visible of it
   BoxState box_;
 };

@@ -15,6 +15,10 @@ void charge_marks(Paint& paint, const Frame& f, float x, float y, double charge,
   }
 }
 
+double charge_left(const Part& part, const PartLook& look) {
+  return look.reading && has_reading(look.reading->charge) ? look.reading->charge : value_of(part, "charge", 1);
+}
+
 }  // namespace
 
 void draw_block_battery(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
@@ -39,7 +43,7 @@ void draw_block_battery(Paint& paint, const Part& part, const Pose& pose, const 
   letter(paint, f, 1.9f, 1.30f, 0.6f, 0.7f, rgb(0xBFD3EA), "−");
   if (look.in_box) return;
   letter(paint, f, -3.0f, 0, 0.56f, 1.9f, rgb(0x3A1A0A), part.name);
-  charge_marks(paint, f, -0.5f, 0.72f, value_of(part, "charge", 1), rgb(theme::kJoinLight));
+  charge_marks(paint, f, -0.5f, 0.72f, charge_left(part, look), rgb(theme::kJoinLight));
 }
 
 void draw_coin_cell(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
@@ -59,7 +63,7 @@ void draw_coin_cell(Paint& paint, const Part& part, const Pose& pose, const Part
   paint.text(m + ImVec2{0, -0.95f * s}, 0.5f, 1.0f * s, ink, "+", Weight::kStrong);
   fitted(paint, m + ImVec2{0, -0.12f * s}, 0.5f, 0.62f * s, 3.0f * s, ink, "CR2032", Weight::kStrong);
   fitted(paint, m + ImVec2{0, 0.56f * s}, 0.5f, 0.50f * s, 2.0f * s, ink, "3 V", Weight::kStrong);
-  if (!look.in_box) charge_marks(paint, Frame(m, {1, 0}, s), -0.72f, 1.16f, value_of(part, "charge", 1), rgb(theme::kAccent));
+  if (!look.in_box) charge_marks(paint, Frame(m, {1, 0}, s), -0.72f, 1.16f, charge_left(part, look), rgb(theme::kAccent));
   const Outline clip = f.box(1.05f, -0.42f, 2.1f, 0.42f, 0.12f);
   paint.fill(clip, downwards(clip, {{0, shade(rgb(theme::kBrass), 0.4f)}, {1, rgb(theme::kBrassDark)}}));
 }

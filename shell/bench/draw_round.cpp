@@ -38,14 +38,6 @@ void draw_potentiometer(Paint& paint, const Part& part, const Pose& pose, const 
   if (!look.in_box) letter(paint, f, 1.72f, 0.72f, 0.40f, 1.2f, ink, part.name);
 }
 
-// Three figures as on a trimmer's block: "103" is 10 kΩ.
-static std::string ohm_code(double ohm) {
-  int power = 0;
-  while (ohm >= 99.5) ohm /= 10, ++power;
-  const int two = int(ohm + 0.5);
-  return {char('0' + two / 10 % 10), char('0' + two % 10), char('0' + std::min(power, 9))};
-}
-
 void draw_trimmer(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
   const Frame f(pose);
   const float s = f.s, hx = pose.half.x / s, hy = pose.half.y / s;
@@ -65,7 +57,7 @@ void draw_trimmer(Paint& paint, const Part& part, const Pose& pose, const PartLo
   paint.line(d.centre - way * (0.70f * r), d.centre + way * (0.50f * r), std::max(0.20f * r, 1.2f), slot);
   paint.fill(polygon({d.centre + way * (0.92f * r), d.centre + way * (0.36f * r) + side * (0.34f * r), d.centre + way * (0.36f * r) - side * (0.34f * r)}), slot);
   const ImU32 ink = rgb(0xEAF1FA);
-  letter(paint, f, -1.13f, 0.0f, 0.36f, 0.62f, ink, ohm_code(value_of(part, "resistance")));
+  letter(paint, f, -1.13f, 0.0f, 0.36f, 0.62f, ink, digit_code(value_of(part, "resistance"), 1));
   if (!look.in_box) letter(paint, f, 1.13f, 0.0f, 0.36f, 0.62f, ink, part.name);
 }
 

@@ -116,7 +116,7 @@ void draw_inductor(Paint& paint, const Part& part, const Pose& pose, const PartL
   }
   if (!look.in_box && s > 38) {
     // Close up there is room for a slip of paper round it.
-    const std::string words = engineering(value_of(part, "inductance"), "H");
+    const std::string words = digit_code(value_of(part, "inductance"), 1e-6);
     const float em = 0.36f * s, width = paint.text_width(em, words, Weight::kStrong) / 2 + 0.1f * s;
     if (std::fabs(pose.axis.x) > 0.7f) {
       paint.fill(rounded(pose.centre, {width, 0.22f * s}, 0.08f * s), rgb(0xF3EDE0, 0.88f));

@@ -42,16 +42,6 @@ float shine(const PartReading* reading) {
 
 ImVec2 dome_centre(const Pose& pose) { return pose.centre + ImVec2{0, -0.06f * pose.scale}; }
 
-// Three-figure code of a ceramic capacitor: two digits and a power of ten in picofarads, "104" is 100 nF.
-std::string capacitor_code(double farad) {
-  double picofarad = farad * 1e12;
-  if (!(picofarad >= 10)) return {};
-  int power = 0;
-  while (picofarad >= 99.5) picofarad /= 10, ++power;
-  const int two = int(picofarad + 0.5);
-  return {char('0' + two / 10), char('0' + two % 10), char('0' + std::min(power, 9))};
-}
-
 // Makers print microfarads on a can, however many: "1000 µF".
 std::string sleeve_print(double farad) {
   const double micro = farad * 1e6;
@@ -168,7 +158,7 @@ void draw_disc(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   paint.stroke(circle(m, r - 0.04f * s), 0.06f * s, theme::fade(shade(base, -0.5f), 0.35f));
   const float em = 0.50f * s;
   if (em > 5)
-    paint.text(m + ImVec2{0, 0.10f * s}, 0.5f, em, rgb(theme::kDiscText), capacitor_code(value_of(part, "capacitance")),
+    paint.text(m + ImVec2{0, 0.10f * s}, 0.5f, em, rgb(theme::kDiscText), digit_code(value_of(part, "capacitance"), 1e-12),
                Weight::kStrong);
 }
 

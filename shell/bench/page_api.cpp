@@ -134,16 +134,13 @@ Error bad_value(const ValueSpec& spec, std::string_view found) {
   return {.code = Code::kBadValue, .found = "\"" + std::string(found.substr(0, 60)) + "\"", .expected = std::move(expected)};
 }
 
-// "4k7", "100 nF", "green".
+// "4k7", "100 nF", "104", "yellow violet red gold", "green".
 Result<double> read_value(const ValueSpec& spec, std::string_view written) {
-  std::string_view text = trimmed(written);
+  const std::string_view text = trimmed(written);
   for (size_t i = 0; i < spec.options.size(); ++i)
     if (same_letters(spec.options[i], text)) return double(i);
   if (!spec.options.empty()) return bad_value(spec, written);
-  const std::string_view unit = spec.unit;
-  if (!unit.empty() && text.size() > unit.size() && text.substr(text.size() - unit.size()) == unit)
-    text = trimmed(text.substr(0, text.size() - unit.size()));
-  const std::optional<double> value = parse_value(text);
+  const std::optional<double> value = read_marking(text, spec.unit);
   if (!value) return bad_value(spec, written);
   return *value;
 }

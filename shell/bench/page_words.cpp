@@ -84,6 +84,9 @@ void write_reading(PageJson& out, const PartReading& reading) {
   quantity(out, "currentText", reading.current, "A");
   quantity(out, "voltageText", reading.voltage, "V");
   quantity(out, "powerText", reading.power, "W");
+  if (has_reading(reading.charge)) {  // a battery
+    out.member("charge", reading.charge).member("runTime", reading.run_time);
+  }
   if (!reading.shown_unit.empty()) quantity(out, "shownText", reading.shown, reading.shown_unit);  // an instrument's display
   out.end_object();
 }
@@ -106,6 +109,18 @@ void write_bands(PageJson& out, const Part& part) {
   out.end_array();
 }
 
+// The figures printed on the body, for kinds that carry them.
+void write_code(PageJson& out, const Part& part) {
+  const Body body = type_of(part).body;
+  if (body != Body::kDiscCapacitor && body != Body::kInductor && body != Body::kTrimmer) return;
+  for (size_t i = 0; i < part.values.size(); ++i) {
+    const double unit = digit_code_unit(part.kind->values[i].unit);
+    if (unit == 0) continue;
+    if (const std::string code = digit_code(part.values[i], unit); !code.empty()) out.member("code", code);
+    return;
+  }
+}
+
 void write_part(PageJson& out, const Session& session, int index) {
   const Part& part = session.board().parts[index];
   const PartType& type = type_of(part);
@@ -118,6 +133,7 @@ void write_part(PageJson& out, const Session& session, int index) {
   for (size_t i = 0; i < part.values.size(); ++i) write_value(out, type.values[i], part.values[i]);
   out.end_array();
   write_bands(out, part);
+  write_code(out, part);
   out.key("reading");
   write_reading(out, session.readings().parts[index]);
   out.end_object();

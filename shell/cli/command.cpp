@@ -98,7 +98,7 @@ Result<Edit> value_edit(const Part& part, std::string_view value_key, std::strin
   const ValueSpec& spec = part.kind->values[index];
   for (size_t i = 0; i < spec.options.size(); ++i)
     if (spec.options[i] == word) return Edit{SetValue{part.name, std::string(value_key), static_cast<double>(i)}};
-  const std::optional<double> number = spec.options.empty() ? parse_value(word) : std::nullopt;
+  const std::optional<double> number = spec.options.empty() ? read_marking(word, spec.unit) : std::nullopt;
   if (!number) return bad_position(part, word, spec.options.empty() ? "a number" : "one of its options");
   return Edit{SetValue{part.name, std::string(value_key), *number}};
 }

@@ -91,6 +91,7 @@ void write_part(JsonOut& out, const Board& board, const Part& part, const PartRe
   out.member("current", reading.current);
   out.member("power", reading.power);
   if (part.kind->prefix == "LED") out.member("brightness", reading.brightness);
+  if (has_reading(reading.charge)) out.member("charge", reading.charge), out.member("run_time", reading.run_time);
   out.key("leads");
   out.begin_object();
   for (size_t lead = 0; lead < part.leads.size(); ++lead) {

@@ -209,5 +209,14 @@ TEST(Findings, RepairsFitTheBoard) {
   }
 }
 
+// A Zener diode is meant to stand backwards: that is no fault, nor a reason to swap the supply's leads.
+TEST(Findings, AZenerDiodeThatHoldsItsVoltageIsNotTheWrongWayRound) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"}).add("jumper-wire", "W1", {"top+2", "a3"}).add("jumper-wire", "W2", {"a14", "top-2"});
+  b.add("resistor", "R1", {"b3", "b9"}).set("resistance", 220);
+  b.add("zener-diode", "D1", {"c14", "c9"}).set("zener-voltage", 1);
+  for (const Finding& f : look(b.board)) EXPECT_EQ(f.severity, Severity::kNote) << key(f.kind);
+}
+
 }  // namespace
 }  // namespace tiepoint

@@ -237,5 +237,48 @@ TEST(Marking, ThickerWireHasLessResistance) {
   }
 }
 
+// Trade practice after IEC 60062; the pairs stand in any table of capacitor codes (common practice, no source).
+TEST(Marking, FiguresOnSmallBodiesBothWays) {
+  struct Row { const char* code; double value, unit; };
+  for (const Row& row : {Row{"104", 100e-9, 1e-12}, {"473", 47e-9, 1e-12}, {"220", 22e-12, 1e-12}, {"106", 10e-6, 1e-12}, {"102", 1e-9, 1e-12},
+                         {"103", 10e3, 1}, {"501", 500, 1}, {"105", 1e6, 1}, {"102", 1e-3, 1e-6}, {"470", 47e-6, 1e-6}}) {
+    EXPECT_EQ(digit_code(row.value, row.unit), row.code);
+    EXPECT_EQ(read_digit_code(row.code, row.unit), row.value) << row.code;
+  }
+  EXPECT_EQ(digit_code(4.7, 1), "4R7");
+  EXPECT_EQ(digit_code(4.7e-12, 1e-12), "4p7");
+  EXPECT_EQ(digit_code(2.2e-6, 1e-6), "2R2");
+  EXPECT_EQ(digit_code(0.47, 1), "R47");
+  EXPECT_EQ(read_digit_code("104K", 1e-12), 100e-9);
+  EXPECT_EQ(read_digit_code("479", 1e-12), 4.7e-12);
+  EXPECT_EQ(digit_code(0, 1e-12), "");
+  EXPECT_EQ(digit_code(NAN, 1e-12), "");
+  for (const char* wrong : {"", "1", "10", "1044", "047", "1a4", "104Q", "107"}) EXPECT_FALSE(read_digit_code(wrong, 1e-12)) << wrong;
+}
+
+TEST(Marking, EveryPreferredValueComesBackFromItsFigures) {
+  for (int decade = -11; decade <= -6; ++decade)
+    for (const int two : e_series(24)) {
+      const double farad = std::stod(std::to_string(two) + "e" + std::to_string(decade - 1));
+      const std::optional<double> back = read_digit_code(digit_code(farad, 1e-12), 1e-12);
+      ASSERT_TRUE(back) << farad;
+      EXPECT_NEAR(*back, farad, 1e-15 * farad + 1e-27);
+    }
+}
+
+TEST(Marking, WhatIsReadOffABodyMayBeTypedIn) {
+  EXPECT_EQ(read_marking("yellow violet red gold", "\xCE\xA9"), 4700);
+  EXPECT_EQ(read_marking("Brown, Black, Orange", "\xCE\xA9"), 10e3);
+  EXPECT_FALSE(read_marking("yellow pear red", "\xCE\xA9"));
+  EXPECT_EQ(read_marking("4k7", "\xCE\xA9"), 4700);
+  EXPECT_EQ(read_marking(" 4R7 ", "\xCE\xA9"), 4.7);
+  EXPECT_EQ(read_marking("104", "\xCE\xA9"), 104) << "a plain number of ohms";
+  EXPECT_EQ(read_marking("104", "F"), 100e-9);
+  EXPECT_EQ(read_marking("100 nF", "F"), 100e-9);
+  EXPECT_EQ(read_marking("4p7", "F"), 4.7e-12);
+  EXPECT_EQ(read_marking("102", "H"), 1e-3);
+  EXPECT_EQ(read_marking("104", "V"), 104);
+}
+
 }  // namespace
 }  // namespace tiepoint

@@ -8,6 +8,7 @@
 
 #include "engine/devices/contact.h"
 #include "engine/devices/model.h"
+#include "engine/parts/cells.h"
 #include "tests/engine/build_board.h"
 
 namespace tiepoint {
@@ -195,6 +196,155 @@ TEST(SessionBounce, ARebuildInTheMiddleLeavesTheContactWhereItWasGoing) {
   ASSERT_TRUE(session.undo().ok());
   EXPECT_TRUE(session.at_rest());
   EXPECT_GT(session.readings().parts[4].current, 1e-3);
+}
+
+// ---- Batteries
+
+constexpr double kHour = 3600;
+
+// A battery of this kind with resistors of `ohms` in a row, by way of the rails.
+BoardBuilder loaded(std::string_view kind, double ohms) {
+  BoardBuilder b;
+  b.add(kind, "BAT1", {"top+1", "top-1"}).add("jumper-wire", "W1", {"top+2", "a3"}).add("jumper-wire", "W2", {"a10", "top-2"});
+  b.add("resistor", "R1", {"c3", "c10"}).set("resistance", ohms);
+  return b;
+}
+
+const PartReading& battery(const Session& session) { return session.readings().parts[0]; }
+
+// What a cell gives by the curves of cells.cpp into a load: time and energy from full to `left`, by Simpson's rule.
+struct Discharge {
+  double time = 0, energy = 0;
+};
+Discharge discharge(const CellFigures& cell, double outside, double left) {
+  Discharge sum;
+  constexpr int n = 2000;
+  for (int k = 0; k <= n; ++k) {
+    const double s = left + (1 - left) * k / n;
+    const double e = cell.voltage * open_voltage_share(s), r = cell.resistance * resistance_growth(s);
+    const double weight = (k == 0 || k == n ? 1 : k % 2 ? 4 : 2) * (1 - left) / (3.0 * n);
+    sum.time += weight * cell.capacity * (r + outside) / e;
+    sum.energy += weight * cell.capacity * e * outside / (r + outside);
+  }
+  return sum;
+}
+
+// The leads of the battery and every contact and wire between it and the resistor count as load.
+double outside_of(const Session& session) {
+  const PartReading& r = battery(session);
+  const CellFigures& cell = cell_figures()[3];
+  return cell.voltage * open_voltage_share(r.charge) / r.current - cell.resistance * resistance_growth(r.charge);
+}
+
+// CR2032, a maker's sheet: 225 mA h at a load of 0.2 mA, so 1125 h (computed), as long as the current stays that.
+TEST(SessionBatteries, ACoinCellRunsDownAsItsCurveSays) {
+  Session session(loaded("coin-cell", 15e3).board);
+  session.advance(1e-3);
+  EXPECT_NEAR(battery(session).current, 0.2e-3, 0.3e-6);
+  EXPECT_NEAR(battery(session).run_time / kHour, 1125, 1.5);
+  const double outside = outside_of(session);
+  const CellFigures& cell = cell_figures()[3];
+  double last = 1;
+  for (const double left : {0.9, 0.5, 0.2}) {
+    const Discharge wanted = discharge(cell, outside, left);
+    session.advance(wanted.time - session.time());
+    EXPECT_NEAR(session.time(), wanted.time, 1e-6 * wanted.time);
+    EXPECT_NEAR(battery(session).charge, left, 1e-3);
+    EXPECT_LT(battery(session).charge, last);
+    EXPECT_NEAR(session.energy_drawn(session.board().parts[0].id), wanted.energy, 1e-3 * wanted.energy) << "the leads' loss is below that";
+    last = battery(session).charge;
+  }
+  // 1125 h at a steady 0.2 mA; the current falls with the voltage, so it lasts longer, though not by half.
+  const double empty = discharge(cell, outside, 0.05).time / kHour;
+  EXPECT_GT(empty, 1125 * 0.95);
+  EXPECT_LT(empty, 1125 * 1.5);
+  session.advance(empty * kHour - session.time() + 200 * kHour);
+  EXPECT_EQ(battery(session).state, State::kEmpty);
+}
+
+// Physics text, University Physics 2 (OpenStax), section 10.5, additional problem: a cell of 1.5 V and 3 A h lasts 1800 h with three
+// resistors of 300 ohm in series and 200 h with them in parallel. The pack's cells hold less, and last as much shorter.
+TEST(SessionBatteries, ThreeResistorsInSeriesAndInParallel) {
+  const double share = cell_figures()[0].capacity / (3 * kHour);
+  for (const auto& [ohms, hours] : {std::pair{900.0, 1800.0}, std::pair{100.0, 200.0}}) {
+    BoardBuilder b = loaded("battery-pack", ohms);
+    b.board.parts[0].values[size_t(value_index(*b.board.parts[0].kind, "cells"))] = 0;
+    Session session(b.board);
+    session.advance(1e-3);
+    EXPECT_NEAR(battery(session).run_time / kHour / share, hours, 0.005 * hours);
+    session.advance(0.01 * hours * share * kHour);
+    EXPECT_NEAR(battery(session).charge, 0.99, 1e-3);
+  }
+}
+
+// Q = C V into a capacitor, whatever is between; the energy that leaves the battery is C V^2, half of it lost on the way.
+TEST(SessionBatteries, WhatACapacitorTakesUpIsWhatTheBatteryGave) {
+  BoardBuilder b = loaded("nine-volt-battery", 10e3);
+  b.board.parts.erase(b.board.parts.begin() + 2);  // W2
+  b.add("ceramic-capacitor", "C1", {"d10", "d11"}).set("capacitance", 10e-6).add("jumper-wire", "W2", {"a11", "top-2"});
+  Session session(b.board);
+  for (int k = 0; k < 200; ++k) session.advance(0.01);
+  const double v = session.readings().parts[size_t(b.part("C1"))].voltage;
+  EXPECT_NEAR(v, 9, 1e-3);
+  EXPECT_NEAR(session.energy_drawn(b.board.parts[0].id), 10e-6 * v * v, 2e-3 * 10e-6 * v * v);
+  EXPECT_TRUE(session.at_rest());
+}
+
+TEST(SessionBatteries, RunningDownIsNoChangeOfTheDocument) {
+  Session session(loaded("coin-cell", 1e3).board);
+  const Board document = session.board();
+  const uint64_t revision = session.board_revision(), structure = session.structure_revision();
+  session.advance(20 * kHour);
+  EXPECT_LT(battery(session).charge, 0.85);
+  EXPECT_EQ(session.board(), document);
+  EXPECT_EQ(session.board_revision(), revision);
+  EXPECT_EQ(session.structure_revision(), structure);
+  EXPECT_FALSE(session.undo().ok());
+  EXPECT_LT(value_of(session.used_board().parts[0], "charge"), 0.85);
+}
+
+TEST(SessionBatteries, OtherEditsLeaveTheChargeAndSettingItPutsInOthers) {
+  Session session(loaded("coin-cell", 1e3).board);
+  session.advance(20 * kHour);
+  const double left = battery(session).charge, volts_left = battery(session).voltage;
+  ASSERT_TRUE(session.apply(Edit{SetValue{"R1", "resistance", 1e6}}).ok());
+  ASSERT_TRUE(session.apply(Edit{RemovePart{"R1"}}).ok());
+  ASSERT_TRUE(session.apply(Edit{RemovePart{"BAT1"}}).ok());
+  for (int k = 0; k < 3; ++k) ASSERT_TRUE(session.undo().ok());
+  EXPECT_NEAR(battery(session).charge, left, 1 / 2048.0) << "shown in steps";
+  EXPECT_NEAR(battery(session).voltage, volts_left, 5e-4);
+  ASSERT_TRUE(session.apply(Edit{SetValue{"BAT1", "charge", 1}}).ok());
+  EXPECT_EQ(battery(session).charge, 1);
+  EXPECT_GT(battery(session).voltage, volts_left + 0.05);
+  session.advance(20 * kHour);
+  session.start_empty();
+  EXPECT_EQ(battery(session).charge, 1);
+}
+
+TEST(SessionBatteries, OftenOperatedTheyRunDownAllTheSame) {
+  BoardBuilder b = loaded("coin-cell", 1e3);
+  b.add("push-button", "S1", {"e20"});
+  Session one(b.board), two(b.board);
+  one.advance(kHour);
+  for (int k = 0; k < 60; ++k) press(two, k % 2), two.advance(60);
+  EXPECT_NEAR(battery(two).charge, battery(one).charge, 1 / 2048.0) << "shown in steps";
+  EXPECT_NEAR(battery(two).voltage, battery(one).voltage, 2e-3);
+}
+
+// A bench at rest may sleep until the voltage has to follow; at the pace of life that is long.
+TEST(SessionBatteries, AtRestTheNextChangeIsFarOff) {
+  BoardBuilder b = loaded("battery-pack", 330);
+  Session session(b.board);
+  session.advance(0.1);
+  ASSERT_TRUE(session.at_rest());
+  EXPECT_GT(session.wear_due(), 60);
+  const uint64_t readings = session.readings_revision();
+  session.advance(session.wear_due() / 2);
+  EXPECT_EQ(session.readings_revision(), readings);
+  session.advance(session.wear_due() * 1.001);
+  EXPECT_GT(session.readings_revision(), readings);
+  Session supplied(one_button().board);
+  EXPECT_TRUE(std::isinf(supplied.wear_due()));
 }
 
 }  // namespace

@@ -357,6 +357,21 @@ TEST(BenchHands, BenchSleepsWhenNothingChanges) {
   EXPECT_EQ(h.wake, kSleep);
 }
 
+TEST(BenchHands, WithABatteryInUseItSleepsUntilTheVoltageHasToFollowAndMakesUpForTheTime) {
+  Hands h;
+  Board board = example_board("call-bell-lamp");
+  for (Part& part : board.parts)
+    if (part.kind->key == "push-button") part.values[0] = 1;
+  h.bench.load(std::move(board));
+  h.wait(1);
+  ASSERT_TRUE(h.bench.session().at_rest());
+  EXPECT_GT(h.wake, 60) << "a few milliamperes out of AA cells";
+  const double before = h.bench.session().time(), slept = h.wake;
+  h.wake = h.host.frame(h.now += slept);
+  EXPECT_NEAR(h.bench.session().time() - before, slept, 1e-6 * slept);
+  EXPECT_GT(h.wake, 60);
+}
+
 TEST(BenchHands, BenchStaysAwakeWhileALampFadesAndDozesWhenNobodyCouldSeeAChange) {
   Hands h;
   h.bench.load(example_board("rc-afterglow"));
