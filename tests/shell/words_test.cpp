@@ -9,6 +9,8 @@
 #include "engine/error.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
+#include "shell/words/part_facts.h"
+#include "shell/words/table.h"
 
 namespace tiepoint {
 namespace {
@@ -33,6 +35,29 @@ TEST(Words, EveryStateOfAPartHasAWord) {
 #undef X
   };
   for (const State state : states) EXPECT_TRUE(has_words("state." + std::string(key(state)))) << key(state);
+}
+
+TEST(PartFacts, EveryKindHasModelSourceAndLimits) {
+  for (const PartKind* kind : catalogue().kinds) {
+    const PartFacts facts = part_facts(static_cast<const PartType&>(*kind));
+    EXPECT_GT(facts.model.size(), 10u) << kind->key;
+    EXPECT_GT(facts.source.size(), 10u) << kind->key;
+    EXPECT_GT(facts.limits.size(), 10u) << kind->key;
+    EXPECT_FALSE(facts.elements.empty()) << kind->key;
+    for (const ElementFacts& element : facts.elements) {
+      EXPECT_FALSE(element.what.empty()) << kind->key << " " << element.name;
+      EXPECT_FALSE(element.equation.empty()) << kind->key << " " << element.name;
+      EXPECT_FALSE(element.source.empty()) << kind->key << " " << element.name;
+    }
+  }
+}
+
+TEST(PartFacts, NothingIsSaidOfAKindThatIsNotThere) {
+  for (const WordsEntry& entry : part_facts_table()) {
+    if (entry.key.substr(0, 5) != "part.") continue;
+    const std::string_view kind = entry.key.substr(5, entry.key.rfind('.') - 5);
+    EXPECT_TRUE(catalogue().find(kind)) << entry.key;
+  }
 }
 
 TEST(Words, EveryKindItsLeadsAndItsValuesAreNamed) {
