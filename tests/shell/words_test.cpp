@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cctype>
+#include <set>
 #include <string>
 
+#include "engine/devices/model.h"
 #include "engine/error.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
@@ -52,11 +54,17 @@ TEST(PartFacts, EveryKindHasModelSourceAndLimits) {
   }
 }
 
-TEST(PartFacts, NothingIsSaidOfAKindThatIsNotThere) {
+TEST(PartFacts, NothingIsSaidOfAKindOrAModelThatIsNotThere) {
+  std::set<std::string_view> models;
+  for (int k = 0; k < int(ElementKind::kCount); ++k) models.insert(model(ElementKind(k)).name);
   for (const WordsEntry& entry : part_facts_table()) {
-    if (entry.key.substr(0, 5) != "part.") continue;
-    const std::string_view kind = entry.key.substr(5, entry.key.rfind('.') - 5);
-    EXPECT_TRUE(catalogue().find(kind)) << entry.key;
+    const size_t first = entry.key.find('.') + 1;
+    const std::string_view name = entry.key.substr(first, entry.key.find('.', first) - first);
+    if (entry.key.substr(0, first) == "part.") {
+      EXPECT_TRUE(catalogue().find(name)) << entry.key;
+    } else {
+      EXPECT_TRUE(models.count(name)) << entry.key;
+    }
   }
 }
 
