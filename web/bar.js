@@ -71,6 +71,7 @@ export class Bar {
     panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
+                 group(say('menu.look-up'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {
       panel.hidden = !panel.hidden;
@@ -98,8 +99,8 @@ export class Bar {
     const step = {ArrowDown: 1, ArrowUp: -1}[event.key];
     if (!step) return;
     event.preventDefault();
-    const items = [...panel.querySelectorAll('button')];
-    const at = items.indexOf(/** @type {HTMLButtonElement} */ (document.activeElement));
+    const items = /** @type {HTMLElement[]} */ ([...panel.querySelectorAll('.menu-item')]);
+    const at = items.indexOf(/** @type {HTMLElement} */ (document.activeElement));
     items[(at + step + items.length) % items.length].focus();
   }
 

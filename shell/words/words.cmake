@@ -1,15 +1,29 @@
-# Makes the C++ table of the message catalogue.
-#   include(shell/words/words.cmake)  tiepoint_add_words(<target>)   adds a static library with say() and the table.
-# The same file is the generating script:  cmake -DCATALOGUE=en.json -DTABLE=out.cpp -P words.cmake
+# Makes the C++ tables of the message catalogues.
+#   include(shell/words/words.cmake)
+#   tiepoint_add_words(<target>)        adds a static library with say() and the table of en.json.
+#   tiepoint_add_part_facts(<target>)   adds one with the table of parts.json: what is said of the parts' models. The bench goes without.
+# The same file is the generating script:  cmake -DCATALOGUE=en.json -DTABLE=out.cpp -DFUNCTION=words_table -P words.cmake
 set(TIEPOINT_WORDS_DIR ${CMAKE_CURRENT_LIST_DIR})
+
+function(tiepoint_words_command catalogue function table)
+  add_custom_command(
+    OUTPUT ${table}
+    COMMAND ${CMAKE_COMMAND} -DCATALOGUE=${TIEPOINT_WORDS_DIR}/${catalogue} -DTABLE=${table} -DFUNCTION=${function} -P ${TIEPOINT_WORDS_DIR}/words.cmake
+    DEPENDS ${TIEPOINT_WORDS_DIR}/${catalogue} ${TIEPOINT_WORDS_DIR}/words.cmake
+    VERBATIM)
+endfunction()
+
+function(tiepoint_add_part_facts target)
+  set(table ${CMAKE_CURRENT_BINARY_DIR}/part_facts_table.cpp)
+  tiepoint_words_command(parts.json part_facts_table ${table})
+  add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/part_facts.cpp ${table})
+  target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
+  target_link_libraries(${target} PUBLIC tiepoint_flags)
+endfunction()
 
 function(tiepoint_add_words target)
   set(table ${CMAKE_CURRENT_BINARY_DIR}/words_table.cpp)
-  add_custom_command(
-    OUTPUT ${table}
-    COMMAND ${CMAKE_COMMAND} -DCATALOGUE=${TIEPOINT_WORDS_DIR}/en.json -DTABLE=${table} -P ${TIEPOINT_WORDS_DIR}/words.cmake
-    DEPENDS ${TIEPOINT_WORDS_DIR}/en.json ${TIEPOINT_WORDS_DIR}/words.cmake
-    VERBATIM)
+  tiepoint_words_command(en.json words_table ${table})
   add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${table})
   target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
   target_link_libraries(${target} PUBLIC tiepoint_flags tiepoint_engine)
@@ -37,7 +51,7 @@ namespace {
 constexpr WordsEntry kTable[] = {
 ${rows}};
 }  // namespace
-std::span<const WordsEntry> words_table() { return kTable; }
+std::span<const WordsEntry> ${FUNCTION}() { return kTable; }
 }  // namespace tiepoint
 ")
 endfunction()

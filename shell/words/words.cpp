@@ -1,19 +1,11 @@
 #include "shell/words/words.h"
 
-#include <algorithm>
-#include <span>
-
 #include "shell/words/table.h"
 
 namespace tiepoint {
 namespace {
 
-const WordsEntry* find(std::string_view key) {
-  const std::span<const WordsEntry> table = words_table();
-  const auto at = std::lower_bound(table.begin(), table.end(), key,
-                                   [](const WordsEntry& entry, std::string_view wanted) { return entry.key < wanted; });
-  return at != table.end() && at->key == key ? &*at : nullptr;
-}
+const WordsEntry* find(std::string_view key) { return find_entry(words_table(), key); }
 
 std::string_view value_of(std::initializer_list<Argument> arguments, std::string_view name) {
   for (const Argument& argument : arguments)

@@ -1,13 +1,7 @@
 // axe-core on the DOM part of the page in each of its states. It cannot see the canvas: what stands there is told in the notebook.
 import assert from 'node:assert/strict';
-import {readFileSync} from 'node:fs';
-import {createRequire} from 'node:module';
-import {join} from 'node:path';
 import {after, before, test} from 'node:test';
-import {launch, open, root, serve, settle} from './site.mjs';
-
-const require = createRequire(import.meta.url);
-const axe = readFileSync(require.resolve('axe-core/axe.min.js', {paths: [join(root, 'tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean)}), 'utf8');
+import {launch, open, serve, settle, violations} from './site.mjs';
 
 let site, browser;
 before(async () => {
@@ -20,11 +14,7 @@ after(async () => {
 });
 
 /** No violation of WCAG 2.2 A and AA. */
-async function check(page) {
-  await page.evaluate(axe);
-  const {violations} = await page.evaluate(() => window.axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
-  assert.deepEqual(violations.map(({id, nodes}) => `${id}: ${nodes.map((node) => `${node.html} ${node.any.map((one) => one.message).join('; ')}`).join(' | ')}`), []);
-}
+const check = async (page) => assert.deepEqual(await violations(page), []);
 
 /** name -> [size, what to do first] */
 const states = {

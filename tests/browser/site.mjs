@@ -1,6 +1,6 @@
 // What the browser tests share: the built page behind a small file server, Chromium with software drawing, and screenshots.
 import {execFileSync} from 'node:child_process';
-import {createReadStream, existsSync, mkdirSync, statSync} from 'node:fs';
+import {createReadStream, existsSync, mkdirSync, readFileSync, statSync} from 'node:fs';
 import {createServer} from 'node:http';
 import {createRequire} from 'node:module';
 import {extname, join, normalize} from 'node:path';
@@ -90,4 +90,13 @@ export async function picture(page, name) {
 export function solve(file, ...more) {
   const program = process.env.TIEPOINT_PROGRAM ?? join(root, 'build/native/tiepoint');
   return JSON.parse(execFileSync(program, ['solve', file, '--json', ...more], {encoding: 'utf8'}));
+}
+
+/** What axe-core finds against WCAG 2.2 A and AA in the DOM of a page, one line each. It cannot see a canvas. */
+export async function violations(page) {
+  const require = createRequire(import.meta.url);
+  const paths = [join(root, 'tests'), process.env.TIEPOINT_NODE_MODULES].filter(Boolean);
+  await page.evaluate(readFileSync(require.resolve('axe-core/axe.min.js', {paths}), 'utf8'));
+  const found = await page.evaluate(() => window.axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
+  return found.violations.map(({id, nodes}) => `${id}: ${nodes.map((node) => `${node.html} ${node.any.map((one) => one.message).join('; ')}`).join(' | ')}`);
 }

@@ -10,40 +10,10 @@
 #include "engine/solver/motion.h"
 #include "engine/solver/newton.h"
 #include "tests/engine/build_circuit.h"
+#include "tests/engine/random_circuit.h"
 
 namespace tiepoint {
 namespace {
-
-struct Recipe {  // a random circuit, the same every time for a seed
-  bool junctions = false;
-  bool sources_reversed = false;
-  double scale = 1;             // of every resistance
-  std::vector<int> node_order;  // empty: as drawn
-};
-
-CircuitBuilder random_circuit(unsigned seed, int nodes, const Recipe& recipe) {
-  std::mt19937 random(seed);
-  std::uniform_real_distribution<double> decade(1, 5), unit(0, 1);
-  std::uniform_int_distribution<int> pick(0, nodes);
-  CircuitBuilder b;
-  for (const int k : recipe.node_order) b.node("n" + std::to_string(k));
-  const auto name = [](int k) { return k == 0 ? std::string("0") : "n" + std::to_string(k); };
-  const double sign = recipe.sources_reversed ? -1 : 1;
-  for (int k = 1; k <= nodes; ++k)
-    b.resistor("R" + std::to_string(k), name(k), name(k - 1), recipe.scale * std::pow(10, decade(random)));
-  for (int k = 0; k < nodes; ++k) {
-    const int a = pick(random), c = pick(random);
-    const double ohms = std::pow(10, decade(random));
-    if (a != c) b.resistor("S" + std::to_string(k), name(a), name(c), recipe.scale * ohms);
-    const int d = pick(random), e = pick(random);
-    const bool make_junction = unit(random) < 0.4;
-    if (recipe.junctions && d != e && make_junction) b.diode("D" + std::to_string(k), name(d), name(e), 1e-18, 2, 5);
-  }
-  b.volts("V1", name(1), "0", sign * 5);
-  b.volts("V2", name(nodes), name(nodes / 2), sign * 9 * unit(random));
-  b.amperes("I1", name(nodes / 3 + 1), name(0), sign * 0.01);
-  return b;
-}
 
 TEST(OperatingPoint, CurrentsSumToZeroAndPowerBalancesOnRandomCircuits) {
   for (unsigned seed = 1; seed <= 60; ++seed) {

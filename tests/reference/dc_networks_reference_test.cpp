@@ -14,10 +14,22 @@ void expect_close(double value, double expected, double relative = 1e-9) {
   EXPECT_NEAR(value, expected, relative * std::fabs(expected));
 }
 
+// Solves, and holds the solution against the two laws that need no table: Kirchhoff's current law, summed up here from the currents
+// told, and what the sources give is what the resistors take.
 Solution solve(CircuitBuilder& b) {
   const Solution s = solve_operating_point(b.circuit());
   EXPECT_TRUE(s.ok());
   EXPECT_LT(s.statistics.residual, 1e-12);
+  std::vector<double> net(size_t(b.circuit().node_count), 0.0);
+  double largest = 0, given = 0, balance = 0;
+  for (size_t k = 0; k < s.terminal_current.size(); ++k) {
+    net[size_t(b.circuit().terminals[k])] += s.terminal_current[k];
+    largest = std::fmax(largest, std::fabs(s.terminal_current[k]));
+  }
+  for (const std::string& name : b.circuit().element_name) given += std::fabs(b.power(s, name)) / 2, balance += b.power(s, name);
+  for (const double sum : net) EXPECT_LT(std::fabs(sum), 1e-12 * (1 + largest));
+  EXPECT_LT(std::fabs(balance), 1e-12 * (1 + given));
+  EXPECT_LT(s.statistics.power_imbalance, 1e-12 * (1 + given));
   return s;
 }
 
@@ -49,6 +61,8 @@ TEST(DcReference, PureParallelAndTheSameInSeries) {  // UP2 10.2, m58454, exampl
   const Solution u = solve(t);
   expect_close(t.current(u, "R1"), 0.6);
   expect_close(t.power(u, "V"), -1.8);
+  expect_close(b.power(s, "R2"), 4.5);
+  expect_close(3 / -b.current(s, "V"), 0.5);
 }
 
 TEST(DcReference,
@@ -62,7 +76,10 @@ TEST(DcReference,
   expect_close(b.current(s, "R3"), 72.0 / 97);
   EXPECT_NEAR(b.current(s, "R1"), 2.35, 0.005);
   EXPECT_NEAR(b.voltage(s, "b"), 9.65, 0.005);
+  EXPECT_NEAR(b.current(s, "R2"), 1.61, 0.005);
+  EXPECT_NEAR(b.current(s, "R3"), 0.742, 0.0005);
   EXPECT_NEAR(b.power(s, "R2"), 15.5, 0.05);
+  EXPECT_NEAR(12 / b.current(s, "R1"), 5.10, 0.006);  // exact 495/97 = 5.1053: the print is a rounding of 5.105
 }
 
 TEST(DcReference, FourResistors) {  // UP2 10.2, m58454, exercise fs-id1172100547970, Fig. CNX_UPhysics_27_01_FourResist
@@ -93,6 +110,7 @@ TEST(DcReference, BatteryWithInternalResistance) {  // UP2 10.1, m58453, example
     const Solution s = solve(b);
     expect_close(b.current(s, "R"), row.current);
     expect_close(b.voltage(s, "a"), row.terminal);
+    expect_close(b.power(s, "R"), row.current * row.terminal);  // printed 200 W and 72.00 W in the last two
   }
 }
 
@@ -101,6 +119,7 @@ TEST(DcReference, BatteriesInParallelAndShorted) {  // LEC DC/src/batt.sml, figs
   b.volts("E", "e", "0", 10).resistor("r", "e", "a", 0.2).resistor("R", "a", "0", 1);
   const Solution s = solve(b);
   expect_close(b.current(s, "R"), 10 / 1.2);
+  expect_close(b.voltage(s, "a"), 10 / 1.2);  // printed 8.333 V
   CircuitBuilder shorted;
   shorted.volts("E", "e", "0", 10).resistor("r", "e", "0", 0.2);
   const Solution short_solution = solve(shorted);
@@ -150,11 +169,16 @@ TEST(DcReference, LadderWithTheveninAndMaximumPower) {  // LEC DC/src/dcnet.sml,
   expect_close(b.current(s, "R2"), 4);
   expect_close(b.current(s, "R3"), 1);
   expect_close(b.current(s, "B2"), 1);  // it is being charged
+  expect_close(b.voltage(s, "a", "b"), 20);
+  expect_close(b.voltage(s, "b"), 8);
+  expect_close(b.voltage(s, "b", "c"), 1);
   CircuitBuilder open = ladder(1e12), shorted = ladder(1e-9), matched = ladder(0.8);
   const Solution o = solve_operating_point(open.circuit()), k = solve_operating_point(shorted.circuit()), m = solve(matched);
   expect_close(open.voltage(o, "b"), 11.2);
   expect_close(shorted.current(k, "R2"), 14, 1e-8);
+  expect_close(open.voltage(o, "b") / shorted.current(k, "R2"), 0.8, 1e-8);
   expect_close(matched.voltage(m, "b"), 5.6);
+  expect_close(matched.current(m, "R2"), 7);
   expect_close(matched.power(m, "R2"), 39.2);
   for (const double load : {0.7, 0.9}) {
     CircuitBuilder other = ladder(load);
@@ -171,7 +195,10 @@ TEST(DcReference,
   EXPECT_NEAR(b.current(s, "R1"), 392.16e-3, 0.005e-3);
   EXPECT_NEAR(b.current(s, "R2"), 294.12e-3, 0.005e-3);
   EXPECT_NEAR(b.current(s, "R3"), 98.04e-3, 0.005e-3);
+  EXPECT_NEAR(b.current(s, "R4"), 294.12e-3, 0.005e-3);
+  EXPECT_NEAR(b.current(s, "R5"), 392.16e-3, 0.005e-3);
   EXPECT_NEAR(b.voltage(s, "p", "q"), 588.24e-3, 0.005e-3);
+  EXPECT_NEAR(-10 / b.current(s, "V"), 14.571, 0.0005);
   expect_close(b.voltage(s, "p"), 90.0 / 17);
   expect_close(b.voltage(s, "q"), 80.0 / 17);
   expect_close(b.current(s, "V"), -35.0 / 51);
@@ -241,6 +268,18 @@ TEST(DcReference, BalancedWheatstoneBridge) {  // CP 21.5, m42362, exercise fs-i
   }
 }
 
+TEST(DcReference, BridgeBalancedByItsThirdArm) {  // the same exercise set: 50, 175 and 100 ohm; R3 = 50 * 100 / 175 = 28.571 (computed)
+  const auto meter = [](double r3) {
+    CircuitBuilder b;
+    b.volts("V", "s", "0", 5).resistor("R1", "s", "p", 50).resistor("R3", "p", "0", r3);
+    b.resistor("R2", "s", "q", 175).resistor("Rx", "q", "0", 100).resistor("meter", "p", "q", 100);
+    return b.current(solve(b), "meter");
+  };
+  EXPECT_LT(std::fabs(meter(50.0 * 100 / 175)), 5e-15);  // 1e-15 A per volt of supply
+  EXPECT_LT(meter(28.571 * 0.999), -1e-6);
+  EXPECT_GT(meter(28.571 * 1.001), 1e-6);
+}
+
 double total_capacitance(CircuitBuilder& b, double volts) {  // charged through 1 ohm from `volts` at "s", settled
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
@@ -271,6 +310,13 @@ TEST(DcReference, CapacitorNetworks) {  // UP2 8.2, m58449, examples fs-id116713
   const Solution& s = simulation.solution();
   expect_close(b.voltage(s, "a", "x"), 4, 1e-6);
   expect_close(b.voltage(s, "x"), 8, 1e-6);
+  expect_close(12e-6 * b.voltage(s, "a", "x"), 48.0e-6, 1e-6);
+  expect_close(2e-6 * b.voltage(s, "x"), 16.0e-6, 1e-6);
+  expect_close(4e-6 * b.voltage(s, "x"), 32.0e-6, 1e-6);
+  Simulation early(b.circuit());  // 12 V over 12 uF in series with 6 uF behind 1 ohm: 4 us, settled long before 1 ms
+  early.start_from_initial_conditions();
+  early.advance(1e-3);
+  expect_close(b.voltage(early.solution(), "x"), 8, 1e-6);
   CircuitBuilder series, parallel, mixed;
   for (CircuitBuilder* c : {&series, &parallel, &mixed}) c->volts("V", "s", "0", 10).resistor("R", "s", "a", 1);
   series.capacitor("C1", "a", "x", 1e-6).capacitor("C2", "x", "y", 5e-6).capacitor("C3", "y", "0", 8e-6);

@@ -1,6 +1,9 @@
 // Op-amp and regulators against textbook values and their sheets.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "tests/engine/build_circuit.h"
 #include "tests/engine/part_bench.h"
 
@@ -44,6 +47,17 @@ TEST(OpAmpReference, TimesTwoAndMinusOne) {
   EXPECT_NEAR(b.voltage(s, "inverted"), -6, 1e-4);
 }
 
+// The same book, differentiator: 47 uF whose voltage rises by 3 V each second takes 141 uA.
+TEST(OpAmpReference, CapacitorOnARampTakesItsSlopeTimesC) {
+  CircuitBuilder b;
+  b.add("V", ElementKind::kVoltageSource, {"in", "0"}, {double(Waveform::kPulse), 3, 0, 0, 0, 0, 1, 0, 1}).resistor("R", "in", "c", 1);
+  b.capacitor("C", "c", "0", 47e-6);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  simulation.advance(0.5);
+  EXPECT_NEAR(b.current(simulation.solution(), "C"), 141e-6, 0.5e-6);
+}
+
 PartBench amplifier(double supply) {
   PartBench bench("lm358");
   bench.volts("vcc", supply).ground("gnd").ground("2in+").resistor("2in-", "2out", 1);
@@ -76,6 +90,26 @@ TEST(OpAmpReference, LM358SlewRate) {
   EXPECT_NEAR(bench.voltage("1out"), 4, 0.01);
 }
 
+// The same sheet: offset at most 7 mV, large-signal gain typically 100 V/mV, unity-gain bandwidth 0.7 MHz.
+TEST(OpAmpReference, LM358GainAndBandwidth) {
+  const auto difference = [](double in) {
+    PartBench bench = amplifier(15);
+    bench.volts("1in+", in).resistor("1in-", "1out", 1).settle();
+    return bench.voltage("1in+", "1in-");
+  };
+  EXPECT_LT(std::fabs(difference(5)), 7e-3);
+  EXPECT_NEAR(9 / (difference(10) - difference(1)), 100e3, 5e3);
+  PartBench follower = amplifier(12);  // 10 mV about 5 V at 0.7 MHz: 1 / sqrt 2 comes through
+  follower.add("V(1in+)", ElementKind::kVoltageSource, {"1in+", "0"}, {double(Waveform::kSine), 0.01, 5, 0.7e6});
+  follower.resistor("1in-", "1out", 1).resistor("1out", "0", 10e3).settle();
+  double least = 5, most = 5;
+  for (int k = 0; k < 200; ++k) {
+    follower.run_to(10e-6 + k * 20e-9);
+    least = std::min(least, follower.voltage("1out")), most = std::max(most, follower.voltage("1out"));
+  }
+  EXPECT_NEAR((most - least) / 0.02, 0.7071, 0.03);
+}
+
 // ST DS0422 Rev 37 (read): 4.75 to 5.25 V from 5 mA to 1 A and 7 to 18 V; dropout typically 2 V at 1 A; quiescent at most 8 mA; load
 // change from 5 mA to 1.5 A at most 100 mV.
 TEST(RegulatorReference, L7805) {
@@ -95,6 +129,8 @@ TEST(RegulatorReference, L7805) {
       EXPECT_GT(quiescent, 3e-3);
     }
   EXPECT_LT(output(10, 0.005) - output(10, 1.5), 0.1);
+  EXPECT_GT(output(10, 0.5), 4.8);  // at 25 °C, at which the bench stands
+  EXPECT_LT(output(10, 0.5), 5.2);
   EXPECT_NEAR(6.5 - output(6.5, 1), 2, 0.2);  // the drop at 1 A once it no longer regulates
 }
 
@@ -107,6 +143,17 @@ TEST(RegulatorReference, LM317Divider) {
     const double reference = bench.voltage("out", "adjust");
     EXPECT_GT(reference, 1.20);
     EXPECT_LT(reference, 1.30);
+  }
+}
+
+// The formula without its small current: 1.25 V (1 + R2/R1). 240 and 720 ohm: 5.000 V; 1500 ohm: 9.0625 V (computed). Only the ratio
+// counts; a tenth of the resistances is taken, as the model's own leak of 1 nS between its legs would show in the sixth digit.
+TEST(RegulatorReference, DividerFormulaOfTheReferenceAlone) {
+  for (const auto& [r2, volts] : {std::pair{720.0, 5.0}, std::pair{1500.0, 9.0625}}) {
+    CircuitBuilder b;
+    b.volts("V", "in", "0", 15).resistor("R1", "out", "adj", 24).resistor("R2", "adj", "0", r2 / 10);
+    b.add("U", ElementKind::kRegulator, {"in", "out", "adj"}, {1.25, 0, 1e-6});
+    EXPECT_NEAR(b.voltage(solve_operating_point(b.circuit()), "out"), volts, 1e-6 * volts);
   }
 }
 

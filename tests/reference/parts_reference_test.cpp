@@ -10,6 +10,7 @@
 #include "engine/parts/diode.h"
 #include "engine/parts/led.h"
 #include "engine/parts/part_type.h"
+#include "tests/engine/part_bench.h"
 
 namespace tiepoint {
 namespace {
@@ -84,6 +85,8 @@ TEST(PartsReference, LedLimits) {
     EXPECT_EQ(ratings.current, sheet.current) << sheet.colour;
     EXPECT_EQ(ratings.reverse_voltage, sheet.reverse_voltage) << sheet.colour;
     EXPECT_LE(sheet.reverse_voltage / kLedLeakage, 10e-6) << sheet.colour;  // reverse current: at most 10 uA (Vishay 83171)
+    if (sheet.colour != "red") continue;
+    EXPECT_LE(0.020 * forward_voltage(junction_of(part), 0.020), 0.060);  // 60 mW, the same sheet
   }
 }
 
@@ -101,6 +104,45 @@ TEST(PartsReference, LedForwardVoltageInTheTextbookRangeOfItsColour) {
     const double v = forward_voltage(junction_of(led(row.colour)), row.current);
     EXPECT_GE(v, row.low) << row.colour;
     EXPECT_LE(v, row.high) << row.colour;
+  }
+}
+
+// What the solver makes of every light in the box at 20 mA: the textbook's range of its colour (red 1.5 to 2.4 V, infrared 1.2 to 1.7 V,
+// blue 3 to 4 V), green of the new kind at most 4.0 V (Cree C5SMF, CLD-CT1240.004); and at most 10 uA backwards at its reverse voltage.
+TEST(PartsReference, EveryLightOfTheBoxIsInItsWindowBothWays) {
+  const struct {
+    const char *kind, *anode, *cathode;
+    double low, high;
+  } table[] = {{"led", "anode", "cathode", 1.5, 2.4},        {"led-3mm", "anode", "cathode", 1.5, 2.4},
+               {"infrared-led", "anode", "cathode", 1.2, 1.7}, {"rgb-led-cathode", "red", "common", 1.5, 2.4},
+               {"rgb-led-cathode", "green", "common", 2.8, 4.0}, {"rgb-led-cathode", "blue", "common", 3, 4},
+               {"rgb-led-anode", "common", "red", 1.5, 2.4},   {"rgb-led-anode", "common", "blue", 3, 4}};
+  for (const auto& row : table) {
+    PartBench bench(row.kind);
+    bench.amperes(row.anode, 0.020).ground(row.cathode).settle();
+    EXPECT_GE(bench.voltage(row.anode), row.low) << row.kind << " " << row.anode;
+    EXPECT_LE(bench.voltage(row.anode), row.high) << row.kind << " " << row.anode;
+    const Part part = make_part(*catalogue().find(row.kind));
+    PartBench back(row.kind);
+    back.volts(row.cathode, type_of(part).ratings(part).reverse_voltage).ground(row.anode).settle();
+    EXPECT_LE(back.current(row.cathode), 10e-6) << row.kind;
+    EXPECT_GT(back.current(row.cathode), 0) << row.kind;
+  }
+}
+
+// The two diodes through the solver: the sheets named below.
+TEST(PartsReference, DiodesInTheirWindowsBothWays) {
+  const struct {
+    double type, forward, most, reverse, leak;
+  } table[] = {{0, 10e-3, 1.0, 20, 25e-9}, {1, 1.0, 1.1, 1000, 5e-6}};
+  for (const auto& row : table) {
+    PartBench bench("diode", {{"type", row.type}});
+    bench.amperes("anode", row.forward).ground("cathode").settle();
+    EXPECT_LE(bench.voltage("anode"), row.most) << row.type;
+    PartBench back("diode", {{"type", row.type}});
+    back.volts("cathode", row.reverse).ground("anode").settle();
+    EXPECT_LE(back.current("cathode"), row.leak) << row.type;
+    EXPECT_GT(back.current("cathode"), 0) << row.type;
   }
 }
 

@@ -1,6 +1,8 @@
 // Sensors against their makers' sheets.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "engine/parts/sensing_resistors.h"
 #include "tests/engine/part_bench.h"
 
@@ -9,14 +11,23 @@ namespace {
 
 // Vishay NTCLE100E3, doc. 29049, 18 Sep 2020, table of the 10 kohm, B25/85 = 3977 K type (read).
 TEST(ThermistorReference, FollowsMakersTable) {
-  const double table[][2] = {{-40, 332094}, {0, 32554}, {10, 19872}, {25, 10000}, {50, 3605}, {85, 1070}, {100, 677.3}};
+  const double table[][2] = {{-40, 332094}, {0, 32554}, {10, 19872}, {25, 10000}, {50, 3605}, {85, 1070}, {100, 677.3}, {125, 338.7}};
   for (const auto& [celsius, ohms] : table) EXPECT_NEAR(thermistor_resistance(celsius) / ohms, 1, 5e-4) << celsius;
 }
 
 // The same law evaluated elsewhere with 40 digits (computed with mpmath).
 TEST(ThermistorReference, FourConstantLawIsTheSameElsewhere) {
-  const double values[][2] = {{-40, 332100.07}, {0, 32554.84}, {10, 19872.56}, {25, 10000.20}, {50, 3605.34}, {85, 1070.33}};
+  const double values[][2] = {{-40, 332100.07}, {0, 32554.84}, {10, 19872.56}, {25, 10000.20}, {50, 3605.34}, {85, 1070.33}, {100, 677.313}};
   for (const auto& [celsius, ohms] : values) EXPECT_NEAR(thermistor_resistance(celsius) / ohms, 1, 5e-6) << celsius;  // six digits given
+}
+
+// The maker's law the other way round, with constants of its own: 1/T = A + B ln r + C ln^2 r + D ln^3 r, r = R/R25.
+TEST(ThermistorReference, MakersInverseLawGivesTheTemperatureBack) {
+  for (double celsius = -40; celsius <= 125; celsius += 5) {
+    const double l = std::log(thermistor_resistance(celsius) / 10000);
+    const double kelvin = 1 / (3.354016e-3 + 2.569850e-4 * l + 2.620131e-6 * l * l + 6.383091e-8 * l * l * l);
+    EXPECT_NEAR(kelvin - 273.15, celsius, 0.02) << celsius;
+  }
 }
 
 // 5 V, 10 kohm, thermistor to 0 (computed from the maker's table).

@@ -64,6 +64,8 @@ TEST(TimerReference, AstableOfTheSheet) {
     EXPECT_NEAR(a.first, 1.318334746e-3, 5e-4 * 1.318e-3) << supply;
     EXPECT_NEAR(a.high, 831.600e-6, 3e-3 * 831.6e-6);  // the sheet's own constants 0.693
     EXPECT_NEAR(a.low, 311.850e-6, 3e-3 * 311.85e-6);
+    EXPECT_NEAR(1 / (a.high + a.low), 872.727, 3e-3 * 872.7);
+    EXPECT_NEAR(a.high / (a.high + a.low), 0.7272727273, 5e-4);
   }
 }
 
@@ -73,6 +75,7 @@ TEST(TimerReference, AstableOfTheTextbook) {
   EXPECT_NEAR(a.high, 76.24618986e-3, 5e-4 * 76e-3);
   EXPECT_NEAR(a.low, 6.931471806e-3, 5e-4 * 6.9e-3);
   EXPECT_NEAR(a.high / (a.high + a.low), 11.0 / 12, 1e-4);
+  EXPECT_NEAR(1 / (a.high + a.low), 12.02245867, 5e-4 * 12);
 }
 
 // The part itself, with its real output and discharge: within the sheet's initial error of 2.25 %.
@@ -119,6 +122,7 @@ TEST(TimerReference, LevelsAndSupplyCurrent) {
   PartBench low = timer(5, 5);
   low.amperes("output", 5e-3).settle();
   EXPECT_LT(low.voltage("output"), 0.35);
+  EXPECT_GT(low.voltage("output"), 0);
   EXPECT_NEAR(low.voltage("control"), 3.33, 0.05);  // 2.6 to 4 V
   PartBench low15 = timer(15, 15);
   low15.amperes("output", 50e-3).settle();
@@ -138,6 +142,41 @@ TEST(TimerReference, LevelsAndSupplyCurrent) {
     EXPECT_LT(bench.current("vcc"), row.most) << row.supply;
     EXPECT_NEAR(bench.current("vcc"), row.typical, 0.35 * row.typical) << row.supply << " " << row.trigger;
   }
+}
+
+// The voltage on one leg, on its way from `from` to `to`, at which the output changes. NAN: it does not.
+double turning_point(double supply, const std::string& leg, double from, double to, double trigger, double threshold) {
+  PartBench bench("ne555");
+  bench.volts("vcc", supply).ground("gnd").resistor("discharge", "vcc", 10e3).resistor("output", "0", 1e5);
+  for (const auto& [name, volts] : {std::pair<std::string, double>{"trigger", trigger}, {"threshold", threshold}, {"reset", supply}})
+    if (name != leg) bench.step(name, name == "trigger" ? 0 : volts, volts, 0.5e-3);  // set once, then let go
+  bench.add("V(ramp)", ElementKind::kVoltageSource, {leg, "0"}, {double(Waveform::kPulse), to - from, from, 0, 0, 1e-3, 10e-3, 0, 1}).start();
+  bench.run_to(0.9e-3);
+  const bool before = bench.voltage("output") > supply / 2;
+  for (int k = 0; k <= 1010; ++k) {
+    bench.run_to(1e-3 + k * 1e-5);
+    if ((bench.voltage("output") > supply / 2) != before) return bench.voltage(leg);
+  }
+  return NAN;
+}
+
+// The same sheet, levels: THRES 2.4/3.3/4.2, TRIG 1.1/1.67/2.2, RESET 0.3/0.7/1.0 V at 5 V; THRES 8.8/10/11.2, TRIG 4.5/5/5.6 V at 15 V.
+TEST(TimerReference, ThresholdsInTheirWindows) {
+  struct Row { double supply, threshold[3], trigger[3]; };
+  for (const Row& row : {Row{5, {2.4, 3.3, 4.2}, {1.1, 1.67, 2.2}}, Row{15, {8.8, 10, 11.2}, {4.5, 5, 5.6}}}) {
+    const double threshold = turning_point(row.supply, "threshold", 0, row.supply, row.supply, 0);
+    EXPECT_GT(threshold, row.threshold[0]) << row.supply;
+    EXPECT_LT(threshold, row.threshold[2]) << row.supply;
+    EXPECT_NEAR(threshold, row.threshold[1], 0.02 * row.supply);
+    const double trigger = turning_point(row.supply, "trigger", row.supply, 0, 0, 0);
+    EXPECT_GT(trigger, row.trigger[0]) << row.supply;
+    EXPECT_LT(trigger, row.trigger[2]) << row.supply;
+    EXPECT_NEAR(trigger, row.trigger[1], 0.02 * row.supply);
+  }
+  const double reset = turning_point(5, "reset", 5, 0, 5, 0);
+  EXPECT_GT(reset, 0.3);
+  EXPECT_LT(reset, 1.0);
+  EXPECT_NEAR(reset, 0.7, 0.05);
 }
 
 // TLC555 at 5 V, TI SLFS043C (read): output low at most 0.4 V at 8 mA, high at least 4.1 V at 1 mA, discharge at most 0.5 V at 10 mA,

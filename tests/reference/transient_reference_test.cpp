@@ -53,10 +53,19 @@ TEST(TransientReference,
     b.volts("V", "s", "0", 15).resistor("R", "s", "l", 1).inductor("L", "l", "0", 1);
     Simulation simulation(b.circuit(), with(a.tolerance));
     simulation.start_from_initial_conditions();
-    for (const double t : {0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0}) {
+    struct Row {
+      double t, printed_i, half_digit_i, printed_v, half_digit_v;
+    };
+    for (const Row& row : {Row{0.5, 5.902, 5e-4, 9.098, 5e-4}, Row{1, 9.482, 5e-4, 5.518, 5e-4}, Row{2, 12.97, 5e-3, 2.030, 5e-4},
+                           Row{3, 14.25, 5e-3, 0.747, 5e-4}, Row{4, 14.73, 5e-3, 0.275, 5e-4}, Row{5, 14.90, 5e-3, 0.101, 5e-4},
+                           Row{6, 14.96, 5e-3, 0.037181, 5e-7}, Row{10, 14.9993, 5e-5, 0.000681, 5e-7}}) {
+      const double t = row.t;
       simulation.advance(t);
-      EXPECT_NEAR(b.current(simulation.solution(), "L"), 15 * (1 - std::exp(-t)), a.allowed * 15);
-      EXPECT_NEAR(b.voltage(simulation.solution(), "l"), 15 * std::exp(-t), a.allowed * 15);
+      const double i = b.current(simulation.solution(), "L"), v = b.voltage(simulation.solution(), "l");
+      EXPECT_NEAR(i, 15 * (1 - std::exp(-t)), a.allowed * 15);
+      EXPECT_NEAR(v, 15 * std::exp(-t), a.allowed * 15);
+      EXPECT_NEAR(i, row.printed_i, row.half_digit_i + a.allowed * 15);
+      EXPECT_NEAR(v, row.printed_v, row.half_digit_v + a.allowed * 15);
     }
   }
 }
@@ -75,7 +84,11 @@ TEST(TransientReference,
     simulation.advance(0.06);
     EXPECT_NEAR(b.voltage(simulation.solution(), "x", "y"), 1.332481269, a.allowed * 1.8182);
     simulation.advance(2);
-    EXPECT_NEAR(b.voltage(simulation.solution(), "x", "y"), 20.0 / 11, 1e-6);
+    EXPECT_NEAR(b.voltage(simulation.solution(), "x", "y"), 20.0 / 11, 1e-6);  // printed 1.8182 V
+    Simulation again(b.circuit(), with(a.tolerance));
+    again.start_from_initial_conditions();
+    again.advance(45.454545e-3);  // one time constant of 454.545 ohm and 100 uF
+    EXPECT_NEAR(b.voltage(again.solution(), "x", "y"), 20.0 / 11 * (1 - std::exp(-1.0)), a.allowed * 1.8182);
   }
 }
 
@@ -91,6 +104,7 @@ TEST(TransientReference,
   for (int flash = 1; flash <= 3; ++flash) {
     simulation.advance(flash * interval * (1 - 1e-3));
     EXPECT_GT(b.voltage(simulation.solution(), "c"), 79) << flash;
+    EXPECT_LT(b.voltage(simulation.solution(), "c"), 80) << flash;
     simulation.advance(flash * interval * (1 + 1e-3));
     EXPECT_LT(b.voltage(simulation.solution(), "c"), 1) << flash;
   }

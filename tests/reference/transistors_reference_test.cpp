@@ -56,7 +56,7 @@ double gain_at(const Gain& row) {
 TEST(BipolarReference, GainWindows) {
   const Gain rows[] = {{"2n3904", 1, 1, 0.1e-3, 40, 1e9},  {"2n3904", 1, 1, 1e-3, 70, 1e9},  {"2n3904", 1, 1, 10e-3, 100, 300},
                        {"2n3904", 1, 1, 50e-3, 60, 1e9},   {"2n3904", 1, 1, 100e-3, 30, 1e9}, {"2n3906", -1, 1, 10e-3, 100, 300},
-                       {"2n2222", 1, 10, 0.1e-3, 35, 1e9}, {"2n2222", 1, 10, 10e-3, 75, 1e9}, {"2n2222", 1, 10, 150e-3, 100, 300},
+                       {"2n2222", 1, 10, 0.1e-3, 35, 1e9}, {"2n2222", 1, 10, 1e-3, 50, 1e9},  {"2n2222", 1, 10, 10e-3, 75, 1e9}, {"2n2222", 1, 10, 150e-3, 100, 300},
                        {"bc547", 1, 5, 2e-3, 200, 450},    {"bc557", -1, 5, 2e-3, 200, 475}};
   for (const Gain& row : rows) {
     const double gain = gain_at(row);
@@ -120,6 +120,34 @@ TEST(FieldEffectReference, Threshold) {
     bench.amperes("drain", row.sign * row.current).resistor("drain", "gate", 1).ground("source").settle();
     EXPECT_GT(row.sign * bench.voltage("gate"), row.least) << row.kind;
     EXPECT_LT(row.sign * bench.voltage("gate"), row.most) << row.kind;
+  }
+}
+
+// The 2N7000's twin BS170 (onsemi, read): typically 2.1 V at 1 mA, RDS(on) typically 1.2 and at most 5 ohm at 10 V / 200 mA, gFS typically
+// 320 mS at 10 V / 200 mA.
+TEST(FieldEffectReference, TransconductanceOfTheTwin) {
+  const auto current_at = [](double gate) {
+    PartBench bench("2n7000");
+    bench.volts("drain", 10).volts("gate", gate).ground("source").settle();
+    return bench.current("drain");
+  };
+  double low = 2, high = 6;  // the gate voltage that lets 200 mA flow
+  for (int k = 0; k < 50; ++k) (current_at((low + high) / 2) < 0.2 ? low : high) = (low + high) / 2;
+  EXPECT_NEAR((current_at(low + 1e-3) - current_at(low - 1e-3)) / 2e-3, 0.320, 0.01 * 0.320);
+  PartBench on("2n7000");
+  on.amperes("drain", 0.2).volts("gate", 10).ground("source").settle();
+  EXPECT_LT(on.voltage("drain") / 0.2, 5);
+}
+
+// Limits of the sheets named above: 2N3904 40 V, 6 V, 200 mA, 625 mW; 2N2222 30 V (2N2222A 40 V), 800 mA, 500 mW; 2N7000 60 V, 200 mA, 350 mW.
+TEST(TransistorLimits, OfTheSheets) {
+  struct Row { const char* kind; double volts, amperes, watts; };
+  for (const Row& row : {Row{"2n3904", 40, 0.2, 0.625}, Row{"2n2222", 30, 0.8, 0.5}, Row{"2n7000", 60, 0.2, 0.35}}) {
+    const Part part = make_part(*catalogue().find(row.kind));
+    const Ratings ratings = type_of(part).ratings(part);
+    EXPECT_EQ(ratings.voltage, row.volts) << row.kind;
+    EXPECT_EQ(ratings.current, row.amperes) << row.kind;
+    EXPECT_EQ(ratings.power, row.watts) << row.kind;
   }
 }
 

@@ -26,6 +26,12 @@ ZenerLoop zener_loop(double resistance, double load) {
 TEST(ZenerReference, TextbookRegulator) {
   ZenerLoop z = zener_loop(1e3, 0);
   EXPECT_NEAR(z.supply_current, 32.4e-3, 0.324e-3);
+  EXPECT_NEAR(z.supply_current * z.supply_current * 1e3, 1.0498, 0.02 * 1.0498);  // the resistor's watts; the square doubles the 1 %
+  EXPECT_NEAR(z.supply_current * z.load_voltage, 408.24e-3, 0.01 * 408.24e-3);    // the Zener's
+  z = zener_loop(100e3, 0);
+  EXPECT_NEAR(z.supply_current, 324e-6, 3.24e-6);
+  EXPECT_NEAR(z.supply_current * z.supply_current * 100e3, 10.498e-3, 0.02 * 10.498e-3);
+  EXPECT_NEAR(z.supply_current * z.load_voltage, 4.0824e-3, 0.01 * 4.0824e-3);
   z = zener_loop(1e3, 500);
   EXPECT_NEAR(z.load_current, 25.2e-3, 0.252e-3);
   EXPECT_NEAR(z.supply_current - z.load_current, 7.2e-3, 0.1e-3);

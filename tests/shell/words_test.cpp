@@ -4,11 +4,15 @@
 
 #include <algorithm>
 #include <cctype>
+#include <set>
 #include <string>
 
+#include "engine/devices/model.h"
 #include "engine/error.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
+#include "shell/words/part_facts.h"
+#include "shell/words/table.h"
 
 namespace tiepoint {
 namespace {
@@ -33,6 +37,35 @@ TEST(Words, EveryStateOfAPartHasAWord) {
 #undef X
   };
   for (const State state : states) EXPECT_TRUE(has_words("state." + std::string(key(state)))) << key(state);
+}
+
+TEST(PartFacts, EveryKindHasModelSourceAndLimits) {
+  for (const PartKind* kind : catalogue().kinds) {
+    const PartFacts facts = part_facts(static_cast<const PartType&>(*kind));
+    EXPECT_GT(facts.model.size(), 10u) << kind->key;
+    EXPECT_GT(facts.source.size(), 10u) << kind->key;
+    EXPECT_GT(facts.limits.size(), 10u) << kind->key;
+    EXPECT_FALSE(facts.elements.empty()) << kind->key;
+    for (const ElementFacts& element : facts.elements) {
+      EXPECT_FALSE(element.what.empty()) << kind->key << " " << element.name;
+      EXPECT_FALSE(element.equation.empty()) << kind->key << " " << element.name;
+      EXPECT_FALSE(element.source.empty()) << kind->key << " " << element.name;
+    }
+  }
+}
+
+TEST(PartFacts, NothingIsSaidOfAKindOrAModelThatIsNotThere) {
+  std::set<std::string_view> models;
+  for (int k = 0; k < int(ElementKind::kCount); ++k) models.insert(model(ElementKind(k)).name);
+  for (const WordsEntry& entry : part_facts_table()) {
+    const size_t first = entry.key.find('.') + 1;
+    const std::string_view name = entry.key.substr(first, entry.key.find('.', first) - first);
+    if (entry.key.substr(0, first) == "part.") {
+      EXPECT_TRUE(catalogue().find(name)) << entry.key;
+    } else {
+      EXPECT_TRUE(models.count(name)) << entry.key;
+    }
+  }
 }
 
 TEST(Words, EveryKindItsLeadsAndItsValuesAreNamed) {

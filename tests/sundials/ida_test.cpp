@@ -122,18 +122,25 @@ TEST(AgainstIda, CoilDiodeAndCapacitor) {  // a boost of charge: the coil's curr
 struct Flasher {
   static constexpr double kSupply = 9, kRc = 1e3, kC = 1e-6, kIs = 1e-14, kBf = 200, kBr = 2, kCbe = 1e-9, kCbc = 2e-10;
   static constexpr double kRb[2] = {47e3, 39e3};
-  static constexpr double kRun = 0.25, kSample = 1e-5;
 };
 
-std::vector<double> crossings(const std::function<double(double)>& collector) {
+// When the signal rises through `middle`, interpolated between samples.
+std::vector<double> crossings(const std::function<double(double)>& signal, double middle, double run, double sample) {
   std::vector<double> found;
-  double last = collector(Flasher::kSample);
-  for (int k = 2; k * Flasher::kSample < Flasher::kRun; ++k) {
-    const double now = collector(k * Flasher::kSample);
-    if (last < Flasher::kSupply / 2 && now >= Flasher::kSupply / 2) found.push_back(k * Flasher::kSample);
+  double last = signal(sample);
+  for (int k = 2; k * sample < run; ++k) {
+    const double now = signal(k * sample);
+    if (last < middle && now >= middle) found.push_back((k - 1 + (middle - last) / (now - last)) * sample);
     last = now;
   }
   return found;
+}
+
+void expect_same_intervals(const std::vector<double>& ours, const std::vector<double>& theirs, double allowed) {
+  ASSERT_GE(theirs.size(), 4u);
+  ASSERT_EQ(ours.size(), theirs.size());
+  for (size_t k = 1; k < ours.size(); ++k)
+    EXPECT_NEAR(ours[k] - ours[k - 1], theirs[k] - theirs[k - 1], allowed * (theirs[k] - theirs[k - 1])) << k;
 }
 
 TEST(AgainstIda, TwoTransistorFlasherKeepsTime) {
@@ -153,7 +160,7 @@ TEST(AgainstIda, TwoTransistorFlasherKeepsTime) {
     }
   };
   Ida ida(equations, {0, 0, 0, 0}, {0, 0, 0, 0}, {1, 1, 1, 1}, 1e-9, 1e-3);
-  const std::vector<double> theirs = crossings([&](double t) { return ida.advance(t)[0]; });
+  const std::vector<double> theirs = crossings([&](double t) { return ida.advance(t)[0]; }, F::kSupply / 2, 0.25, 1e-5);
   CircuitBuilder b;
   b.volts("V", "cc", "0", F::kSupply);
   for (int k = 0; k < 2; ++k) {
@@ -165,14 +172,60 @@ TEST(AgainstIda, TwoTransistorFlasherKeepsTime) {
   }
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
-  const std::vector<double> ours = crossings([&](double t) {
+  const auto collector = [&](double t) {
     simulation.advance(t);
     return b.voltage(simulation.solution(), "c0");
-  });
-  ASSERT_GE(theirs.size(), 3u);
-  ASSERT_EQ(ours.size(), theirs.size());
-  for (size_t k = 1; k < ours.size(); ++k)
-    EXPECT_NEAR(ours[k] - ours[k - 1], theirs[k] - theirs[k - 1], 2e-3 * (theirs[k] - theirs[k - 1]));
+  };
+  expect_same_intervals(crossings(collector, F::kSupply / 2, 0.25, 1e-5), theirs, 2e-3);
+}
+
+TEST(AgainstIda, RingOfFiveInverters) {  // MOSFETs with a drain resistor and a capacitor each
+  constexpr double kSupply = 5, kR = 1e3, kC = 1e-9, kK = 0.02, kVth = 1.5;
+  const auto drain_current = [](double vgs, double vds) {
+    const double over = vgs - kVth;
+    return over <= 0 ? 0 : vds < over ? kK * (over * vds - vds * vds / 2) : kK / 2 * over * over;
+  };
+  const Residual equations = [&](double, const double* y, const double* yp, double* r) {
+    for (int k = 0; k < 5; ++k) r[k] = kC * yp[k] + (y[k] - kSupply) / kR + drain_current(y[(k + 4) % 5], y[k]);
+  };
+  CircuitBuilder b;
+  b.volts("V", "dd", "0", kSupply);
+  std::vector<double> start = {5, 0, 5, 0, 2}, slope(5);
+  for (int k = 0; k < 5; ++k) {
+    const std::string n = std::to_string(k), before = std::to_string((k + 4) % 5);
+    b.resistor("R" + n, "dd", "o" + n, kR).capacitor("C" + n, "o" + n, "0", kC, start[size_t(k)]);
+    b.add("Q" + n, ElementKind::kNmos, {"o" + n, "o" + before, "0"}, {kK, kVth, 0, 0});
+    slope[size_t(k)] = ((kSupply - start[size_t(k)]) / kR - drain_current(start[size_t((k + 4) % 5)], start[size_t(k)])) / kC;
+  }
+  Ida ida(equations, start, slope, {1, 1, 1, 1, 1}, 1e-9, 1e-7);
+  const std::vector<double> theirs = crossings([&](double t) { return ida.advance(t)[0]; }, kSupply / 2, 40e-6, 2e-8);
+  for (const double tolerance : {1e-3, 1e-5}) {
+    Simulation simulation(b.circuit(), {.relative_tolerance = tolerance});
+    simulation.start_from_initial_conditions();
+    const auto output = [&](double t) {
+      simulation.advance(t);
+      return b.voltage(simulation.solution(), "o0");
+    };
+    expect_same_intervals(crossings(output, kSupply / 2, 40e-6, 2e-8), theirs, tolerance > 1e-4 ? 1e-2 : 1e-3);
+  }
+}
+
+TEST(AgainstIda, CapacitorEmptiedThroughAnLed) {
+  const Residual equations = [](double, const double* y, const double* yp, double* r) {  // y: capacitor, anode
+    r[0] = 1e-3 * yp[0] + (y[0] - y[1]) / 220;
+    r[1] = (y[0] - y[1]) / 220 - 1e-18 * std::expm1(y[1] / (2 * kVt));
+  };
+  Ida ida(equations, {5, 1.92}, {-14, 0}, {1, 0}, 1e-4, 1e-2);
+  CircuitBuilder b;
+  b.capacitor("C", "c", "0", 1e-3, 5).resistor("R", "c", "a", 220).led_a("D", "a", "0");
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  for (int k = 1; k <= 50; ++k) {
+    simulation.advance(k * 0.04);
+    const double* y = ida.advance(k * 0.04);
+    EXPECT_NEAR(b.voltage(simulation.solution(), "c"), y[0], 1e-3 * 5) << k;
+    EXPECT_NEAR(b.voltage(simulation.solution(), "a"), y[1], 1e-3 * 2) << k;
+  }
 }
 
 }  // namespace
