@@ -652,6 +652,7 @@ void Motion::try_rest() {
         i < island_.node_count ? options_.absolute_voltage + 1e-6 * largest_voltage_ : kSmallCurrent + 1e-6 * scale_[i];
     near = std::fabs(island_.x[i] - x_[i]) <= noise;
   }
+  near = near && !(island_.has_modes && largest_event_at(island_, island_.x) >= 0);  // on the way there something happens
   if (!near) {
     std::copy(x_.begin(), x_.end(), island_.x.begin());
     island_.last_from_x();

@@ -36,7 +36,7 @@ CircuitBuilder rc() {
 
 TEST(Simulation, ALinearCircuitIsCarriedExactlyOverAnyTime) {
   CircuitBuilder b = rc();
-  for (const double t : {1e-6, 1e-3, 1.0, 20.0}) {
+  for (const double t : {1e-6, 1e-3, 1.0, 8.0}) {
     const double exact = -5 * std::expm1(-t);
     EXPECT_NEAR(run(b, {}, t, "c"), exact, 1e-12 * exact) << t;
   }
@@ -68,13 +68,13 @@ TEST(Simulation, HalvingTheStepTakesASixteenthOfTheErrorOfANonlinearCircuit) {
   fine.absolute_voltage = 1e-11;
   const double exact[] = {run(b, fine, 0.1, "c"), run(b, fine, 0.2, "c"), run(b, fine, 0.4, "c")};
   double last = 0;
-  for (int k = 3; k <= 6; ++k) {
+  for (int k = 0; k <= 3; ++k) {
     double error = 0;
     for (const int i : {0, 1, 2}) {
       const double until = 0.1 * (1 << i);
       error = std::max(error, std::fabs(run(b, fixed_step(0.1 * std::ldexp(1, -k)), until, "c") - exact[i]));
     }
-    if (k > 3) {
+    if (k > 0) {
       EXPECT_NEAR(last / error, 16, 4) << k;
     }
     last = error;
@@ -82,18 +82,19 @@ TEST(Simulation, HalvingTheStepTakesASixteenthOfTheErrorOfANonlinearCircuit) {
 }
 
 TEST(Simulation, TighterToleranceGivesSmallerError) {
-  CircuitBuilder b;  // a capacitor emptied through a diode
-  b.capacitor("C", "c", "0", 1e-3, 5).resistor("R", "c", "a", 220).led_a("D", "a", "0");
+  CircuitBuilder b;  // a half-wave rectifier
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 10, 0, 50});
+  b.resistor("RS", "s", "a", 1).silicon("D", "a", "c").capacitor("C", "c", "0", 1e-4).resistor("R", "c", "0", 1e3);
   SolverOptions fine;
   fine.relative_tolerance = 1e-9, fine.absolute_voltage = 1e-11;
-  const double exact = run(b, fine, 0.2, "c");
   double last = 1;
   for (const double tolerance : {1e-2, 1e-4, 1e-6}) {
     SolverOptions o;
     o.relative_tolerance = tolerance;
-    const double error = std::fabs(run(b, o, 0.2, "c") - exact);
-    EXPECT_LT(error, 5 * tolerance);  // of 5 V
-    EXPECT_LT(error, last);
+    double error = 0;
+    for (const double t : {2.5e-3, 4e-3, 7.5e-3}) error = std::max(error, std::fabs(run(b, o, t, "c") - run(b, fine, t, "c")));
+    EXPECT_LT(error, 10 * tolerance);  // of 10 V
+    EXPECT_LT(error, 0.5 * last);
     last = error;
   }
 }
@@ -401,6 +402,16 @@ TEST(Simulation, WatchedVoltagesAreToldAtEveryStep) {
   simulation.watch({}, {});
   simulation.advance(4e-3);
   EXPECT_EQ(out.size(), told);
+}
+
+TEST(Simulation, RestDoesNotJumpOverAnEvent) {  // the lamp's way to 0.99 mV leads through 1 mV, where it goes out
+  CircuitBuilder b;
+  b.volts("E", "e", "0", 100).resistor("R", "e", "c", 101).capacitor("C", "c", "0", 0.05);
+  b.add("lamp", ElementKind::kTriggeredSwitch, {"c", "0"}, {80, 1e-3, 1e-3, 1e12});
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  simulation.advance(12);
+  EXPECT_GT(b.voltage(simulation.solution(), "c"), 40);
 }
 
 TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
