@@ -2,12 +2,14 @@
 
 #include <Eigen/OrderingMethods>
 #include <Eigen/SparseCore>
+#include <algorithm>
 #include <cmath>
 
 namespace tiepoint {
 namespace {
 
 constexpr double kDiagonalEnough = 1e-3;  // the diagonal stays pivot when it is this large beside the largest candidate
+constexpr size_t kLongestProgram = 20000;  // operations
 constexpr double kPivotTooSmall = 1e-7;   // refactor gives up below this fraction of the column's largest entry
 
 }  // namespace
@@ -82,7 +84,7 @@ int SparseLu::factor(const double* values) {
   position_.assign(size_, -1);
   l_first_.assign(1, 0), u_first_.assign(1, 0);
   l_row_.clear(), l_value_.clear(), u_row_.clear(), u_value_.clear();
-  pivot_.assign(size_, 0);
+  inverse_pivot_.assign(size_, 0);
   for (int k = 0; k < size_; ++k) {
     const int column = column_[k];
     const int top = reach(column);
@@ -98,7 +100,7 @@ int SparseLu::factor(const double* values) {
     int pivot_row = -1;
     if (!choose_pivot(k, top, &pivot_row)) return column;
     const double pivot = work_[pivot_row];
-    pivot_[k] = pivot;
+    inverse_pivot_[k] = 1 / pivot;
     position_[pivot_row] = k;
     for (int s = top; s < size_; ++s) {
       const int i = stack_[s];
@@ -117,10 +119,55 @@ void SparseLu::finish() {
   for (size_t p = 0; p < row_.size(); ++p) step_of_entry_[p] = position_[row_[p]];
   work_.assign(size_, 0.0);
   factored_ = true;
+  has_program_ = write_program();
+}
+
+bool SparseLu::write_program() {
+  const int l_count = int(l_row_.size()), u_count = int(u_row_.size());
+  operations_.clear();
+  column_end_.clear();
+  start_.resize(row_.size());
+  std::vector<int> place(size_t(size_), -1);  // of each row in the present column
+  for (int k = 0; k < size_; ++k) {
+    for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) place[u_row_[p]] = l_count + p;
+    place[k] = l_count + u_count + k;
+    for (int p = l_first_[k]; p < l_first_[k + 1]; ++p) place[l_row_[p]] = p;
+    for (int p = first_[column_[k]]; p < first_[column_[k] + 1]; ++p) start_[p] = place[step_of_entry_[p]];
+    for (int p = u_first_[k]; p < u_first_[k + 1]; ++p)
+      for (int q = l_first_[u_row_[p]]; q < l_first_[u_row_[p] + 1]; ++q) operations_.push_back({place[l_row_[q]], q, l_count + p});
+    if (operations_.size() > kLongestProgram) return false;
+    column_end_.push_back(int(operations_.size()));
+  }
+  entries_.resize(size_t(l_count + u_count + size_));
+  return true;
+}
+
+bool SparseLu::run_program(const double* values) {
+  double* v = entries_.data();
+  std::fill(entries_.begin(), entries_.end(), 0.0);
+  for (size_t p = 0; p < start_.size(); ++p) v[start_[p]] = values[p];
+  const int l_count = int(l_row_.size());
+  const double* pivots = v + l_count + u_row_.size();
+  const Operation* op = operations_.data();
+  for (int k = 0; k < size_; ++k) {
+    for (const Operation* end = operations_.data() + column_end_[k]; op < end; ++op) v[op->target] -= v[op->left] * v[op->right];
+    const double pivot = pivots[k], inverse = 1 / pivot, least = std::fabs(pivot) / kPivotTooSmall;
+    bool large_enough = std::fabs(pivot) > 0;  // also false when not a number
+    for (int q = l_first_[k]; q < l_first_[k + 1]; ++q) {
+      large_enough = large_enough && std::fabs(v[q]) < least;
+      v[q] *= inverse;
+    }
+    inverse_pivot_[k] = inverse;
+    if (!large_enough) return factored_ = false;
+  }
+  std::copy(v, v + l_count, l_value_.begin());
+  std::copy(v + l_count, v + l_count + u_row_.size(), u_value_.begin());
+  return true;
 }
 
 bool SparseLu::refactor(const double* values) {
   if (!factored_) return false;
+  if (has_program_) return run_program(values);
   double* x = work_.data();
   for (int k = 0; k < size_; ++k) {
     const int column = column_[k];
@@ -139,10 +186,10 @@ bool SparseLu::refactor(const double* values) {
     for (int q = l_first_[k]; q < l_first_[k + 1]; ++q) {
       const double value = x[l_row_[q]];
       x[l_row_[q]] = 0;
-      largest = std::fmax(largest, std::fabs(value));
+      largest = std::fabs(value) > largest ? std::fabs(value) : largest;
       l_value_[q] = value * inverse;
     }
-    pivot_[k] = pivot;
+    inverse_pivot_[k] = inverse;
     if (!(std::fabs(pivot) > kPivotTooSmall * largest)) {  // also when not a number
       factored_ = false;
       work_.assign(size_, 0.0);
@@ -161,7 +208,7 @@ void SparseLu::solve(double* b) {
     for (int p = l_first_[k]; p < l_first_[k + 1]; ++p) y[l_row_[p]] -= l_value_[p] * v;
   }
   for (int k = size_ - 1; k >= 0; --k) {
-    const double v = y[k] / pivot_[k];
+    const double v = y[k] * inverse_pivot_[k];
     for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) y[u_row_[p]] -= u_value_[p] * v;
     b[column_[k]] = v;
   }

@@ -7,8 +7,11 @@
 // candidate; the division into analyse, factor and refactor follows Davis & Natarajan, ACM TOMS 37(3), 2010. (Bibliography from
 // memory.)
 //
+// For small systems the refactorisation is written out once as a run of multiply-subtracts over one array: no search, no inner
+// loops of one or two turns.
+//
 // Notation: P A Q = L U. column_[k]: column of A eliminated at step k (Q). position_[i]: step at which row i of A was pivot
-// (P). L has a unit diagonal, not stored; U's diagonal is in pivot_. Both by columns, row indices are steps.
+// (P). L has a unit diagonal, not stored; the reciprocals of U's diagonal are in inverse_pivot_. Both by columns, row indices are steps.
 #pragma once
 
 #include <vector>
@@ -30,6 +33,8 @@ class SparseLu {
   int reach(int column);  // fills stack_[top..]: rows touched by the column, in topological order
   bool choose_pivot(int step, int top, int* pivot_row);
   void finish();
+  bool write_program();
+  bool run_program(const double* values);
 
   int size_ = 0;
   bool factored_ = false;
@@ -37,7 +42,17 @@ class SparseLu {
   std::vector<int> column_, position_;
   std::vector<int> step_of_entry_;  // position_[row_[p]], for refactor
   std::vector<int> l_first_, l_row_, u_first_, u_row_;
-  std::vector<double> l_value_, u_value_, pivot_;
+  std::vector<double> l_value_, u_value_, inverse_pivot_;
+  // The program: entries_ holds L, then U, then the pivots. start_[p] is where A's entry p goes. Column by column: target -= left *
+  // right, then the pivot's own turn, in which the column of L is divided.
+  struct Operation {
+    int target, left, right;
+  };
+  bool has_program_ = false;
+  std::vector<Operation> operations_;
+  std::vector<int> column_end_;  // into operations_
+  std::vector<int> start_;
+  std::vector<double> entries_;
   std::vector<double> work_;  // one value per row, zero between columns
   std::vector<int> stack_, path_, cursor_, mark_;
   int stamp_ = 0;
