@@ -85,7 +85,7 @@ enum class Body : unsigned char {
   kTo92, kTo18, kTo220,
   kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
   kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,
-  kSoundSensor, kSlottedSensor, kMeter
+  kSoundSensor, kSlottedSensor, kMeter, kOscilloscope
 };
 
 struct Ratings {  // NaN where none applies

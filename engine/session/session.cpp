@@ -12,6 +12,7 @@ Session::Session(Board board, SolverOptions options)
       wiring_(wire_up(journal_.board())),
       simulation_(extract(journal_.board(), wiring_), options_) {
   simulation_.start_from_initial_conditions();
+  scopes_->follow(this->board(), wiring_, simulation_, time());
   snapshot();
 }
 
@@ -21,6 +22,8 @@ void Session::load(Board board) {
   simulation_ = Simulation(extract(journal_.board(), wiring_), options_);
   simulation_.start_from_initial_conditions();
   rested_ = 0;
+  scopes_->clear();
+  scopes_->follow(this->board(), wiring_, simulation_, time());
   ++board_revision_;
   ++structure_revision_;
   snapshot();
@@ -60,6 +63,7 @@ void Session::after(const Applied& applied) {
       rebuild();
     }
   }
+  scopes_->follow(board(), wiring_, simulation_, time());
   snapshot();
 }
 
@@ -74,10 +78,12 @@ void Session::rebuild() {
 double Session::advance(double seconds, long max_steps) {
   if (simulation_.at_rest()) {
     rested_ += seconds;
+    if (scopes_->rest(time())) ++readings_revision_;
     return seconds;
   }
   const double start = simulation_.time();
-  const double reached = simulation_.advance(start + seconds, StepBudget{max_steps});
+  const double reached = scopes_->empty() ? simulation_.advance(start + seconds, StepBudget{max_steps})
+                                          : scopes_->advance(simulation_, start + seconds, max_steps, rested_);
   snapshot();
   return reached - start;
 }
@@ -89,7 +95,13 @@ void Session::settle() {
 
 void Session::start_empty() {
   simulation_.start_from_initial_conditions();
+  scopes_->clear();
+  scopes_->follow(board(), wiring_, simulation_, time());
   snapshot();
+}
+
+void Session::arm(PartId part) {
+  if (Scope* scope = scopes_->find(part)) scope->arm(time()), scope->look(time()), ++readings_revision_;
 }
 
 void Session::snapshot() {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <string_view>
 
@@ -10,6 +11,7 @@
 #include "engine/circuit/circuit.h"
 #include "engine/circuit/wiring.h"
 #include "engine/readings/readings.h"
+#include "engine/readings/scopes.h"
 #include "engine/solver/simulation.h"
 
 namespace tiepoint {
@@ -41,7 +43,11 @@ class Session {
   // Everything empty at time 0, as when the supplies are plugged in.
   void start_empty();
   // True when nothing will change until the next edit: the caller may sleep.
-  bool at_rest() const { return simulation_.at_rest(); }
+  bool at_rest() const { return simulation_.at_rest() && !scopes_->unsettled(time()); }
+  // The oscilloscope behind a part; null when it is none.
+  const Scope* scope(PartId part) const { return scopes_->find(part); }
+  // Lets an oscilloscope that takes single pictures take the next one.
+  void arm(PartId part);
 
   uint64_t board_revision() const { return board_revision_; }        // +1 with every change of the document
   uint64_t structure_revision() const { return structure_revision_; }  // +1 when the circuit was extracted anew
@@ -58,6 +64,7 @@ class Session {
   Simulation simulation_;
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still
   Readings readings_;
+  std::unique_ptr<Scopes> scopes_ = std::make_unique<Scopes>();  // the simulation holds on to its address
   uint64_t board_revision_ = 1, structure_revision_ = 1, readings_revision_ = 1;
 };
 
