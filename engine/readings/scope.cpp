@@ -135,8 +135,13 @@ void Scope::cut(double from, double zero, double to, ScopeState state) {
     traces_[c].samples(all_);
     const size_t first = first_from(all_, from), last = first_from(all_, to);
     picture.samples.assign(all_.begin() + long(first > 0 ? first - 1 : 0), all_.begin() + long(std::min(last + 1, all_.size())));
-    picture.measured = measure(std::span(all_).subspan(first, last - first), times_);
+    picture.measured = measure(picture.samples, times_);
     Measured& m = picture.measured;
+    // A wave that runs on has its frequency even where less than a whole period of it is in sight.
+    if (m.periods == 0 && (state == ScopeState::kTriggered || state == ScopeState::kFree)) {
+      const Measured longer = measure(all_, times_);
+      m.frequency = longer.frequency, m.period = longer.period, m.duty = longer.duty, m.periods = longer.periods;
+    }
     if (m.peak_to_peak < kLeastSwing * settings_.channel[c].volts)
       m.frequency = m.period = m.duty = std::numeric_limits<double>::quiet_NaN(), m.periods = 0;
   }

@@ -63,7 +63,8 @@ struct ScopeScreen {
   double zero = 0;          // [s] what the time axis counts from: the trigger, or the right edge
   struct Picture {
     std::vector<Sample> samples;  // what lies on the screen, with one more at either side
-    Measured measured;            // of that; NaN where there is none
+    Measured measured;            // of that; NaN where there is none. The frequency of a running wave: of all that is remembered,
+                                  // when less than a period is in sight
   };
   std::array<Picture, kMostChannels> channel;
 };
