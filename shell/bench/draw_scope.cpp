@@ -160,7 +160,7 @@ std::string cursor_words(const Scope& scope) {
   const ScopeSettings& s = scope.settings();
   const double time = std::fabs(s.time_cursor[1] - s.time_cursor[0]) * s.time;
   const double level = std::fabs(s.level_cursor[1] - s.level_cursor[0]) * s.channel[size_t(s.cursor_channel)].volts;
-  const std::string times = engineering(time, "s"), levels = engineering(level, "V");
+  const std::string times = measured_value(time, "s"), levels = measured_value(level, "V");
   if (s.time_cursors && s.level_cursors) return say("bench.scope.cursors.both", {{"time", times}, {"level", levels}});
   if (s.time_cursors) return say("bench.scope.cursors.time", {{"time", times}});
   return say("bench.scope.cursors.level", {{"level", levels}});
@@ -173,18 +173,19 @@ uint32_t trace_colour(int channel) {
   return kColours[std::clamp(channel, 0, kMostChannels - 1)];
 }
 
+std::string measured_value(double value, std::string_view unit) {
+  if (std::fabs(value) < 1e-12) return engineering(0, unit);
+  const double last = std::pow(10, std::floor(std::log10(std::fabs(value))) - 2);
+  return engineering(std::round(value / last) * last, unit);
+}
+
 std::string scope_words(const Scope& scope, int channel) {
   const Measured& m = scope.screen().channel[size_t(channel)].measured;
   if (std::isnan(m.peak_to_peak)) return {};
-  const auto three = [](double v) {
-    if (v == 0) return 0.0;
-    const double unit = std::pow(10, std::floor(std::log10(std::fabs(v))) - 2);
-    return std::round(v / unit) * unit;
-  };
-  const std::string swing = engineering(three(m.peak_to_peak), "V");
-  if (m.periods > 0) return say("bench.scope.wave", {{"frequency", engineering(three(m.frequency), "Hz")}, {"swing", swing}});
+  const std::string swing = measured_value(m.peak_to_peak, "V");
+  if (m.periods > 0) return say("bench.scope.wave", {{"frequency", measured_value(m.frequency, "Hz")}, {"swing", swing}});
   if (m.peak_to_peak > 0.1 * scope.settings().channel[size_t(channel)].volts) return say("bench.scope.swing", {{"swing", swing}});
-  return engineering(three(m.mean), "V");
+  return measured_value(m.mean, "V");
 }
 
 void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float em) {

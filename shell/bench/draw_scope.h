@@ -37,5 +37,7 @@ uint64_t seen_on(const Scope& scope);
 // "200 Hz, 5.02 V from peak to peak"
 std::string scope_words(const Scope& scope, int channel);
 uint32_t trace_colour(int channel);
+// Three figures, as much as a screen of eight squares tells: "4.23 V".
+std::string measured_value(double value, std::string_view unit);
 
 }  // namespace tiepoint

@@ -4,10 +4,13 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 #include <numbers>
+#include <sstream>
 
 #include "engine/explain/findings.h"
 #include "engine/file/json.h"
+#include "engine/file/scope_csv.h"
 #include "engine/session/session.h"
 #include "tests/engine/build_board.h"
 
@@ -356,6 +359,41 @@ TEST(Scope, ScalesAreStepsOfOneTwoFive) {
     }
   };
   check(kTimeScale), check(kVoltScale);
+}
+
+// ---- Table
+
+TEST(Scope, TableHoldsTheScreenAsCommaSeparatedValues) {
+  Session session(source(2, 0, 1000).set("time-scale", index_of("200 µs")).set("shown-2", 0).board);
+  run(session, 0.1);
+  const std::string table = scope_csv(scope_of(session));
+  ASSERT_TRUE(table.starts_with("time (s),channel 1 (V)\r\n")) << table.substr(0, 60);
+  std::istringstream lines(table);
+  std::string line;
+  std::getline(lines, line);
+  int rows = 0;
+  double before = -1;
+  while (std::getline(lines, line)) {
+    ASSERT_EQ(line.back(), '\r');
+    double time = 0, volts = 0;
+    ASSERT_EQ(std::sscanf(line.c_str(), "%lf,%lf", &time, &volts), 2) << line;
+    EXPECT_GT(time, before);
+    EXPECT_NEAR(volts, 2 * std::sin(2 * std::numbers::pi * 1000 * time), 0.02) << line;
+    before = time;
+    ++rows;
+  }
+  EXPECT_GT(rows, 200);
+  EXPECT_NEAR(before, 1e-3, 1e-5) << "to the right edge, five squares behind the trigger";
+}
+
+TEST(Scope, TableHasEmptyFieldsWhereAChannelKnowsNothing) {
+  ScopeSettings settings;
+  settings.channels = 2, settings.channel[0] = {true, 1, 0}, settings.channel[1] = {true, 1, 0};
+  settings.time = 0.1;
+  Scope scope(settings);
+  scope.add(0, 0, 1), scope.add(0, 1, 1.5), scope.add(1, 0.5, -2);
+  scope.look(1);
+  EXPECT_EQ(scope_csv(scope), "time (s),channel 1 (V),channel 2 (V)\r\n-0.5,1,\r\n0,1.25,-2\r\n0.5,1.5,\r\n");
 }
 
 }  // namespace

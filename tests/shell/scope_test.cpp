@@ -1,7 +1,9 @@
 // The oscilloscope under the hand: its buttons, its probes, what it has on its screen, and when it draws.
 #include <gtest/gtest.h>
+#include <rapidjson/document.h>
 
 #include "shell/bench/draw_scope.h"
+#include "shell/bench/page_api.h"
 #include "tests/shell/hands.h"
 
 namespace tiepoint {
@@ -136,6 +138,38 @@ TEST_F(BenchScope, EqualPicturesHaveEqualNumbersAndOthersOthers) {
   ASSERT_TRUE(hands.bench.act({SetValue{"OS1", "volts-2", 5}}).ok());
   hands.wait(0.2);
   EXPECT_NE(seen_on(scope(hands)), before);
+}
+
+TEST_F(BenchScope, ThePageIsToldWhatItShowsAndMayArmAndFitIt) {
+  open("scope-on-a-filter");
+  const auto ask = [&](const std::string& command) {
+    rapidjson::Document json;
+    json.Parse(call(hands.bench, command).c_str());
+    return json;
+  };
+  const auto shown = ask(R"({"do":"scope","part":"OS1","columns":50})");
+  ASSERT_TRUE(shown["ok"].GetBool());
+  EXPECT_STREQ(shown["state"].GetString(), "triggered");
+  EXPECT_STREQ(shown["timeText"].GetString(), "1 ms");
+  ASSERT_EQ(shown["channels"].Size(), 2u);
+  EXPECT_EQ(shown["channels"][0]["columns"].Size(), 100u);
+  // 5 V at 2 V a square, its zero half a square above the middle: high is at 3.
+  EXPECT_NEAR(shown["channels"][0]["columns"][53].GetDouble(), 3, 0.02);
+  EXPECT_STREQ(shown["channels"][0]["measured"]["frequency"].GetString(), "200 Hz");
+  EXPECT_TRUE(shown["cursors"]["times"].IsNull());
+  EXPECT_TRUE(ask(R"({"do":"set","part":"OS1","key":"cursors","text":"both-cursors"})")["ok"].GetBool());
+  const auto cursors = ask(R"({"do":"scope","part":"OS1"})");
+  EXPECT_STREQ(cursors["cursors"]["timeText"].GetString(), "4 ms");
+  EXPECT_STREQ(cursors["cursors"]["rateText"].GetString(), "250 Hz");
+  EXPECT_STREQ(cursors["cursors"]["levelText"].GetString(), "4 V");
+  EXPECT_TRUE(ask(R"({"do":"scope","part":"OS1","fit":true})")["fitted"].GetBool());
+  EXPECT_TRUE(ask(R"({"do":"set","part":"OS1","key":"trigger-mode","text":"single"})")["ok"].GetBool());
+  hands.wait(0.3);
+  EXPECT_STREQ(ask(R"({"do":"scope","part":"OS1"})")["state"].GetString(), "caught");
+  EXPECT_STREQ(ask(R"({"do":"scope","part":"OS1","arm":true})")["state"].GetString(), "waiting");
+  EXPECT_EQ(std::string(ask(R"({"do":"scope","part":"OS1","csv":true})")["text"].GetString()).substr(0, 8), "time (s)");
+  EXPECT_FALSE(ask(R"({"do":"scope","part":"R1"})")["ok"].GetBool());
+  EXPECT_FALSE(ask(R"({"do":"scope","part":"OS1","columns":100000})")["ok"].GetBool());
 }
 
 }  // namespace
