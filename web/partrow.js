@@ -2,6 +2,7 @@
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
 import {kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
+import {isScope} from './scope.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
@@ -48,6 +49,7 @@ class PartRow {
 
   /** Hands on the part that are wanted all the time: hold, slide, switch. */
   quickActions() {
+    if (isScope(this.part)) return; // its settings stand beside its screen
     for (const value of this.part.values) {
       if (value.use === 'momentary') this.quick.append(this.holdButton(value));
       if (value.use === 'position') this.quick.append(this.positionControl(value));
@@ -140,7 +142,7 @@ class PartRow {
     const {app, part} = this;
     this.leads = el('ul', {class: 'leads', 'aria-label': say('part.where')});
     this.bands = el('p', {class: 'bands'});
-    const values = part.values.filter((value) => value.use === 'value').map((value) => this.valueField(value));
+    const values = part.values.filter((value) => value.use === 'value' && !isScope(part)).map((value) => this.valueField(value));
     const turn = part.seat === 'rigid' ? {quarters: 1, key: 'part.turn'} : {quarters: 2, key: 'part.swap'};
     const actions = el('div', {class: 'actions'});
     if (part.seat !== 'mat')
