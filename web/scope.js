@@ -55,11 +55,10 @@ class Panel {
     this.table = el('table', {class: 'scope-table'});
     this.told = el('p', {class: 'scope-cursors', 'aria-live': 'polite'});
     this.node = el('section', {class: 'scope card', 'aria-labelledby': id, dataset: {scope: part.name}},
-        this.heading, this.canvas, el('div', {class: 'actions'}, this.run, this.single, this.fit), this.table, this.told,
-        el('div', {class: 'scope-main'}, this.choice('time-scale', 'scope.across'), this.choice('display')),
-        ...this.channels(), this.trigger(), this.cursors(),
-        el('div', {class: 'actions'}, this.button('csv', () => this.saveTable()), this.button('png', () => this.savePicture())),
-        el('p', {class: 'hint'}, say('scope.safety')));
+        el('div', {class: 'scope-seen'}, this.heading, this.canvas, el('div', {class: 'actions'}, this.run, this.single, this.fit), this.table, this.told),
+        el('div', {class: 'scope-set'}, this.choice('time-scale', 'scope.across'), this.choice('display'), ...this.channels(), this.trigger(), this.cursors(),
+           el('div', {class: 'actions'}, this.button('csv', () => this.saveTable()), this.button('png', () => this.savePicture())),
+           el('p', {class: 'hint'}, say('scope.safety'))));
   }
 
   // --- what it is made of ---
@@ -92,17 +91,17 @@ class Panel {
     return el('label', {class: 'row'}, el('span', {}, say(label)), field);
   }
 
-  /** @param {string} key */
-  check(key) {
+  /** @param {string} key @param {string} label */
+  check(key, label) {
     const field = el('input', {type: 'checkbox', dataset: {value: key}});
     field.addEventListener('change', () => this.set(key, field.checked ? 1 : 0));
-    return el('label', {class: 'scope-check'}, field, el('span', {}, say('scope.shown')));
+    return el('label', {class: 'scope-check'}, field, el('span', {}, label));
   }
 
   channels() {
     const count = this.part.leads.length - 1;
     return Array.from({length: count}, (_, at) => el('fieldset', {class: 'scope-channel', dataset: {channel: at + 1}},
-        el('legend', {}, word('option', `channel-${at + 1}`)), this.check(`shown-${at + 1}`), this.choice(`volts-${at + 1}`, 'scope.up'),
+        el('legend', {}, this.check(`shown-${at + 1}`, say('scope.channel', {channel: at + 1}))), this.choice(`volts-${at + 1}`, 'scope.up'),
         this.number(`position-${at + 1}`, 0.25, 'scope.zero')));
   }
 
@@ -128,6 +127,7 @@ class Panel {
   /** One picture, then stop; pressed again it waits for the next one. */
   once() {
     if (this.value('trigger-mode').text !== 'single') this.set('trigger-mode', 2);
+    if (this.value('display').number) this.set('display', 0); // a strip has no trigger
     if (!this.value('running').number) this.set('running', 1);
     this.app.try({do: 'scope', part: this.part.name, arm: true});
     this.draw();

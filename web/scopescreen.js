@@ -128,7 +128,7 @@ function marks(c, screen, x, y, em) {
     triangle(c, far, level, far + 1.6 * h, level - h, far + 1.6 * h, level + h);
     c.fillStyle = kInk;
     const at = x(screen.shift), head = y(screen.up / 2);
-    triangle(c, at - h, head - h, at + h, head - h, at, head + h);
+    triangle(c, at - h, head, at + h, head, at, head + 1.6 * h);
   }
   c.strokeStyle = kInk;
   c.lineWidth = Math.max(1.2, em / 9);

@@ -135,7 +135,7 @@ void draw_trigger_marks(Paint& paint, const Grid& g, const ScopeSettings& s, flo
   const ImU32 colour = rgb(trace_colour(s.source));
   paint.list->AddTriangleFilled({g.box.max.x - h, y}, {g.box.max.x + h, y - h}, {g.box.max.x + h, y + h}, colour);
   const float x = g.x(s.shift);
-  paint.list->AddTriangleFilled({x - h, g.box.min.y - h}, {x + h, g.box.min.y - h}, {x, g.box.min.y + h}, rgb(theme::kPillText));
+  paint.list->AddTriangleFilled({x - h, g.box.min.y}, {x + h, g.box.min.y}, {x, g.box.min.y + 1.6f * h}, rgb(theme::kPillText));
 }
 
 void draw_cursors(Paint& paint, const Grid& g, const ScopeSettings& s, float em) {
@@ -310,7 +310,13 @@ std::optional<Edit> scope_edit(const Part& part, const Scope& scope, const Scope
   }
   switch (b.action) {
     case ScopeSwitch::kRun: return set(v::kRunning, 1 - part.values[v::kRunning]);
-    case ScopeSwitch::kSingle: return set(v::kMode, part.values[v::kMode] == 2 ? 0 : 2);
+    case ScopeSwitch::kSingle: {
+      if (part.values[v::kMode] == 2) return set(v::kMode, 0);
+      Batch batch;  // a strip has no trigger
+      for (const auto& edit : {set(v::kDisplay, 0), set(v::kRunning, 1), set(v::kMode, 2)})
+        if (edit) batch.edits.push_back(*edit);
+      return Edit{std::move(batch)};
+    }
     case ScopeSwitch::kChart: return set(v::kDisplay, 1 - part.values[v::kDisplay]);
     case ScopeSwitch::kShown: return set(v::of_channel(b.channel, v::kShown), 1 - part.values[size_t(v::of_channel(b.channel, v::kShown))]);
     case ScopeSwitch::kFit: return fit_scope(part, scope);
