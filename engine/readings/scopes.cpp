@@ -7,7 +7,9 @@
 namespace tiepoint {
 namespace {
 constexpr int kFineSamples = 640;   // of one advance: two and a half screens of the fastest scope
-constexpr int kCoarsePieces = 16;   // of what lies before
+// What lies before is looked at this often at most, less often in a large circuit, where each look takes longer.
+constexpr int kMostPieces = 1200, kLeastPieces = 16, kPiecesTimesNodes = 24000;
+constexpr double kStillFine = 4;    // of the fine samples' distance: nearer than this nothing is missed
 }  // namespace
 
 Scope* Scopes::find(PartId part) {
@@ -54,17 +56,18 @@ double Scopes::advance(Simulation& simulation, double target, long steps, double
   const double begin = target - kFineSamples * fine;
   if (reached < begin) {
     long left = steps / 2;
-    const double piece = (begin - reached) / kCoarsePieces;
+    const int most = std::clamp(kPiecesTimesNodes / std::max(simulation.circuit().node_count, 1), kLeastPieces, kMostPieces);
+    const double first = reached, piece = std::max(fine, (begin - first) / most);
+    const int pieces = int(std::ceil((begin - first) / piece * (1 - 1e-9)));
     for (Wire& wire : wires_) wire.samples = 0;
-    for (int k = 0; k < kCoarsePieces && left > 0; ++k) {
-      const double next = k + 1 == kCoarsePieces ? begin : reached + piece;
-      const double came = simulation.advance(next, &left);
+    for (int k = 1; k <= pieces && left > 0; ++k) {
+      const double came = simulation.advance(k == pieces ? begin : first + k * piece, &left);
       if (came <= reached) break;
       reached = came;
     }
     // A circuit that stores nothing is not stepped: between so few looks nothing is known of it.
     for (const Wire& wire : wires_)
-      if (wire.samples <= 2 * kCoarsePieces) scopes_[wire.scope].scope->gap(wire.channel, std::nextafter(reached + offset, 1e300));
+      if (wire.samples <= 2 * pieces && piece > kStillFine * fine) scopes_[wire.scope].scope->gap(wire.channel, std::nextafter(reached + offset, 1e300));
     steps -= steps / 2 - left;
   }
   const double start = reached;

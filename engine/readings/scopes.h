@@ -19,8 +19,8 @@ class Scopes {
   bool empty() const { return scopes_.empty(); }
 
   // Advances the simulation to `target`, its own time [s], within a number of steps; `offset` [s] is what the session's time is
-  // ahead of it. Returns the time reached. What lies further back than the screens need is stepped as coarsely as the circuit
-  // allows, the rest as finely as the fastest screen wants.
+  // ahead of it. Returns the time reached. The last two and a half screens of the fastest scope are stepped as finely as it wants,
+  // what lies before them as finely as its share of the steps and the size of the circuit allow.
   double advance(Simulation& simulation, double target, long steps, double offset);
   // Nothing moved until `now` [s]. True when a screen changed.
   bool rest(double now);
