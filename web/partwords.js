@@ -56,7 +56,7 @@ export const stateWord = (part) => word('state', part.reading.state);
 export function stateLook(state) {
   if (['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'reversed'].includes(state)) return {look: 'warn', sign: '⚠'};
   if (['lit', 'faint'].includes(state)) return {look: 'lit', sign: '●'};
-  if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging'].includes(state)) return {look: 'live', sign: '▶'};
+  if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging', 'high', 'changing'].includes(state)) return {look: 'live', sign: '▶'};
   return {look: 'calm', sign: '○'};
 }
 

@@ -52,6 +52,7 @@ enum class ElementKind : uint8_t {
   // Digital chips (logic.cpp): vcc gnd, inputs, outputs, in the order of logic_machine.h; a gate's first parameter is its function.
   kInverter, kGate, kFlipFlop, kCounter, kShiftIn, kShiftOut, kDecade, kSegments,
   kMeter,           // p n, meter.cpp
+  kLogicProbe,      // tip vcc gnd, logic_probe.cpp
   kCount
 };
 

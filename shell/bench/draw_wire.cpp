@@ -29,7 +29,7 @@ ImU32 lead_colour(const Pose& pose, int lead) {
   if (name == "-") return rgb(theme::kMinusWire);
   if (name == "ground-clip") return rgb(theme::kMinusWire);
   if (name.starts_with("probe-")) return rgb(trace_colour(lead));
-  if (name == "signal") return rgb(theme::wire_colour("yellow"));
+  if (name == "signal" || name == "tip") return rgb(theme::wire_colour("yellow"));
   return rgb(name == "+" || lead == 0 ? theme::kPlusWire : theme::kMinusWire);
 }
 

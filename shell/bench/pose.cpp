@@ -146,7 +146,7 @@ ImVec2 mat_half(const Part& part) {
   static constexpr struct {
     Body body;
     ImVec2 half;
-  } kOnMat[] = {{Body::kMeter, {5.4f, 2.25f}}, {Body::kOscilloscope, {10.5f, 5.3f}}, {Body::kBenchSupply, {5.6f, 2.4f}}, {Body::kSignalSource, {5.6f, 2.4f}}, {Body::kSolarPanel, {3.5f, 2.4f}}, {Body::kNineVoltBattery, {4.3f, 2.15f}},
+  } kOnMat[] = {{Body::kMeter, {5.4f, 2.25f}}, {Body::kOscilloscope, {10.5f, 5.3f}}, {Body::kLogicProbe, {4.2f, 1.6f}}, {Body::kBenchSupply, {5.6f, 2.4f}}, {Body::kSignalSource, {5.6f, 2.4f}}, {Body::kSolarPanel, {3.5f, 2.4f}}, {Body::kNineVoltBattery, {4.3f, 2.15f}},
                 {Body::kCoinCell, {2.4f, 2.2f}},    {Body::kMotor, {4.0f, 2.1f}},        {Body::kVibrationMotor, {1.9f, 1.6f}}, {Body::kServo, {3.7f, 2.3f}},
                 {Body::kSolenoid, {3.9f, 1.8f}},    {Body::kLoudspeaker, {2.4f, 2.4f}},  {Body::kFilamentLamp, {2.1f, 2.3f}}};
   for (const auto& m : kOnMat)
