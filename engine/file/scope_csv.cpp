@@ -2,18 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <span>
 #include <vector>
+
+#include "engine/parts/marking.h"
 
 namespace tiepoint {
 namespace {
 
-void number(std::string& out, double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.9g", value == 0 ? 0.0 : value);
-  out += text;
-}
+constexpr int kFigures = 9;
 
 // Goes along the samples of one channel as the time rises.
 struct Along {
@@ -49,10 +46,10 @@ std::string scope_csv(const Scope& scope) {
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
   for (const double time : times) {
-    number(out, time - screen.zero);
+    out += decimal(time - screen.zero, kFigures);
     for (Along& channel : channels) {
       out += ',';
-      if (const double value = channel.value(time); !std::isnan(value)) number(out, value);
+      if (const double value = channel.value(time); !std::isnan(value)) out += decimal(value, kFigures);
     }
     out += "\r\n";
   }
