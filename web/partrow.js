@@ -1,8 +1,7 @@
 // One part in the notebook's list: what it is, where it sits, what it does now; chosen, also everything that can be done with it.
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
-import {kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
-import {isScope} from './scope.js';
+import {isScope, kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */

@@ -6,6 +6,9 @@ import {hasWords, list, say, word} from './words.js';
 /** @param {Part} part */
 export const kindName = (part) => word('kind', part.kind);
 
+/** Its settings stand beside its screen. @param {Part} part */
+export const isScope = (part) => part.kind.startsWith('oscilloscope');
+
 /** A value as a person writes it: "330 Ω", "red". @param {import('./types.js').Value} value */
 export const valueText = (value) => (value.options ? word('option', value.text) : value.text);
 

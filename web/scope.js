@@ -2,15 +2,13 @@
 // words, and the picture as a file.
 import {el, reconcile, setAttribute, setField, setText} from './dom.js';
 import {download} from './files.js';
+import {isScope} from './partwords.js';
 import {cursorWords, drawScreen, heightFor} from './scopescreen.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
 /** @typedef {import('./types.js').Value} Value */
 /** @typedef {import('./scopescreen.js').Screen} Screen */
-
-/** @param {Part} part */
-export const isScope = (part) => part.kind.startsWith('oscilloscope');
 
 const kMeasures = ['frequency', 'period', 'peakToPeak', 'mean', 'rms', 'duty'];
 const kPicture = 1200; // px across of a saved picture
