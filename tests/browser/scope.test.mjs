@@ -109,8 +109,9 @@ test('the saved table holds the wave on the screen, the saved picture is one', a
   const [head, ...rows] = table.bytes.toString('utf8').trim().split('\r\n');
   assert.equal(head, 'time (s),channel 1 (V),channel 2 (V)');
   const numbers = rows.map((row) => row.split(',').map(Number));
-  assert.ok(numbers.length > 100);
+  assert.ok(numbers.length > 40, `${numbers.length} rows`); // a machine under load takes fewer samples, never wrong ones
   const inside = numbers.filter(([time]) => time > 0.1e-3 && time < 2.4e-3); // the first half period behind the trigger
+  assert.ok(inside.length > 4);
   assert.ok(inside.every(([, one]) => Math.abs(one - 5) < 0.03)); // the source has 50 ohm: up to 25 mV less
   // The filter's own law between two instants: v2 = 5 - (5 - v1) exp(-(t2 - t1) / RC), RC = 1 ms.
   const [first, last] = [inside[0], inside.at(-1)];
