@@ -7,7 +7,7 @@ export const kLargestFile = 8 << 20; // byte
 /** Boards shown in the menu; each is examples/<name>.board.json. */
 export const examples = [
   'one-button', 'two-in-series', 'two-in-parallel', 'call-bell-lamp', 'signal-lantern', 'harbour-lights', 'rc-afterglow', 'led-reversed',
-  'no-resistor', 'rail-split', 'meter-on-a-divider',
+  'no-resistor', 'rail-split', 'meter-on-a-divider', 'scope-on-a-filter', 'scope-on-the-button',
 ];
 
 /** @param {string} name @returns {Promise<string>} */
@@ -53,12 +53,16 @@ export function fileName(title) {
 export function saveBoard(app) {
   const answer = app.bench.call({do: 'board'});
   if (!answer.ok) return app.fail(answer.error);
-  const name = fileName(app.words.title);
-  const url = URL.createObjectURL(new Blob([answer.text], {type: 'application/json'}));
+  app.saved(download(fileName(app.words.title), new Blob([answer.text], {type: 'application/json'})));
+}
+
+/** Gives the browser a file to keep; its name again. @param {string} name @param {Blob} content */
+export function download(name, content) {
+  const url = URL.createObjectURL(content);
   const link = el('a', {href: url, download: name});
   document.body.append(link);
   link.click();
   link.remove();
   setTimeout(() => URL.revokeObjectURL(url), 10000);
-  app.saved(name);
+  return name;
 }

@@ -6,6 +6,7 @@ import {Findings} from './findings.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
+import {Scopes} from './scope.js';
 import {Truth} from './truth.js';
 import {say} from './words.js';
 
@@ -27,12 +28,13 @@ export class Notebook {
     this.wireCount = el('summary');
     this.wireBox = el('details', {class: 'wires'}, this.wireCount, this.wires);
     this.values = el('p', {class: 'answer', id: 'values'});
+    this.scopes = new Scopes(app);
     this.findings = new Findings(app);
     this.truth = new Truth(app);
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint,
+        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint, this.scopes.node,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
            this.wireBox, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')), this.values),
         this.findings.node, this.truth.node, this.add.node, this.joined.node,
@@ -59,6 +61,7 @@ export class Notebook {
     this.noParts.hidden = words.parts.length > 0;
     this.wireBox.hidden = wires.length === 0;
     if (wires.some(({part}) => part.name === words.selected)) this.wireBox.open = true;
+    this.scopes.update(words);
     this.findings.update(words);
     this.truth.update(words);
     setText(this.wireCount, `${say('notebook.wires')} (${wires.length})`);

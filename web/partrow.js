@@ -1,7 +1,7 @@
 // One part in the notebook's list: what it is, where it sits, what it does now; chosen, also everything that can be done with it.
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
-import {kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
+import {isScope, kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
@@ -48,6 +48,7 @@ class PartRow {
 
   /** Hands on the part that are wanted all the time: hold, slide, switch. */
   quickActions() {
+    if (isScope(this.part)) return; // its settings stand beside its screen
     for (const value of this.part.values) {
       if (value.use === 'momentary') this.quick.append(this.holdButton(value));
       if (value.use === 'position') this.quick.append(this.positionControl(value));
@@ -151,7 +152,7 @@ class PartRow {
     const {app, part} = this;
     this.leads = el('ul', {class: 'leads', 'aria-label': say('part.where')});
     this.bands = el('p', {class: 'bands'});
-    const values = part.values.filter((value) => value.use === 'value').map((value) => this.valueField(value));
+    const values = part.values.filter((value) => value.use === 'value' && !isScope(part)).map((value) => this.valueField(value));
     const turn = part.seat === 'rigid' ? {quarters: 1, key: 'part.turn'} : {quarters: 2, key: 'part.swap'};
     const actions = el('div', {class: 'actions'});
     if (part.seat !== 'mat')

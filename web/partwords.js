@@ -6,6 +6,9 @@ import {hasWords, list, say, word} from './words.js';
 /** @param {Part} part */
 export const kindName = (part) => word('kind', part.kind);
 
+/** Its settings stand beside its screen. @param {Part} part */
+export const isScope = (part) => part.kind.startsWith('oscilloscope');
+
 /** A value as a person writes it: "330 Ω", "red". @param {import('./types.js').Value} value */
 export const valueText = (value) => (value.options ? word('option', value.text) : value.text);
 
@@ -73,7 +76,7 @@ export const stateWord = (part) => word('state', part.reading.state);
 export function stateLook(state) {
   if (['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'reversed'].includes(state)) return {look: 'warn', sign: '⚠'};
   if (['lit', 'faint'].includes(state)) return {look: 'lit', sign: '●'};
-  if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging'].includes(state)) return {look: 'live', sign: '▶'};
+  if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging', 'high', 'changing'].includes(state)) return {look: 'live', sign: '▶'};
   return {look: 'calm', sign: '○'};
 }
 

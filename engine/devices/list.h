@@ -33,6 +33,7 @@ extern const Model kTimerModel;            // timer.cpp
 extern const Model kHalfBridgeModel;       // half_bridge.cpp
 extern const Model kMeterModel;            // meter.cpp
 extern const Model kContactModel;          // contact.cpp
+extern const Model kLogicProbeModel;       // logic_probe.cpp
 // logic.cpp
 extern const Model kInverterModel, kGateModel, kFlipFlopModel, kCounterModel, kShiftInModel, kShiftOutModel, kDecadeModel, kSegmentsModel;
 

@@ -10,7 +10,8 @@ constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
     &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel,
     &kOptocouplerModel, &kFilamentModel, &kMotorModel, &kRelayModel, &kFuseModel, &kResettableFuseModel, &kServoModel, &kListenerModel,
     &kRegulatorModel, &kOpAmpModel, &kComparatorModel, &kTimerModel, &kHalfBridgeModel, &kInverterModel, &kGateModel, &kFlipFlopModel,
-    &kCounterModel, &kShiftInModel, &kShiftOutModel, &kDecadeModel, &kSegmentsModel, &kMeterModel, &kContactModel};
+    &kCounterModel, &kShiftInModel, &kShiftOutModel, &kDecadeModel, &kSegmentsModel, &kMeterModel, &kContactModel,
+    &kLogicProbeModel};
 
 }  // namespace
 

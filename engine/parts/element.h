@@ -53,6 +53,7 @@ enum class ElementKind : uint8_t {
   kInverter, kGate, kFlipFlop, kCounter, kShiftIn, kShiftOut, kDecade, kSegments,
   kMeter,           // p n, meter.cpp
   kContact,         // p n, contact.cpp: a switch's contact, which bounces when it is operated
+  kLogicProbe,      // tip vcc gnd, logic_probe.cpp
   kCount
 };
 

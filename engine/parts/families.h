@@ -37,6 +37,8 @@ extern const PartType kLM35, kHallSensor, kSoundSensor;                         
 extern const PartType kOptocoupler, kSlottedSensor;                              // optocouplers.cpp
 extern const PartType kNE555, kTLC555, kLM358, kLM393, kLM7805, kLM317, kL293D;  // analog_chips.cpp
 extern const PartType kMeter;                                                    // meters.cpp
+extern const PartType kLogicProbe;                                               // logic_probe.cpp
+extern const PartType kOscilloscope, kOscilloscope4;                             // oscilloscope.cpp
 extern const PartType k74HC00, k74HC02, k74HC04, k74HC08, k74HC14, k74HC32, k74HC86;         // logic_chips.cpp
 extern const PartType k74HC74, k74HC161, k74HC165, k74HC595, kCD4017, kCD4511;               // logic_chips.cpp
 

@@ -33,7 +33,8 @@ inline bool has_reading(double value) { return !std::isnan(value); }
   X(kBeingCharged, "being-charged")                                                                 \
   X(kTurning, "turning") X(kStalled, "stalled") X(kPulled, "pulled") X(kReleased, "released")       \
   X(kSounding, "sounding") X(kSilent, "silent") X(kMelted, "melted") X(kTripped, "tripped") \
-  X(kMeasuring, "measuring") X(kOverRange, "over-range") X(kLiveCircuit, "live-circuit")
+  X(kMeasuring, "measuring") X(kOverRange, "over-range") X(kLiveCircuit, "live-circuit") \
+  X(kHigh, "high") X(kLow, "low") X(kFloating, "floating") X(kChanging, "changing")
 
 enum class State {
 #define X(id, key) id,
@@ -86,7 +87,7 @@ enum class Body : unsigned char {
   kTo92, kTo18, kTo220,
   kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
   kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,
-  kSoundSensor, kSlottedSensor, kMeter
+  kSoundSensor, kSlottedSensor, kMeter, kOscilloscope, kLogicProbe
 };
 
 struct Ratings {  // NaN where none applies

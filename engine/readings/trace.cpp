@@ -64,9 +64,16 @@ void Trace::add(double time, double value) {
   ring_[(start_ + size_++) % ring_.size()] = {time, time, value, value, value, value};
 }
 
-std::vector<Sample> Trace::samples() const {
-  std::vector<Sample> out;
-  out.reserve(2 * size_);
+void Trace::rebucket(double bucket_time) {
+  if (bucket_time == bucket_time_) return;
+  const std::vector<Sample> kept = samples();
+  bucket_time_ = bucket_time;
+  clear();
+  for (const Sample& s : kept) add(s.time, s.value);
+}
+
+void Trace::samples(std::vector<Sample>& out) const {
+  out.clear();
   for (size_t i = 0; i < size_; ++i) {
     const Bucket& b = at(i);
     out.push_back({b.begin, b.first});
@@ -77,12 +84,25 @@ std::vector<Sample> Trace::samples() const {
     if (other != b.first && other != b.last) out.push_back({middle, other});
     if (b.end > b.begin) out.push_back({b.end, b.last});
   }
+}
+
+std::vector<Sample> Trace::samples() const {
+  std::vector<Sample> out;
+  out.reserve(2 * size_);
+  samples(out);
   return out;
 }
 
-std::vector<Trace::Column> Trace::columns(double from, double to, size_t count) const {
-  std::vector<Column> out(count, {kInfinity, -kInfinity});
-  if (count == 0 || !(to > from)) return out;
+std::vector<Column> Trace::columns(double from, double to, size_t count) const {
+  std::vector<Column> out(count);
+  into_columns(samples(), from, to, out);
+  return out;
+}
+
+void into_columns(std::span<const Sample> all, double from, double to, std::span<Column> out) {
+  std::fill(out.begin(), out.end(), Column{kInfinity, -kInfinity});
+  const size_t count = out.size();
+  if (count == 0 || !(to > from)) return;
   const double width = (to - from) / double(count);
   const auto column_of = [&](double time) { return std::clamp((time - from) / width, -1.0, double(count)); };
   // A straight piece reaches, in every column it passes, from its value at the one border to that at the other.
@@ -95,14 +115,18 @@ std::vector<Trace::Column> Trace::columns(double from, double to, size_t count) 
         out[size_t(c)].low = std::min(out[size_t(c)].low, v), out[size_t(c)].high = std::max(out[size_t(c)].high, v);
     }
   };
-  const std::vector<Sample> all = samples();
   if (all.size() == 1) line(all[0], all[0]);
   for (size_t i = 1; i < all.size(); ++i) line(all[i - 1], all[i]);
-  return out;
 }
 
 std::vector<double> crossings(std::span<const Sample> samples, Edge edge, double level, double hysteresis) {
   std::vector<double> out;
+  crossings(samples, edge, level, hysteresis, out);
+  return out;
+}
+
+void crossings(std::span<const Sample> samples, Edge edge, double level, double hysteresis, std::vector<double>& out) {
+  out.clear();
   const double sign = edge == Edge::kRising ? 1 : -1;
   bool armed = false;
   for (size_t i = 0; i < samples.size(); ++i) {
@@ -120,10 +144,14 @@ std::vector<double> crossings(std::span<const Sample> samples, Edge edge, double
     }
     if (height < 0 && height <= -hysteresis) armed = true;
   }
-  return out;
 }
 
 Measured measure(std::span<const Sample> samples) {
+  std::vector<double> scratch;
+  return measure(samples, scratch);
+}
+
+Measured measure(std::span<const Sample> samples, std::vector<double>& rises) {
   Measured m{kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown};
   double low = kInfinity, high = -kInfinity;
   for (const Sample& s : samples)
@@ -131,8 +159,8 @@ Measured measure(std::span<const Sample> samples) {
   if (low > high) return m;
   m.low = low, m.high = high, m.peak_to_peak = high - low;
   const double middle = (low + high) / 2;
-  const std::vector<double> rises =
-      m.peak_to_peak > 0 ? crossings(samples, Edge::kRising, middle, kHysteresis * m.peak_to_peak) : std::vector<double>{};
+  rises.clear();
+  if (m.peak_to_peak > 0) crossings(samples, Edge::kRising, middle, kHysteresis * m.peak_to_peak, rises);
   double from = samples.front().time, to = samples.back().time;
   if (rises.size() >= 2) {
     from = rises.front(), to = rises.back();
@@ -152,10 +180,16 @@ Measured measure(std::span<const Sample> samples) {
 }
 
 std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after) {
+  std::vector<double> scratch;
+  return trigger_time(samples, trigger, before, after, scratch);
+}
+
+std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after, std::vector<double>& times) {
   if (samples.empty()) return std::nullopt;
   const double oldest = samples.front().time, newest = samples.back().time;
   std::optional<double> found;
-  for (const double time : crossings(samples, trigger.edge, trigger.level, trigger.hysteresis)) {
+  crossings(samples, trigger.edge, trigger.level, trigger.hysteresis, times);
+  for (const double time : times) {
     if (time - before < oldest || time + after > newest) continue;
     if (trigger.mode == TriggerMode::kSingle) {
       if (time < trigger.armed_at) continue;

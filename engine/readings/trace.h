@@ -21,6 +21,11 @@ struct Bucket {
   double first, low, high, last;   // [V]
 };
 
+// What falls into one of many equal pieces of time; low > high: nothing.
+struct Column {
+  double low, high;  // [V]
+};
+
 class Trace {
  public:
   // Keeps `buckets` >= 2 buckets of `bucket_time` seconds; 0: every sample is a bucket of its own.
@@ -29,15 +34,16 @@ class Trace {
   // Times rise; a sample that does not come after the one before replaces nothing and is left out. NaN: no reading, a gap.
   void add(double time, double value);
   void clear();
+  // Other buckets from here on; what was recorded is kept as far as there is room.
+  void rebucket(double bucket_time);
 
   size_t size() const { return size_; }
+  double bucket_time() const { return bucket_time_; }
   const Bucket& at(size_t i) const { return ring_[(start_ + i) % ring_.size()]; }  // 0: the oldest
   // The trace as samples, oldest first: of each bucket first, low, high, last without repetitions. Low and high stand in the middle
-  // of the bucket, in the order that makes the shorter line.
+  // of the bucket, in the order that makes the shorter line. `out` is written anew.
+  void samples(std::vector<Sample>& out) const;
   std::vector<Sample> samples() const;
-  // What falls into each of `columns` equal pieces of [from, to): low and high including the line from the sample before. A column
-  // without any has low > high.
-  struct Column { double low, high; };
   std::vector<Column> columns(double from, double to, size_t columns) const;
 
  private:
@@ -46,6 +52,9 @@ class Trace {
   double bucket_time_;
   bool gap_ = false;
 };
+
+// What falls into each of the equal pieces of [from, to): low and high including the line from the sample before.
+void into_columns(std::span<const Sample> samples, double from, double to, std::span<Column> out);
 
 // What is read off a piece of a trace. NaN where there is too little of it: frequency, period and duty need a whole period.
 struct Measured {
@@ -56,11 +65,13 @@ struct Measured {
   int periods = 0;
 };
 Measured measure(std::span<const Sample> samples);
+Measured measure(std::span<const Sample> samples, std::vector<double>& scratch);  // allocates nothing once that is warm
 
 enum class Edge { kRising, kFalling };
 // Crossings of `level` in one direction, interpolated. After one the trace must go back beyond level -/+ hysteresis before the next
 // counts, so that noise on a slow edge triggers once. [s]
 std::vector<double> crossings(std::span<const Sample> samples, Edge edge, double level, double hysteresis);
+void crossings(std::span<const Sample> samples, Edge edge, double level, double hysteresis, std::vector<double>& out);
 
 enum class TriggerMode {
   kAuto,    // without a crossing the newest stretch is shown all the same
@@ -77,5 +88,6 @@ struct Trigger {
 // Where the picture of `before` seconds ahead of the trigger and `after` seconds behind it has its trigger: the newest one (kSingle:
 // the first) with a whole picture around it. Nothing: the picture before stays.
 std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after);
+std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after, std::vector<double>& scratch);
 
 }  // namespace tiepoint

@@ -108,7 +108,7 @@ bool Session::wear() {
   }
   if (!any) return false;
   simulation_.set_parameters(circuit.parameters);
-  count_batteries();
+  attend();
   return true;
 }
 

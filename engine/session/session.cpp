@@ -36,7 +36,7 @@ Session::Session(Board board, SolverOptions options)
       simulation_(extract(journal_.board(), wiring_), options_) {
   simulation_.start_from_initial_conditions();
   find_batteries();
-  count_batteries();
+  attend();
   snapshot();
 }
 
@@ -48,9 +48,10 @@ void Session::load(Board board) {
   simulation_.start_from_initial_conditions();
   batteries_.clear();
   find_batteries();
-  count_batteries();
   rested_ = 0;
   operations_.clear();
+  scopes_->clear();
+  attend();
   ++board_revision_;
   ++structure_revision_;
   snapshot();
@@ -91,7 +92,7 @@ void Session::after(const Applied& applied) {
         if (battery.index >= 0) (void)refresh_values(circuit, used_, battery.index);
       operate_contacts(circuit, index);
       simulation_.set_parameters(circuit.parameters);
-      count_batteries();
+      attend();
     } else {
       rebuild();
     }
@@ -131,7 +132,13 @@ void Session::still_contacts() {
     any = any || operated != kLongAgo;
     operated = kLongAgo;
   }
-  if (any) simulation_.set_parameters(parameters);
+  if (any) simulation_.set_parameters(parameters), attend();
+}
+
+// What follows the simulation is told of it anew after each change of its circuit.
+void Session::attend() {
+  count_batteries();
+  scopes_->follow(board(), wiring_, simulation_, time());
 }
 
 void Session::rebuild() {
@@ -141,7 +148,7 @@ void Session::rebuild() {
   Simulation next(extract(used_, wiring_), options_);
   next.adopt_state(simulation_);
   simulation_ = std::move(next);
-  count_batteries();
+  attend();
   ++structure_revision_;
 }
 
@@ -155,6 +162,7 @@ double Session::advance(double seconds, long max_steps) {
     const double reached = rests ? piece : run(piece, &left);
     if (rests) {
       rested_ += piece;
+      if (scopes_->rest(time())) ++readings_revision_;
       draw_steadily(piece);
     }
     gone = reached == seconds - gone ? seconds : gone + reached;
@@ -169,10 +177,8 @@ double Session::advance(double seconds, long max_steps) {
 // Lets the simulation step; returns the seconds gone by and takes the steps from `left`.
 double Session::run(double seconds, long* left) {
   const double start = simulation_.time();
-  const auto steps = [&] { return simulation_.solution().statistics.steps + simulation_.solution().statistics.rejected_steps; };
-  const long before = batteries_.empty() ? 0 : steps();
-  const double reached = simulation_.advance(start + seconds, StepBudget{*left});
-  if (!batteries_.empty()) *left -= steps() - before;
+  const double reached = scopes_->empty() ? simulation_.advance(start + seconds, left)
+                                          : scopes_->advance(simulation_, start + seconds, left, rested_);
   draw_counted();
   // All of it, when the clock has met its end: start + seconds - start may fall short by a rounding.
   return reached >= start + seconds ? seconds : reached - start;
@@ -191,8 +197,13 @@ void Session::start_empty() {
   find_batteries();
   simulation_ = Simulation(extract(used_, wiring_), options_);
   simulation_.start_from_initial_conditions();
-  count_batteries();
+  scopes_->clear();
+  attend();
   snapshot();
+}
+
+void Session::arm(PartId part) {
+  if (Scope* scope = scopes_->find(part)) scope->arm(time()), scope->look(time()), ++readings_revision_;
 }
 
 void Session::snapshot() {

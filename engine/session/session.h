@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,6 +13,7 @@
 #include "engine/circuit/circuit.h"
 #include "engine/circuit/wiring.h"
 #include "engine/readings/readings.h"
+#include "engine/readings/scopes.h"
 #include "engine/solver/simulation.h"
 
 namespace tiepoint {
@@ -52,9 +54,13 @@ class Session {
   // [J] that a battery has delivered since its cells were put in; 0 for all else.
   double energy_drawn(PartId part) const;
   // True when nothing will change until the next edit, but for batteries that run down: the caller may sleep until `wear_due`.
-  bool at_rest() const { return simulation_.at_rest(); }
+  bool at_rest() const { return simulation_.at_rest() && !scopes_->unsettled(time()); }
   // [s] until some battery has run down so far that its voltage has to follow; infinite when none delivers anything.
   double wear_due() const;
+  // The oscilloscope behind a part; null when it is none.
+  const Scope* scope(PartId part) const { return scopes_->find(part); }
+  // Lets an oscilloscope that takes single pictures take the next one.
+  void arm(PartId part);
 
   uint64_t board_revision() const { return board_revision_; }        // +1 with every change of the document
   uint64_t structure_revision() const { return structure_revision_; }  // +1 when the circuit was extracted anew
@@ -82,6 +88,7 @@ class Session {
   void find_batteries();
   void use_again(const Edit& edit);
   void count_batteries();
+  void attend();
   void draw_counted();
   void draw_steadily(double seconds);
   bool wear();
@@ -97,6 +104,7 @@ class Session {
   bool bounce_ = true;
   std::map<std::string, uint32_t, std::less<>> operations_;  // of each part's contacts since the start
   Readings readings_;
+  std::unique_ptr<Scopes> scopes_ = std::make_unique<Scopes>();  // the simulation holds on to its address
   uint64_t board_revision_ = 1, structure_revision_ = 1, readings_revision_ = 1;
 };
 

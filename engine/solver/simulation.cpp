@@ -255,15 +255,26 @@ double Simulation::advance(double time, long* steps) {
   return s.time = reached;
 }
 
-void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report, double every) {
+void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report) {
   State& s = *state_;
-  s.watch.follow(std::move(pairs), std::move(report), every);
-  s.watch.place(s.plan, s.islands, s.time);
+  s.watch.follow(std::move(pairs), std::move(report));
+  s.watch.place(s.plan, s.islands);
   for (size_t i = 0; i < s.motions.size(); ++i) {
     const auto tell = [&s, i] { s.watch.step(int(i), s.motions[i]); };
     s.motions[i].on_step = s.watch.lies_in(int(i)) ? std::function<void()>(tell) : std::function<void()>();
-    s.motions[i].sampled_every = every;
+    s.motions[i].sampled_every = 0;
   }
+}
+
+void Simulation::sample(double every) {
+  State& s = *state_;
+  s.watch.sample(every, s.time);
+  for (Motion& m : s.motions) m.sampled_every = every;
+}
+
+bool Simulation::is_stepped(int pair) const {
+  const int island = state_->watch.island_of(pair);
+  return island >= 0 && state_->islands[size_t(island)].stores;
 }
 
 void Simulation::count(std::span<const int> elements) {

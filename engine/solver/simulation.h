@@ -44,8 +44,12 @@ class Simulation {
   // The same, with what is left of the budget counted down.
   double advance(double time, long* steps);
   // Voltages to be told at every step of an advance, and once where it ends; none: nothing is told any more. Set anew after
-  // set_parameters and adopt_state. `every` [s] > 0: told at (k + 1/2) * every instead, between the steps where they are longer.
-  void watch(std::vector<WatchedPair> pairs, WatchReport report, double every = 0);
+  // set_parameters and adopt_state.
+  void watch(std::vector<WatchedPair> pairs, WatchReport report);
+  // From now on they are told at (k + 1/2) * every [s] too, where a step is longer than that; 0: at the steps only.
+  void sample(double every);
+  // Whether error-controlled steps see all that goes on at a watched pair; else only what is told is known.
+  bool is_stepped(int pair) const;
   // Counts what these elements deliver from now on (a battery is used up), until the next parameter change. Forgets those counted
   // before.
   void count(std::span<const int> elements);

@@ -23,10 +23,12 @@ using WatchReport = std::function<void(int pair, double time, double voltage)>;
 
 class Watch {
  public:
-  // `every` [s] > 0: told at (k + 1/2) * every instead of at the steps.
-  void follow(std::vector<WatchedPair> pairs, WatchReport report, double every = 0);
-  // Where the pairs lie in these islands, which have come to `time`.
-  void place(const SolverPlan& plan, const std::vector<Island>& islands, double time);
+  void follow(std::vector<WatchedPair> pairs, WatchReport report);
+  // Where the pairs lie in these islands.
+  void place(const SolverPlan& plan, const std::vector<Island>& islands);
+  // From `time` on told at (k + 1/2) * every [s] too, where a step is longer; 0: at the steps only.
+  void sample(double every, double time);
+  int island_of(int pair) const { return places_[size_t(pair)].island; }  // -1: both nodes are held
   bool empty() const { return pairs_.empty(); }
   bool lies_in(int island) const;
   // An island has come to the end of a step.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "shell/bench/draw_scope.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
@@ -190,6 +191,8 @@ uint64_t Bench::visible() const {
   }
   if (desk_.view.levels)
     for (double v : readings.net_voltage) add(v, 5e-3);
+  for (const Part& part : desk_.board().parts)
+    if (const Scope* scope = desk_.session.scope(part.id)) hash = (hash ^ seen_on(*scope)) * 1099511628211ull;
   return hash;
 }
 

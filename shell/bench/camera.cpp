@@ -48,6 +48,8 @@ MatArea bench_area(const Board& board) {
   for (const Part& part : board.parts) {
     if (part.kind->footprint.seat != Seat::kMat) continue;
     const ImVec2 half = mat_half(part);
+    const bool probes = type_of(part).body == Body::kOscilloscope && std::any_of(part.leads.begin(), part.leads.end(), [](Hole h) { return !h.valid(); });
+    if (probes) take({{part.mat.x, part.mat.y}, {part.mat.x + half.x + kProbesBeside + 0.3, part.mat.y}});
     take({{part.mat.x - half.x - 0.3, part.mat.y - half.y - 0.4}, {part.mat.x + half.x + 0.3, part.mat.y + half.y + 0.4}});
   }
   return a;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "engine/readings/readings.h"
+#include "engine/readings/scope.h"
 #include "shell/bench/camera.h"
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
@@ -18,6 +19,7 @@ struct PartLook {
   const PartReading* reading = nullptr;  // null: in the box or in the hand
   bool in_box = false;                   // a drawing on its compartment: no shadow on a board
   float turned = 0;                      // [rad] how far a motor's rotor has turned, for the eye
+  const Scope* scope = nullptr;          // of an oscilloscope: what it has on its screen
 };
 
 // Order of drawing, from the mat upwards.

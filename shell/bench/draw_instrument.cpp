@@ -100,4 +100,25 @@ void draw_signal_source(Paint& paint, const Part& part, const Pose& pose, const 
   terminals(paint, pose);
 }
 
+// Three lights with their words: so that colour is never alone.
+void draw_logic_probe(Paint& paint, const Part& part, const Pose& pose, const PartLook& look) {
+  static constexpr struct {
+    std::string_view words;
+    uint32_t colour;
+  } kLights[] = {{"state.high", 0xFF7A5C}, {"state.low", 0x5CC8FF}, {"state.changing", theme::kTrace1}};
+  const Frame f(pose);
+  const float s = f.s;
+  housing(paint, pose, rgb(theme::kMould), 0.7f * s);
+  for (int k = 0; k < 3; ++k) {
+    const bool lit = look.reading && look.reading->lights[size_t(k)] > 0;
+    const ImVec2 c = f.at(-2.9f + 2.0f * float(k), -0.35f);
+    const ImU32 light = rgb(kLights[k].colour);
+    if (lit) bloom(paint, c, 1.1f * s, light, rgb(theme::kWhite), 0.7f);
+    paint.fill(circle(c, 0.42f * s), lit ? light : shade(light, -0.72f));
+    paint.stroke(circle(c, 0.42f * s), std::max(0.05f * s, 0.8f), rgb(theme::kMouldText, lit ? 0.9f : 0.35f));
+    fitted(paint, c + ImVec2{0, 0.86f * s}, 0.5f, 0.46f * s, 1.95f * s, rgb(theme::kMouldText), say(kLights[k].words), lit ? Weight::kStrong : Weight::kBody);
+  }
+  if (!look.in_box) fitted(paint, f.at(-3.7f, -1.2f), 0, 0.40f * s, 2.6f * s, rgb(theme::kMouldText), part.name);
+}
+
 }  // namespace tiepoint::kit

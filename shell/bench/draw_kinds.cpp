@@ -43,6 +43,8 @@ kit::Draw* drawing_of(Body body) {
     case Body::kSolarPanel: return kit::draw_solar;
     case Body::kBenchSupply: return kit::draw_bench_supply;
     case Body::kSignalSource: return kit::draw_signal_source;
+    case Body::kLogicProbe: return kit::draw_logic_probe;
+    case Body::kOscilloscope: return kit::draw_oscilloscope;
     default: return nullptr;
   }
 }

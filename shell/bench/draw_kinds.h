@@ -18,5 +18,7 @@ Draw draw_motor, draw_vibrator, draw_servo, draw_relay, draw_solenoid;    // dra
 Draw draw_buzzer, draw_piezo, draw_speaker;                               // draw_sound.cpp
 Draw draw_block_battery, draw_coin_cell, draw_fuse, draw_solar;           // draw_power.cpp
 Draw draw_bench_supply, draw_signal_source;                               // draw_instrument.cpp
+Draw draw_logic_probe;                                                    // draw_instrument.cpp
+Draw draw_oscilloscope;                                                   // draw_scope.cpp
 
 }  // namespace tiepoint::kit

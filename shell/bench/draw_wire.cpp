@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "shell/bench/draw.h"
+#include "shell/bench/draw_scope.h"
 #include "shell/bench/theme.h"
 
 namespace tiepoint {
@@ -26,7 +27,9 @@ void draw_plug(Paint& paint, ImVec2 tip, ImVec2 direction, float s, ImU32 colour
 ImU32 lead_colour(const Pose& pose, int lead) {
   const std::string_view name = pose.kind ? pose.kind->leads[size_t(lead)].name : std::string_view{};
   if (name == "-") return rgb(theme::kMinusWire);
-  if (name == "signal") return rgb(theme::wire_colour("yellow"));
+  if (name == "ground-clip") return rgb(theme::kMinusWire);
+  if (name.starts_with("probe-")) return rgb(trace_colour(lead));
+  if (name == "signal" || name == "tip") return rgb(theme::wire_colour("yellow"));
   return rgb(name == "+" || lead == 0 ? theme::kPlusWire : theme::kMinusWire);
 }
 

@@ -1,8 +1,28 @@
 // The plain hand: what is under the pointer, and which gesture a press begins.
 #include "shell/bench/draw_meter.h"
+#include "shell/bench/draw_scope.h"
 #include "shell/bench/tool.h"
 
 namespace tiepoint {
+namespace {
+
+// A button of its front; between them one takes the whole case.
+void press_scope(Desk& desk, const Part& part, ImVec2 at) {
+  const Scope* scope = desk.session.scope(part.id);
+  ScopeButton buttons[kMostScopeButtons];
+  const int n = scope_buttons(part, desk.pose(part), buttons);
+  const float slack = desk.pointer.touch ? 0.09f * desk.camera.scale : 0;
+  for (int i = 0; i < n && scope; ++i) {
+    if (!buttons[i].box.grown(slack).contains(at)) continue;
+    const auto edit = scope_edit(part, *scope, buttons[i]);
+    if (edit) desk.carry_out(*edit);
+    else if (!buttons[i].knob && buttons[i].action == ScopeSwitch::kFit) desk.tell("bench.scope.fit.nothing", part.name);
+    return;
+  }
+  desk.use(move_tool(desk, part, false));
+}
+
+}  // namespace
 
 void plain_hand(Desk& desk) {
   const Pointer& p = desk.pointer;
@@ -23,6 +43,7 @@ void plain_hand(Desk& desk) {
   switch (hit.spot) {
     case Spot::kHandle:
       if (has_momentary(*part)) desk.use(press_tool(desk, *part));
+      else if (type_of(*part).body == Body::kOscilloscope) press_scope(desk, *part, p.at);
       else if (const auto edit = type_of(*part).body == Body::kMeter ? meter_edit(*part, desk.pose(*part), desk.reading_of(*part), p.at) : std::nullopt) desk.carry_out(*edit);
       else desk.use(move_tool(desk, *part, true));
       break;

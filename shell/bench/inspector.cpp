@@ -4,6 +4,7 @@
 
 #include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
+#include "shell/bench/draw_scope.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
@@ -147,6 +148,10 @@ bool shows(const ValueSpec& spec) { return spec.use == Use::kValue && spec.key !
 
 float height_of(const Part& part) {
   float h = kPad + 38 + 22;  // heading, what it does now
+  if (is_oscilloscope(*part.kind)) {
+    h -= 18;
+    for (const ScopeSettings::Channel& channel : scope_settings(part).channel) h += channel.shown ? 18 : 0;
+  }
   for (const ValueSpec& spec : part.kind->values) {
     if (shows(spec)) h += value_height(spec);
     if (spec.key == "resistance") h += 26;
@@ -208,10 +213,23 @@ void heading(Card& card) {
   card.y += 30;
 }
 
+// A line for each trace: what is measured of it.
+void scope_doing(Card& card, const Scope& scope) {
+  for (int c = 0; c < scope.settings().channels; ++c) {
+    if (!scope.settings().channel[size_t(c)].shown) continue;
+    const std::string words = scope_words(scope, c), number = std::to_string(c + 1);
+    card.paint().text({card.left(), card.y + 8}, 0, 12.0f, rgb(0x0F6B65),
+                      words.empty() ? say("bench.scope.trace.nothing", {{"channel", number}}) : say("bench.scope.trace", {{"channel", number}, {"measured", words}}));
+    card.y += 18;
+  }
+  card.y += 8;
+}
+
 void doing(Card& card) {
   const PartReading* r = card.desk.reading_of(card.part);
   if (r == nullptr) return;
   const std::string state(say("state." + std::string(key(r->state))));
+  if (const Scope* scope = card.desk.session.scope(card.part.id)) return scope_doing(card, *scope);
   const std::string words =
       has_reading(r->current) && std::fabs(r->current) > 1e-6
           ? say("bench.inspector.now",
@@ -277,7 +295,9 @@ void inspector(Desk& desk) {
   bool work = false;
   if (has_position(*part) || is_supply(*part)) {
     const std::string_view label =
-        is_supply(*part) ? say(is_on(*part) ? "part.switch.off" : "part.switch.on") : say("bench.inspector.slide");
+        is_oscilloscope(*part->kind) ? say(is_on(*part) ? "bench.scope.hold" : "bench.scope.run")
+        : is_supply(*part)           ? say(is_on(*part) ? "part.switch.off" : "part.switch.on")
+                                     : say("bench.inspector.slide");
     work = panel_button(desk, "work", {{card.left(), card.y}, {card.right(), card.y + 30}}, label, Face::kPlain);
     card.y += kRow + 2;
   }

@@ -10,12 +10,15 @@
 #include <vector>
 
 #include "engine/file/json.h"
+#include "engine/file/scope_csv.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/bench/bench.h"
+#include "shell/bench/draw_scope.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/page_findings.h"
 #include "shell/bench/page_json.h"
+#include "shell/bench/page_scope.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
 
@@ -480,6 +483,37 @@ Status do_why(Request& request) {
   return done();
 }
 
+// What a scope has on its screen; or one of: arm it for a single picture, fit it to its signals, tell it as a table.
+Status do_scope(Request& request) {
+  const Result<const Part*> part = part_of(request);
+  if (!part) return part.error();
+  const Scope* scope = request.session().scope((*part)->id);
+  if (!scope) return Error{.code = Code::kUnknownPart, .part = (*part)->name};
+  bool arm = false, fit = false, table = false;
+  if (const Status s = take_option(request, "arm", arm); !s) return s.error();
+  if (const Status s = take_option(request, "fit", fit); !s) return s.error();
+  if (const Status s = take_option(request, "csv", table); !s) return s.error();
+  if (arm) request.bench.session().arm((*part)->id);
+  if (fit) {
+    const std::optional<Edit> edit = fit_scope(**part, *scope);
+    request.out.member("fitted", edit.has_value());
+    return edit ? done_with(request, request.bench.act(*edit)) : done();
+  }
+  if (table) {
+    request.out.member("text", scope_csv(*scope));
+    return done();
+  }
+  double columns = 300;
+  if (find(request.json, "columns")) {
+    const Result<double> given = number_of(request.json, "columns");
+    if (!given) return given.error();
+    if (*given < 1 || *given > 4000) return Error{.code = Code::kBadValue, .found = decimal(*given), .expected = "1 to 4000", .pointer = "/columns"};
+    columns = *given;
+  }
+  write_scope(request.out, *scope, int(columns));
+  return done();
+}
+
 struct Command {
   std::string_view name;
   Status (*act)(Request&);
@@ -490,7 +524,7 @@ constexpr std::array kCommands = {
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
-    Command{"why", do_why},
+    Command{"why", do_why},       Command{"scope", do_scope},
 };
 
 Status act(Request& request) {

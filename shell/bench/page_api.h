@@ -18,6 +18,9 @@
 //   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
 //    "bounce": false}                          each as wanted -> underBoard, levels, flow, pace, bounce as they now are
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)
+//   {"do": "scope", "part", "columns": 300}    what an oscilloscope shows and measures (page_scope.h)
+//     with "arm": true  it takes a single picture anew; "fit": true  scales and trigger for what it measures -> fitted, part;
+//     "csv": true  the picture as a table (engine/file/scope_csv.h) -> text
 //   {"do": "truth"}                            what every output does at each position of the switches (page_truth.h)
 //   {"do": "point", "hole"} or "part" or "part" and "lead" or "box": a kind in the parts box, or "widget": any id of Bench::widgets()
 //                                              -> x, y of the middle, w, h [CSS px on the canvas]; "found": false when not in sight

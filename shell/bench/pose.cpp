@@ -1,6 +1,7 @@
 #include "shell/bench/pose.h"
 
 #include "shell/bench/draw_meter.h"
+#include "shell/bench/draw_scope.h"
 
 #include <algorithm>
 #include <cmath>
@@ -59,6 +60,7 @@ ImVec2 terminal(const Part& part, int lead) {
   if (type_of(part).body == Body::kOutlet) return {half.x - 1.28f, lead == 0 ? -half.y + 1.22f : -half.y + 3.12f};
   const Body body = type_of(part).body;
   if (body == Body::kMeter) return {lead == 0 ? half.x - 2.2f : half.x - 0.95f, 1.28f};
+  if (body == Body::kOscilloscope) return {half.x - 1.0f - 1.45f * float(int(part.kind->leads.size()) - 1 - lead), half.y - 0.62f};
   if (body == Body::kBenchSupply || body == Body::kSignalSource) return {half.x - 0.85f, lead == 0 ? -0.85f : 0.85f};
   if (body == Body::kFilamentLamp) return {1.64f, lead == 0 ? 1.56f : 2.02f};
   const float middle = float(int(part.kind->leads.size()) - 1) / 2;
@@ -66,7 +68,10 @@ ImVec2 terminal(const Part& part, int lead) {
 }
 
 // Where a flying lead's plug lies while it is in no hole.
-ImVec2 parked(const Part& part, int lead) { return terminal(part, lead) + ImVec2{2.9f, 0.15f + 0.4f * float(lead)}; }
+ImVec2 parked(const Part& part, int lead) {
+  if (type_of(part).body == Body::kOscilloscope) return {mat_half(part).x + kProbesBeside, 4.6f - 1.1f * float(lead)};
+  return terminal(part, lead) + ImVec2{2.9f, 0.15f + 0.4f * float(lead)};
+}
 
 constexpr ImVec2 kAxes[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
 
@@ -141,7 +146,7 @@ ImVec2 mat_half(const Part& part) {
   static constexpr struct {
     Body body;
     ImVec2 half;
-  } kOnMat[] = {{Body::kMeter, {5.4f, 2.25f}}, {Body::kBenchSupply, {5.6f, 2.4f}}, {Body::kSignalSource, {5.6f, 2.4f}}, {Body::kSolarPanel, {3.5f, 2.4f}}, {Body::kNineVoltBattery, {4.3f, 2.15f}},
+  } kOnMat[] = {{Body::kMeter, {5.4f, 2.25f}}, {Body::kOscilloscope, {10.5f, 5.3f}}, {Body::kLogicProbe, {4.2f, 1.6f}}, {Body::kBenchSupply, {5.6f, 2.4f}}, {Body::kSignalSource, {5.6f, 2.4f}}, {Body::kSolarPanel, {3.5f, 2.4f}}, {Body::kNineVoltBattery, {4.3f, 2.15f}},
                 {Body::kCoinCell, {2.4f, 2.2f}},    {Body::kMotor, {4.0f, 2.1f}},        {Body::kVibrationMotor, {1.9f, 1.6f}}, {Body::kServo, {3.7f, 2.3f}},
                 {Body::kSolenoid, {3.9f, 1.8f}},    {Body::kLoudspeaker, {2.4f, 2.4f}},  {Body::kFilamentLamp, {2.1f, 2.3f}}};
   for (const auto& m : kOnMat)
@@ -234,6 +239,7 @@ Box control_of(const Part& part, const Pose& pose) {
       return about(pose.centre, (flat ? 1.1f : 0.46f) * s, (flat ? 0.46f : 1.1f) * s);
     }
     case Body::kMeter: return meter_buttons(pose);
+    case Body::kOscilloscope: return scope_panel(pose);
     case Body::kOutlet: return about(pose.centre + ImVec2{1.83f * s, -1.11f * s}, 0.85f * s, 0.43f * s);
     case Body::kBatteryPack: {
       bool has = false;

@@ -9,6 +9,7 @@
 namespace tiepoint {
 
 inline constexpr double kSupplyRoom = 5.4;  // kept free above the boards for a supply [hole steps]
+inline constexpr float kProbesBeside = 2.4f;  // where the probes of an oscilloscope rest beside its case [hole steps]
 
 struct Pose {
   static constexpr int kMostLeads = 64;

@@ -130,6 +130,12 @@ inline constexpr uint32_t kHolder = 0x2B3034;
 inline constexpr uint32_t kCell = 0x3C6E9A;
 inline constexpr uint32_t kCellBand = 0xD9A441;
 
+// Traces on a dark screen; the number of its channel stands beside each.
+inline constexpr uint32_t kTrace1 = 0xF2B84B;
+inline constexpr uint32_t kTrace2 = 0x6FDDD2;
+inline constexpr uint32_t kTrace3 = 0xF49A8A;
+inline constexpr uint32_t kTrace4 = 0xC3B0F4;
+
 // Parts box, inspector, messages.
 inline constexpr uint32_t kStrip = 0x142126;
 inline constexpr uint32_t kStripEdge = 0x0C1518;

@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -14,20 +15,29 @@
 namespace tiepoint {
 namespace {
 
-// Every combination of a kind's options and its smallest, usual and largest numbers.
+// A kind's options, and its smallest, usual and largest numbers, in every combination; where that would be very many (the knobs of an
+// oscilloscope), each value by itself.
 std::vector<Part> variants(const PartKind& kind) {
+  constexpr size_t kMost = 20000;
+  std::vector<std::vector<double>> choices;
+  size_t combinations = 1;
+  for (const ValueSpec& spec : kind.values) {
+    choices.push_back({spec.minimum, spec.standard, spec.maximum});
+    for (size_t i = 0; i < spec.options.size(); ++i) choices.back().push_back(double(i));
+    combinations = std::min(combinations * choices.back().size(), kMost + 1);
+  }
   std::vector<Part> parts = {make_part(kind)};
   for (size_t v = 0; v < kind.values.size(); ++v) {
-    const ValueSpec& spec = kind.values[v];
-    std::vector<double> choices = {spec.minimum, spec.standard, spec.maximum};
-    for (size_t i = 0; i < spec.options.size(); ++i) choices.push_back(double(i));
     std::vector<Part> next;
-    for (const Part& part : parts)
-      for (double choice : choices) {
+    for (const Part& part : combinations > kMost ? std::vector<Part>{make_part(kind)} : parts)
+      for (double choice : choices[v]) {
         next.push_back(part);
         next.back().values[v] = choice;
       }
-    parts = std::move(next);
+    if (combinations > kMost)
+      parts.insert(parts.end(), next.begin(), next.end());
+    else
+      parts = std::move(next);
   }
   return parts;
 }

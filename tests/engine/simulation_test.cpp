@@ -422,14 +422,16 @@ TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   std::vector<std::pair<double, double>> out;
-  simulation.watch({{b.node("c"), b.node("0")}}, [&](int, double time, double voltage) { out.emplace_back(time, voltage); }, 1e-3);
+  simulation.watch({{b.node("c"), b.node("0")}}, [&](int, double time, double voltage) { out.emplace_back(time, voltage); });
+  simulation.sample(1e-3);
   simulation.advance(0.1);
   simulation.advance(0.3);
-  ASSERT_EQ(out.size(), 300u);
   EXPECT_LT(simulation.solution().statistics.steps, 60);
-  for (size_t k = 0; k < out.size(); k += 25) {
-    EXPECT_NEAR(out[k].first, (double(k) + 0.5) * 1e-3, 1e-12);
-    EXPECT_NEAR(out[k].second, run(b, fine, out[k].first, "c"), 2e-3) << k;
+  ASSERT_GT(out.size(), 300u);
+  for (size_t k = 1; k < out.size(); ++k) {
+    EXPECT_GE(out[k].first, out[k - 1].first);
+    EXPECT_LE(out[k].first, out[k - 1].first + 1.001e-3);
+    if (k % 25 == 0) EXPECT_NEAR(out[k].second, run(b, fine, out[k].first, "c"), 2e-3) << k;
   }
 }
 
