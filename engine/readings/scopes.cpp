@@ -9,6 +9,7 @@ namespace {
 constexpr int kFineSamples = 640;   // of one advance: two and a half screens of the fastest scope
 // What lies before is looked at this often at most, less often in a large circuit, where each look takes longer.
 constexpr int kMostPieces = 1200, kLeastPieces = 16, kPiecesTimesNodes = 24000;
+constexpr int kMostBetween = 20000;  // samples between the steps of one advance: they cost next to nothing
 constexpr double kStillFine = 4;    // of the fine samples' distance: nearer than this nothing is missed
 }  // namespace
 
@@ -59,7 +60,7 @@ double Scopes::advance(Simulation& simulation, double target, long* steps, doubl
     const int most = std::clamp(kPiecesTimesNodes / std::max(simulation.circuit().node_count, 1), kLeastPieces, kMostPieces);
     const double first = reached, piece = std::max(fine, (begin - first) / most);
     const int pieces = int(std::ceil((begin - first) / piece * (1 - 1e-9)));
-    simulation.sample(0);
+    simulation.sample(std::max(fine, (begin - first) / kMostBetween), piece);
     for (int k = 1; k <= pieces && left > 0; ++k) {
       const double came = simulation.advance(k == pieces ? begin : first + k * piece, &left);
       if (came <= reached) break;
@@ -71,7 +72,7 @@ double Scopes::advance(Simulation& simulation, double target, long* steps, doubl
     *steps -= given - left;
   }
   if (reached < target && *steps > 0) {
-    simulation.sample(fine);
+    simulation.sample(fine, fine);
     reached = simulation.advance(target, steps);
   }
   for (Entry& e : scopes_) e.scope->look(reached + offset);

@@ -52,6 +52,7 @@ void Motion::take_state(double time, RateFrom from) {
   last_step_ = 0;
   balanced_ = leaving_ = calm_step_ = 0;
   direction_known_ = from != RateFrom::kStep;
+  told_here_ = false;
   propagator_.forget();
   rest_wait_ = 0, rest_interval_ = 1;
   growth_ = kMostGrowth;
@@ -345,7 +346,7 @@ double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 
 
 // A linear island is carried to `end` in one go, from sample to sample when somebody looks on. False when it cannot be.
 bool Motion::carry(double end) {
-  if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && sampled_every <= 0)) return false;
+  if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && !(samples_only && sampled_every > 0))) return false;
   if (!propagator_.ready() && !propagator_.take(island_)) return false;
   const auto to = [this](double t) { prepare(t); };
   if (!propagator_.begin(island_, time_, end, to)) return false;
@@ -447,6 +448,7 @@ bool Motion::step_to(double end, long* budget) {
     if (*budget <= 0) return true;
     if (end - time_ <= std::max(4e-16 * std::fabs(end), options_.shortest_step)) break;  // no step is that short: it is there
     --*budget;
+    if (!told_here_) told();  // where a restart has brought it
     if (carry(end)) {
       told();
     } else {

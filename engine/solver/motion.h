@@ -50,6 +50,7 @@ class Motion {
   bool advance(double target, long* budget);
   std::function<void()> on_step;  // told of every point it comes to while it advances; may be empty
   double sampled_every = 0;       // [s] on_step wants to see (k + 1/2) times this; 0: the points of the steps
+  bool samples_only = false;      // and cares for nothing between them
   // x[row] at a time within the step that has just come to its end.
   double between(double time, int row) const;
 
@@ -84,7 +85,8 @@ class Motion {
   enum class Outcome { kGood, kTooCoarse, kNoConvergence };
 
   bool step_to(double end, long* budget);
-  void told() const {
+  void told() {
+    told_here_ = true;
     if (on_step) on_step();
   }
   bool pass_corner();
@@ -151,6 +153,7 @@ class Motion {
   std::vector<double> x_before_, x_early_, x_late_;     // of the last accepted step: its start and two points on the way
   std::vector<double> direction_;                       // dx/dt at time(), once it is known
   bool direction_known_ = false;
+  bool told_here_ = false;  // on_step knows of the present point
   bool carried_ = false;  // the last step was an exact one, without points on the way
   std::vector<double> scale_, balance_;
   std::vector<double> capacitor_scale_;  // of island_.capacitances()

@@ -266,10 +266,13 @@ void Simulation::watch(std::vector<WatchedPair> pairs, WatchReport report) {
   }
 }
 
-void Simulation::sample(double every) {
+void Simulation::sample(double every, double unstepped, bool only) {
   State& s = *state_;
-  s.watch.sample(every, s.time);
-  for (Motion& m : s.motions) m.sampled_every = every;
+  for (size_t i = 0; i < s.motions.size(); ++i) {
+    s.motions[i].sampled_every = s.islands[i].stores ? every : unstepped;
+    s.motions[i].samples_only = only;
+    s.watch.sample(int(i), s.motions[i].sampled_every, s.time);
+  }
 }
 
 bool Simulation::is_stepped(int pair) const {

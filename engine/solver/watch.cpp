@@ -31,13 +31,12 @@ double held_voltage(const SolverPlan& plan, const Parameters& parameters, int he
 }  // namespace
 
 void Watch::follow(std::vector<WatchedPair> pairs, WatchReport report) {
-  every_ = 0;
   pairs_ = std::move(pairs);
   report_ = std::move(report);
 }
 
 void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands) {
-  next_.assign(islands.size(), 0);
+  samples_.assign(islands.size(), {});
   places_.assign(pairs_.size(), {});
   for (size_t p = 0; p < pairs_.size(); ++p) {
     const WatchedPair& pair = pairs_[p];
@@ -56,23 +55,21 @@ bool Watch::lies_in(int island) const {
 }
 
 void Watch::step(int island, const Motion& motion) {
+  if (places_.empty()) return;
   const auto tell = [&](double time, auto&& value) {
     for (size_t p = 0; p < places_.size(); ++p)
       if (places_[p].island == island) report_(int(p), time, value(places_[p].plus) - value(places_[p].minus));
   };
-  if (every_ > 0) {
-    double& next = next_[size_t(island)];
-    for (; (next + 0.5) * every_ < motion.time() * (1 - 1e-12); ++next) {
-      const double time = (next + 0.5) * every_;
-      tell(time, [&](int row) { return motion.between(time, row); });
-    }
+  auto& [every, next] = samples_[size_t(island)];
+  for (; every > 0 && (next + 0.5) * every < motion.time() * (1 - 1e-12); ++next) {
+    const double time = (next + 0.5) * every;
+    tell(time, [&](int row) { return motion.between(time, row); });
   }
   tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
 }
 
-void Watch::sample(double every, double time) {
-  every_ = every;
-  std::fill(next_.begin(), next_.end(), every > 0 ? std::floor(time / every - 0.5 + 1e-9) + 1 : 0);
+void Watch::sample(int island, double every, double time) {
+  samples_[size_t(island)] = {every, every > 0 ? std::floor(time / every - 0.5 + 1e-9) + 1 : 0};
 }
 
 void Watch::arrive(const SolverPlan& plan, const Parameters& parameters, double time) const {

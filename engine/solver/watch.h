@@ -26,8 +26,8 @@ class Watch {
   void follow(std::vector<WatchedPair> pairs, WatchReport report);
   // Where the pairs lie in these islands.
   void place(const SolverPlan& plan, const std::vector<Island>& islands);
-  // From `time` on told at (k + 1/2) * every [s] too, where a step is longer; 0: at the steps only.
-  void sample(double every, double time);
+  // From `time` on an island is told of at (k + 1/2) * every [s] too, where a step is longer; 0: at the steps only.
+  void sample(int island, double every, double time);
   int island_of(int pair) const { return places_[size_t(pair)].island; }  // -1: both nodes are held
   bool empty() const { return pairs_.empty(); }
   bool lies_in(int island) const;
@@ -44,8 +44,11 @@ class Watch {
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;
-  double every_ = 0;
-  std::vector<double> next_;  // of each island: the sample that is told next
+  struct Samples {
+    double every = 0;  // [s]
+    double next = 0;   // which is told next
+  };
+  std::vector<Samples> samples_;  // of each island
 };
 
 }  // namespace tiepoint

@@ -102,7 +102,7 @@ std::vector<double> run_engine(const Case& c, double tolerance) {
         size_t& k = told[size_t(pair)];
         if (k < size_t(c.samples) && std::fabs(time - c.sample(int(k))) < 1e-9 * c.end) out[k++ * probes + size_t(pair)] = voltage;
       });
-  simulation.sample(c.end / c.samples);
+  simulation.sample(c.end / c.samples, c.end / c.samples, true);
   if (simulation.advance(c.end, {.max_steps = 10000000}) < c.end) return {};
   for (const size_t count : told)
     if (count != size_t(c.samples)) return {};

@@ -96,6 +96,7 @@ TEST(Scope, SingleStepOfAnRcShowsItsTimeConstant) {
   b.add("jumper-wire", "W3", {"a20", "top-18"});
   b.add("oscilloscope", "OS1", {"c7", "d12", "top-20"}).set("time-scale", index_of("5 ms")).set("trigger-mode", 2).set("trigger-level", 2.5);
   Session session(b.board);
+  session.set_bounce(false);
   run(session, 0.3);
   EXPECT_EQ(scope_of(session).screen().state, ScopeState::kWaiting);
   ASSERT_TRUE(session.apply({PressPart{"S1", true}}).ok());
@@ -299,6 +300,7 @@ TEST(Scope, BoardAtRestSleepsOnceThePictureIsComplete) {
   BoardBuilder b = one_button();
   b.add("oscilloscope", "OS1", {"c7", "", "top-20"}).set("time-scale", index_of("20 ms")).set("trigger-level", 1);
   Session session(b.board);
+  session.set_bounce(false);
   run(session, 1);
   EXPECT_TRUE(session.at_rest());
   ASSERT_TRUE(session.apply({PressPart{"S1", true}}).ok());

@@ -423,7 +423,7 @@ TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
   simulation.start_from_initial_conditions();
   std::vector<std::pair<double, double>> out;
   simulation.watch({{b.node("c"), b.node("0")}}, [&](int, double time, double voltage) { out.emplace_back(time, voltage); });
-  simulation.sample(1e-3);
+  simulation.sample(1e-3, 1e-3);
   simulation.advance(0.1);
   simulation.advance(0.3);
   EXPECT_LT(simulation.solution().statistics.steps, 60);
