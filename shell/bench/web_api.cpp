@@ -15,7 +15,7 @@
 
 #include <GLES3/gl3.h>
 
-// The context of Module.canvas, made current. ImGui smooths its own edges. 0: there is no WebGL 2.
+// The context of Module.canvas, made current. ImGui smooths its own edges, and what has not changed stays (Picture). 0: there is no WebGL 2.
 EM_JS(int, make_gl_context, (), {
   const handle = GL.createContext(Module["canvas"], {
     majorVersion : 2,
@@ -23,7 +23,8 @@ EM_JS(int, make_gl_context, (), {
     alpha : false,
     antialias : false,
     depth : false,
-    stencil : false
+    stencil : false,
+    preserveDrawingBuffer : true
   });
   return handle > 0 && GL.makeContextCurrent(handle) ? 1 : 0;
 });
@@ -62,12 +63,25 @@ void forget_gl() {
   app->gl_ready = false;
 }
 
+// All of it, or the places that changed.
 void draw(ImDrawData* data) {
   glViewport(0, 0, static_cast<GLsizei>(data->DisplaySize.x * data->FramebufferScale.x + 0.5f),
              static_cast<GLsizei>(data->DisplaySize.y * data->FramebufferScale.y + 0.5f));
   glClearColor(0, 0, 0, 0);
-  glClear(GL_COLOR_BUFFER_BIT);
-  ImGui_ImplOpenGL3_RenderDrawData(data);
+  Picture& picture = app->host.picture();
+  if (picture.changed().empty()) {
+    glDisable(GL_SCISSOR_TEST);
+    glClear(GL_COLOR_BUFFER_BIT);
+    return ImGui_ImplOpenGL3_RenderDrawData(data);
+  }
+  const int height = static_cast<int>(data->DisplaySize.y * data->FramebufferScale.y);
+  for (const Area& area : picture.changed()) {
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(area.left, height - area.bottom, area.right - area.left, area.bottom - area.top);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(picture.cut(*data, area));
+  }
+  glDisable(GL_SCISSOR_TEST);
 }
 
 void draw_in_software(const ImDrawData& data) {
