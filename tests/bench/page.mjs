@@ -134,7 +134,7 @@ async function watched(browser, page, rate) {
   await protocol.send('Emulation.setCPUThrottlingRate', {rate: 1});
   await protocol.detach();
   d.pace = d.time / (d.at / 1000);
-  d.perSecond = d.pictures / (d.at / 1000);
+  d.perSecond = d.frames / (d.at / 1000);
   return d;
 }
 
@@ -152,7 +152,8 @@ async function running(browser, page) {
   keep(group, '  notebook and bar', share(d.words * real), '%');
   keep(group, '  layout and style', share(d.layout), '%');
   keep(group, '  all else', share(d.task - (d.module + d.words) * real - d.layout), '%');
-  keep(group, 'pictures drawn, at full speed', d.perSecond, '/s');
+  keep(group, 'frames, at full speed', d.perSecond, '/s');
+  keep(group, 'of them another picture', d.pictures / (d.at / 1000), '/s');
   keep(group, 'engine per simulated second', d.simulated * real * options.rate / d.time, 'ms');
   keep(group, 'picture, each', (d.module - d.simulated) * real * options.rate / d.frames, 'ms');
   keep(group, 'words, each', d.words * real * options.rate / Math.max(d.updates, 1), 'ms');
@@ -161,7 +162,8 @@ async function running(browser, page) {
   const slow = await watched(browser, page, options.rate);
   const slowed = `60 parts, ${options.rate}x slower by Chromium, by the clock on the wall`;
   keep(slowed, 'simulated pace', slow.pace, 'of real time', {wanted: '>= 0.99', good: slow.pace >= 0.99});
-  keep(slowed, 'pictures drawn', slow.perSecond, '/s', {wanted: '60', good: slow.perSecond >= 58});
+  // With no hand on it the bench asks for a frame every 1/30 s (kRunningFrame in shell/bench/bench.cpp); under a hand for every refresh.
+  keep(slowed, 'frames, no hand on it (30 asked)', slow.perSecond, '/s', {wanted: '60', good: slow.perSecond >= 58});
   keep(slowed, 'frame left', 100 - slow.task / slow.at * 100, '%', {wanted: '>= 60', good: slow.task / slow.at <= 0.4});
   keep(slowed, 'software GL, its process', slow.gpu, '% of a core');
 }
@@ -188,7 +190,7 @@ async function dragging(page, protocol) {
   const median = at(latency, 0.5) / kRefresh, worst = at(latency, 0.95) / kRefresh;
   keep(group, 'move to picture, median', median, 'frames', {wanted: '< 2', good: median < 2});
   keep(group, 'move to picture, 95 %', worst, 'frames', {wanted: '< 2', good: worst < 2});
-  keep(group, 'pictures drawn', (after.pictures - before.pictures) / (after.at - before.at) * 1000, '/s');
+  keep(group, 'frames under the hand', (after.frames - before.frames) / (after.at - before.at) * 1000, '/s', {wanted: '60', good: (after.frames - before.frames) / (after.at - before.at) * 1000 >= 58});
 }
 
 async function idle(browser, page, name) {
