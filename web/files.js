@@ -7,7 +7,7 @@ export const kLargestFile = 8 << 20; // byte
 /** Boards shown in the menu; each is examples/<name>.board.json. */
 export const examples = [
   'one-button', 'two-in-series', 'two-in-parallel', 'call-bell-lamp', 'signal-lantern', 'harbour-lights', 'rc-afterglow', 'led-reversed',
-  'no-resistor', 'rail-split', 'meter-on-a-divider', 'scope-on-a-filter', 'scope-on-the-button',
+  'no-resistor', 'rail-split', 'meter-on-a-divider', 'lamp-room', 'scope-on-a-filter', 'scope-on-the-button',
 ];
 
 /** @param {string} name @returns {Promise<string>} */

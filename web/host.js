@@ -94,9 +94,9 @@ export class Host {
     this.canvas.focus({preventScroll: true});
   }
 
-  /** Frames built and pictures drawn since the start. */
+  /** Frames built and pictures drawn since the start; milliseconds spent on the simulation and on handing pictures over. */
   counts() {
-    return {frames: this.m._ui_count(0), pictures: this.m._ui_count(1)};
+    return {frames: this.m._ui_count(0), pictures: this.m._ui_count(1), simulated: this.m._ui_count(2), drawn: this.m._ui_count(3)};
   }
 
   /** What the learner set in the app goes before what the system says. @param {Partial<Preferences>} chosen */

@@ -154,6 +154,7 @@ class Builder {
     const ElementList::Entry& entry = list_.entries[size_t(e)];
     const std::span<const int> ends = list_.ends(entry);
     const std::span<const double> p = list_.values(entry);
+    restless_ += restless(entry.kind);
     SceneLink link{.a = terminal(ends[0]), .b = ends.size() > 1 ? terminal(ends[1]) : terminal(ends[0]), .part = part_};
     switch (entry.kind) {
       case ElementKind::kResistor:

@@ -157,7 +157,9 @@ double Bench::run_simulation(double now) {
   const double gap = last_now_ < 0 ? 0 : now - last_now_;
   last_now_ = now;
   Session& session = desk_.session;
+  const double begun = clock_ ? clock_() : 0;
   if (gap > 0) session.advance(std::min(gap, std::max(kLongestGap, slept_)) * desk_.view.time_scale, kStepsPerFrame);
+  if (clock_) simulation_cost_ += clock_() - begun;
   slept_ = 0;
   if (desk_.view.time_scale <= 0) return kSleep;
   if (session.at_rest()) {

@@ -59,6 +59,10 @@ class Bench : public Screen {
   bool take_up(std::string_view kind);
   void cancel();  // as Escape
 
+  // For measuring: with a clock [s], how much time the simulation has taken since [s].
+  void set_clock(double (*clock)()) { clock_ = clock; }
+  double simulation_cost() const { return simulation_cost_; }
+
  private:
   enum class From { kNowhere, kBench, kBox };  // where the press that is held began
   void read_pointer();
@@ -77,6 +81,8 @@ class Bench : public Screen {
   double slept_ = 0;  // [s] of real time that a frame may make up for, after a sleep with a battery in use
   uint64_t seen_ = 0;             // what was visible of it
   BoxState box_;
+  double (*clock_)() = nullptr;
+  double simulation_cost_ = 0;
 };
 
 }  // namespace tiepoint

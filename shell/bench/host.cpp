@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cfloat>
 #include <cmath>
-#include <cstring>
 
 #include "imgui_internal.h"
 
@@ -21,34 +20,6 @@ double sooner(double a, double b) {
   if (a < 0) return b;
   if (b < 0) return a;
   return std::min(a, b);
-}
-
-// FNV-1a over 8-byte words (the tail byte by byte): only equality matters.
-void mix(uint64_t& hash, const void* data, size_t size) {
-  constexpr uint64_t kPrime = 1099511628211ull;
-  const unsigned char* bytes = static_cast<const unsigned char*>(data);
-  for (; size >= sizeof(uint64_t); size -= sizeof(uint64_t), bytes += sizeof(uint64_t)) {
-    uint64_t word;
-    std::memcpy(&word, bytes, sizeof word);
-    hash = (hash ^ word) * kPrime;
-    hash ^= hash >> 32;
-  }
-  for (; size > 0; --size, ++bytes) hash = (hash ^ *bytes) * kPrime;
-}
-
-uint64_t hash_of(const ImDrawData& data) {
-  uint64_t hash = 14695981039346656037ull;
-  mix(hash, &data.DisplaySize, sizeof data.DisplaySize);
-  mix(hash, &data.FramebufferScale, sizeof data.FramebufferScale);
-  for (const ImDrawList* list : data.CmdLists) {
-    mix(hash, list->VtxBuffer.Data, list->VtxBuffer.size_in_bytes());
-    mix(hash, list->IdxBuffer.Data, list->IdxBuffer.size_in_bytes());
-    for (const ImDrawCmd& command : list->CmdBuffer) {
-      mix(hash, &command.ClipRect, sizeof command.ClipRect);
-      mix(hash, &command.ElemCount, sizeof command.ElemCount);
-    }
-  }
-  return hash == 0 ? 1 : hash;  // 0 stands for "no picture yet"
 }
 
 }  // namespace
@@ -201,10 +172,7 @@ ImDrawData* Host::draw_data() const {
 bool Host::picture_changed() {
   const ImDrawData* data = draw_data();
   if (data == nullptr) return false;
-  const uint64_t hash = hash_of(*data);
-  const bool changed = hash != last_hash_;
-  last_hash_ = hash;
-  return changed;
+  return picture_.look(*data);
 }
 
 bool Host::take_fonts_changed() {

@@ -8,6 +8,7 @@
 #include <cstdint>
 
 #include "imgui.h"
+#include "shell/bench/picture.h"
 
 namespace tiepoint {
 
@@ -95,7 +96,9 @@ class Host {
   // True when the frame just built looks different from the one last asked about.
   bool picture_changed();
   // Forgets the last picture: after a resize, or when the drawing surface was lost.
-  void forget_picture() { last_hash_ = 0; }
+  void forget_picture() { picture_.forget(); }
+  // Which places of it are to be drawn again; after picture_changed.
+  Picture& picture() { return picture_; }
   // True once after the font atlas was baked anew: its texture must be made again.
   bool take_fonts_changed();
 
@@ -115,7 +118,7 @@ class Host {
   bool input_since_frame_ = true;
   bool fonts_changed_ = true;
   PointerSource source_ = PointerSource::kMouse;
-  uint64_t last_hash_ = 0;
+  Picture picture_;
 };
 
 }  // namespace tiepoint

@@ -81,6 +81,8 @@ class Paint {
   float opacity = 1;  // multiplies every alpha: ghosts of parts being placed
 
   void begin(ImDrawList* target, float dpr);
+  // What follows changes by itself, apart from what stands before it: a piece of the picture (picture.h).
+  void piece() { list->AddDrawCmd(); }
 
   void fill(const Outline& outline, const Fill& fill);
   void stroke(const Outline& outline, float width, ImU32 colour);

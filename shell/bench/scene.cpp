@@ -18,6 +18,7 @@ bool lifted(const Desk& desk, const Part& part) { return desk.tool && desk.tool-
 void draw_layer(Desk& desk, Layer layer) {
   for (const Part& part : desk.board().parts) {
     if (layer_of(part) != layer || lifted(desk, part)) continue;
+    desk.paint.piece();
     const Pose pose = desk.pose(part);
     if (part.name == desk.selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
     else if (part.name == desk.hovered && !desk.tool) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
@@ -109,20 +110,28 @@ void draw_scene(Desk& desk) {
   Paint& paint = desk.paint;
   paint.list->PushClipRect(desk.bench.min, desk.bench.max, true);
   draw_mat(paint, desk.camera, desk.bench);
+  paint.piece();
   for (const Breadboard& b : desk.board().breadboards) draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board);
+  paint.piece();
   if (desk.view.levels) draw_levels(desk);
+  paint.piece();
   draw_hovered_clip(desk);
   if (desk.tool) desk.tool->draw_under(desk);
   draw_layer(desk, Layer::kMat);
   draw_layer(desk, Layer::kFlat);
-  for (const Part& part : desk.board().parts)
+  for (const Part& part : desk.board().parts) {
+    paint.piece();
     if (const PartReading* r = desk.reading_of(part); r && !lifted(desk, part)) draw_glow(paint, part, desk.pose(part), *r);
+  }
   draw_layer(desk, Layer::kStanding);
   draw_layer(desk, Layer::kWire);
+  paint.piece();
   for (const Part& part : desk.board().parts)
     if (layer_of(part) == Layer::kMat && !lifted(desk, part)) draw_flying_leads(paint, desk.pose(part));
   mark_parts(desk);
+  paint.piece();
   if (desk.view.levels) draw_level_pills(desk);
+  paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);
   draw_cursor(desk);
   draw_hover_name(desk);
