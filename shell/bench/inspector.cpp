@@ -56,7 +56,7 @@ struct Card {
   float y;
   // Edits wait until all is drawn: `part` must not change underfoot.
   std::optional<Edit> edit;
-  bool turn = false, remove = false, close = false;
+  bool turn = false, duplicate = false, remove = false, close = false;
 
   Paint& paint() { return desk.paint; }
   float left() const { return box.min.x + kPad; }
@@ -243,12 +243,8 @@ void draw_card(Paint& paint, const Box& box) {
   paint.list->PopClipRect();
 }
 
-}  // namespace
-
-void inspector(Desk& desk) {
-  const Part* part = desk.selected_part();
-  if (part == nullptr || desk.tool || !desk.card_shown) return;
-  const Box box = place_for(desk, *part, height_of(*part));
+// A window of its own; gives back the list that was drawn to before.
+ImDrawList* begin_card(Desk& desk, const Box& box) {
   ImGui::SetNextWindowPos(box.min);
   ImGui::SetNextWindowSize(box.size());
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0, 0});
@@ -261,6 +257,66 @@ void inspector(Desk& desk) {
   desk.paint.list = ImGui::GetWindowDrawList();
   draw_card(desk.paint, box);
   desk.mark("inspector", {}, {}, box);
+  return before;
+}
+
+// Turn, duplicate, remove, side by side.
+struct Hands {
+  bool turn = false, duplicate = false, remove = false;
+};
+Hands hands_row(Desk& desk, float left, float right, float y, bool turns) {
+  constexpr float kGap = 6;
+  // Shared out by the length of their words in English; the longest may grow.
+  const float room = right - left, turn = turns ? 0.25f * room : -kGap, remove = 0.33f * room;
+  Hands out;
+  if (turns) out.turn = panel_button(desk, "turn", {{left, y}, {left + turn, y + 32}}, say("part.turn"), Face::kPlain);
+  out.duplicate = panel_button(desk, "duplicate", {{left + turn + kGap, y}, {right - remove - kGap, y + 32}}, say("part.duplicate"), Face::kPlain);
+  out.remove = panel_button(desk, "remove", {{right - remove, y}, {right, y + 32}}, say("part.remove"), Face::kDanger);
+  return out;
+}
+
+// What can be done with several parts: a low card at the edge of the bench that is farther from them.
+void several_card(Desk& desk) {
+  constexpr float kHeight = 98, kAway = 10;
+  const Box& room = desk.bench;
+  const ImVec2 size = {std::min(312.0f, room.size().x - 2 * kAway), kHeight};
+  float middle = 0;
+  bool turns = false;
+  for (const std::string& name : desk.selection)
+    if (const Part* part = desk.board().find(name)) {
+      middle += desk.pose(*part).centre.y / float(desk.selection.size());
+      turns = turns || part->kind->footprint.seat != Seat::kMat;
+    }
+  const ImVec2 corner = {std::round(room.centre().x - size.x / 2), middle > room.centre().y ? room.min.y + kAway : room.max.y - kHeight - kAway};
+  const Box box = {corner, corner + size};
+  ImDrawList* before = begin_card(desk, box);
+  const float left = box.min.x + kPad, right = box.max.x - kPad;
+  desk.paint.text({left, box.min.y + 19}, 0, 14.5f, rgb(theme::kCardText),
+                  say("bench.several", {{"count", std::to_string(desk.selection.size())}}), Weight::kStrong);
+  desk.paint.text({left, box.min.y + 39}, 0, 12.0f, rgb(theme::kCardDim), names_in_words(desk.selection));
+  const bool close = panel_button(desk, "close", {{box.max.x - 36, box.min.y + 4}, {box.max.x - 6, box.min.y + 34}}, "×", Face::kQuiet);
+  const Hands hands = hands_row(desk, left, right, box.min.y + 54, turns);
+  desk.paint.list = before;
+  ImGui::End();
+  if (close)
+    desk.select({});
+  else if (hands.remove)
+    desk.remove_selected();
+  else if (hands.duplicate)
+    void(desk.duplicate_selected());
+  else if (hands.turn)
+    desk.turn_selected();
+}
+
+}  // namespace
+
+void inspector(Desk& desk) {
+  if (desk.tool || !desk.card_shown) return;
+  if (desk.selection.size() > 1) return several_card(desk);
+  const Part* part = desk.selected_part();
+  if (part == nullptr) return;
+  const Box box = place_for(desk, *part, height_of(*part));
+  ImDrawList* before = begin_card(desk, box);
 
   Card card{desk, *part, part->name, box, box.min.y + kPad, {}};
   heading(card);
@@ -282,14 +338,8 @@ void inspector(Desk& desk) {
     card.y += kRow + 2;
   }
   rating(card);
-  const float half = (kWidth - 2 * kPad - 8) / 2;
-  const bool turns = part->kind->footprint.seat != Seat::kMat;
-  if (turns &&
-      panel_button(desk, "turn", {{card.left(), card.y}, {card.left() + half, card.y + 32}}, say("part.turn"), Face::kPlain))
-    card.turn = true;
-  const float x = turns ? card.left() + half + 8 : card.left();
-  if (panel_button(desk, "remove", {{x, card.y}, {card.right(), card.y + 32}}, say("part.remove"), Face::kDanger))
-    card.remove = true;
+  const Hands hands = hands_row(desk, card.left(), card.right(), card.y, part->kind->footprint.seat != Seat::kMat);
+  card.turn = hands.turn, card.duplicate = hands.duplicate, card.remove = hands.remove;
 
   desk.paint.list = before;
   ImGui::End();
@@ -299,6 +349,8 @@ void inspector(Desk& desk) {
     desk.remove_selected();
   else if (card.turn)
     desk.turn_selected();
+  else if (card.duplicate)
+    void(desk.duplicate_selected());
   else if (work)
     desk.work(*part);
   else if (card.edit)
