@@ -275,20 +275,25 @@ Hands hands_row(Desk& desk, float left, float right, float y, bool turns) {
   return out;
 }
 
-// What can be done with several parts: a low card at the edge of the bench that is farther from them.
+// What can be done with several parts: a low card at the edge of the bench where it hides fewer parts.
 void several_card(Desk& desk) {
   constexpr float kHeight = 98, kAway = 10;
   const Box& room = desk.bench;
   const ImVec2 size = {std::min(312.0f, room.size().x - 2 * kAway), kHeight};
-  float middle = 0;
   bool turns = false;
   for (const std::string& name : desk.selection)
-    if (const Part* part = desk.board().find(name)) {
-      middle += desk.pose(*part).centre.y / float(desk.selection.size());
-      turns = turns || part->kind->footprint.seat != Seat::kMat;
-    }
-  const ImVec2 corner = {std::round(room.centre().x - size.x / 2), middle > room.centre().y ? room.min.y + kAway : room.max.y - kHeight - kAway};
-  const Box box = {corner, corner + size};
+    if (const Part* part = desk.board().find(name)) turns = turns || part->kind->footprint.seat != Seat::kMat;
+  const float x = std::round(room.centre().x - size.x / 2);
+  const Box low = {{x, room.max.y - kHeight - kAway}, {x + size.x, room.max.y - kAway}};
+  const Box high = {{x, room.min.y + kAway}, {x + size.x, room.min.y + kAway + kHeight}};
+  const auto hidden = [&](const Box& box) {
+    return std::count_if(desk.board().parts.begin(), desk.board().parts.end(), [&](const Part& part) {
+      const Pose pose = desk.pose(part);
+      const Box body = pose.half.x > 0 ? pose.bounds() : Box{pose.lead[0], pose.lead[0]};
+      return body.min.x < box.max.x && body.max.x > box.min.x && body.min.y < box.max.y && body.max.y > box.min.y;
+    });
+  };
+  const Box box = hidden(high) < hidden(low) ? high : low;
   ImDrawList* before = begin_card(desk, box);
   const float left = box.min.x + kPad, right = box.max.x - kPad;
   desk.paint.text({left, box.min.y + 19}, 0, 14.5f, rgb(theme::kCardText),

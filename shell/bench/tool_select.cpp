@@ -43,12 +43,16 @@ class SelectTool : public Tool {
     return false;
   }
 
+  // Under the parts, as the outline of what is selected: a wire stays in sight.
+  void draw_under(Desk& desk) override {
+    for (const std::string& name : within_)
+      if (const Part* part = desk.board().find(name))
+        draw_outline(desk.paint, desk.camera, *part, desk.pose(*part), theme::rgb(theme::kSelect), 2.2f);
+  }
+
   void draw_over(Desk& desk) override {
     if (done_) return;
     Paint& paint = desk.paint;
-    for (const std::string& name : within_)
-      if (const Part* part = desk.board().find(name))
-        draw_outline(paint, desk.camera, *part, desk.pose(*part), theme::rgb(theme::kSelect), 2.2f);
     if (drawn_) {
       paint.fill(rounded(box_, 4), theme::rgb(theme::kSelect, 0.14f));
       paint.stroke(rounded(box_, 4), 1.6f, theme::rgb(theme::kSelect, 0.95f));
