@@ -388,7 +388,8 @@ std::string write(const Batch& batch, const Board& board) {
   const bool at_once = moves_at_once(batch);
   for (const Edit& edit : batch.edits) {
     list += (list.empty() ? "" : ",") + write_edit(edit, after);
-    if (!at_once && !apply(after, edit)) break;  // the batch fits nowhere from here on; reading it will say so
+    // One that does not fit (as when it has been carried out already) is written all the same; reading it will say so.
+    if (!at_once) static_cast<void>(apply(after, edit));
   }
   return head("batch") + ",\"edits\":[" + list + "]";
 }

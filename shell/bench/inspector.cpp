@@ -277,15 +277,17 @@ Hands hands_row(Desk& desk, float left, float right, float y, bool turns) {
 
 // What can be done with several parts: a low card at the edge of the bench where it hides fewer parts.
 void several_card(Desk& desk) {
-  constexpr float kHeight = 98, kAway = 10;
+  constexpr float kAway = 10, kLow = 320;
   const Box& room = desk.bench;
-  const ImVec2 size = {std::min(312.0f, room.size().x - 2 * kAway), kHeight};
+  const bool slim = room.size().y < kLow;  // a phone: one row, so that the board stays in sight
+  const float height = slim ? 44 : 98;
+  const ImVec2 size = {std::min(slim ? 340.0f : 312.0f, room.size().x - 2 * kAway), height};
   bool turns = false;
   for (const std::string& name : desk.selection)
     if (const Part* part = desk.board().find(name)) turns = turns || part->kind->footprint.seat != Seat::kMat;
   const float x = std::round(room.centre().x - size.x / 2);
-  const Box low = {{x, room.max.y - kHeight - kAway}, {x + size.x, room.max.y - kAway}};
-  const Box high = {{x, room.min.y + kAway}, {x + size.x, room.min.y + kAway + kHeight}};
+  const Box low = {{x, room.max.y - height - kAway}, {x + size.x, room.max.y - kAway}};
+  const Box high = {{x, room.min.y + kAway}, {x + size.x, room.min.y + kAway + height}};
   const auto hidden = [&](const Box& box) {
     return std::count_if(desk.board().parts.begin(), desk.board().parts.end(), [&](const Part& part) {
       const Pose pose = desk.pose(part);
@@ -296,11 +298,16 @@ void several_card(Desk& desk) {
   const Box box = hidden(high) < hidden(low) ? high : low;
   ImDrawList* before = begin_card(desk, box);
   const float left = box.min.x + kPad, right = box.max.x - kPad;
-  desk.paint.text({left, box.min.y + 19}, 0, 14.5f, rgb(theme::kCardText),
-                  say("bench.several", {{"count", std::to_string(desk.selection.size())}}), Weight::kStrong);
-  desk.paint.text({left, box.min.y + 39}, 0, 12.0f, rgb(theme::kCardDim), names_in_words(desk.selection));
-  const bool close = panel_button(desk, "close", {{box.max.x - 36, box.min.y + 4}, {box.max.x - 6, box.min.y + 34}}, "×", Face::kQuiet);
-  const Hands hands = hands_row(desk, left, right, box.min.y + 54, turns);
+  const std::string count = std::to_string(desk.selection.size());
+  const float top = box.min.y + (slim ? 7.0f : 4.0f);
+  if (slim) {
+    desk.paint.text({left, box.centre().y}, 0, 13.0f, rgb(theme::kCardText), say("bench.several.short", {{"count", count}}), Weight::kStrong);
+  } else {
+    desk.paint.text({left, box.min.y + 19}, 0, 14.5f, rgb(theme::kCardText), say("bench.several", {{"count", count}}), Weight::kStrong);
+    desk.paint.text({left, box.min.y + 39}, 0, 12.0f, rgb(theme::kCardDim), names_in_words(desk.selection));
+  }
+  const bool close = panel_button(desk, "close", {{box.max.x - 36, top}, {box.max.x - 6, top + 30}}, "×", Face::kQuiet);
+  const Hands hands = slim ? hands_row(desk, left + 66, box.max.x - 40, box.min.y + 6, turns) : hands_row(desk, left, right, box.min.y + 54, turns);
   desk.paint.list = before;
   ImGui::End();
   if (close)

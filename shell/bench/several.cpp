@@ -184,8 +184,23 @@ void plug_in(const Room& room, const Loose& from, bool here, Part& out) {
   if (!free) out.leads.assign(from.leads.size(), Hole{});
 }
 
+// How far a copy keeps from what stands there already: out of the columns it reaches across, out of its strips, or just out of its holes.
+enum class Apart { kColumns, kStrips, kHoles };
+
+bool keeps_apart(const Room& room, const Part& part, std::span<const Hole> holes, Apart apart) {
+  const Board& board = room.board();
+  for (const Hole hole : holes)
+    if (!room.free(hole) || (apart != Apart::kHoles && !room.strip_free(hole))) return false;
+  if (apart != Apart::kColumns || part.kind->footprint.seat != Seat::kFlexible || holes.size() != 2) return true;
+  const MatPoint a = board.mat_of(holes[0]), b = board.mat_of(holes[1]);
+  for (int x = int(std::min(a.x, b.x)) + 1; x < int(std::max(a.x, b.x)); ++x)
+    for (const double y : {a.y, b.y})
+      if (const Hole under = board.hole_at({x, int(y)}); under.valid() && !room.strip_free(under)) return false;
+  return true;
+}
+
 // The parts as they would stand after the step; none when a hole is missing or taken.
-std::optional<std::vector<Part>> seats(const Room& room, const std::vector<Loose>& parts, const Step& step, bool strips_too) {
+std::optional<std::vector<Part>> seats(const Room& room, const std::vector<Loose>& parts, const Step& step, Apart apart) {
   std::vector<Part> out;
   std::vector<Hole> claimed;
   for (const Loose& one : parts) {
@@ -195,8 +210,7 @@ std::optional<std::vector<Part>> seats(const Room& room, const std::vector<Loose
     } else {
       const size_t first = claimed.size();
       if (!land(room, one, step, claimed, part)) return std::nullopt;
-      for (size_t i = first; i < claimed.size(); ++i)
-        if (!part.kind->touches && (!room.free(claimed[i]) || (strips_too && !room.strip_free(claimed[i])))) return std::nullopt;
+      if (!part.kind->touches && !keeps_apart(room, part, std::span(claimed).subspan(first), apart)) return std::nullopt;
     }
     out.push_back(std::move(part));
   }
@@ -324,9 +338,9 @@ Result<Edit> paste_parts(const Board& board, std::string_view text, const Catalo
   const Room room(board);
   const std::vector<Step> steps = nearest_steps();
   int trials = 0;
-  for (const bool strips_too : {true, false})
+  for (const Apart apart : {Apart::kColumns, Apart::kStrips, Apart::kHoles})
     for (const Step& step : steps) {
-      std::optional<std::vector<Part>> standing = seats(room, parts, step, strips_too);
+      std::optional<std::vector<Part>> standing = seats(room, parts, step, apart);
       if (!standing) continue;
       if (std::optional<Batch> batch = placed(board, std::move(*standing))) return as_one(std::move(batch->edits));
       if (++trials >= kMostTrials) return Edit{Batch{}};

@@ -420,6 +420,12 @@ TEST_F(EditJsonTest, LaterEditsOfABatchSeeTheEarlierOnes) {
   EXPECT_NE(json.find("\"hole\":\"a62\""), std::string::npos) << json;
 }
 
+TEST_F(EditJsonTest, BatchThatHasBeenCarriedOutIsWrittenWhole) {
+  const Edit batch{Batch{{{RemovePart{"R1"}}, {RemovePart{"W1"}}}}};
+  ASSERT_TRUE(apply(board, batch));
+  EXPECT_EQ(write_edit(batch, board), R"({"edit":"batch","edits":[{"edit":"remove","part":"R1"},{"edit":"remove","part":"W1"}]})");
+}
+
 TEST_F(EditJsonTest, MovesOfABatchAreReadAgainstTheBoardAsItIs) {
   ASSERT_TRUE(place(board, small::kWire, "W7", {"d24", "d27"}));
   ASSERT_TRUE(place(board, small::kWire, "W8", {"d25", "d26"}));
