@@ -25,6 +25,7 @@ void plain_hand(Desk& desk) {
     const Part* meant = board.find(in);
     return desk.use(select_tool(meant ? std::string_view(meant->name) : std::string_view()));
   }
+  if (std::unique_ptr<Tool> bend = bend_tool(desk, p.at, p.touch)) return desk.use(std::move(bend));
   switch (hit.spot) {
     case Spot::kHandle:
       if (has_momentary(*part)) desk.use(press_tool(desk, *part));

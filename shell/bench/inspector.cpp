@@ -166,6 +166,11 @@ Box place_for(const Desk& desk, const Part& part, float height) {
     about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
     about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
   }
+  for (const MatPoint bend : part.bends) {  // the grips of a wire must stay in reach
+    const ImVec2 at = desk.camera.screen(bend);
+    about.min = {std::min(about.min.x, at.x), std::min(about.min.y, at.y)};
+    about.max = {std::max(about.max.x, at.x), std::max(about.max.y, at.y)};
+  }
   const Box& room = desk.bench;
   constexpr float kAway = 24, kEdge = 10;
   const ImVec2 c = about.centre();

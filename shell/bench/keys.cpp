@@ -200,6 +200,7 @@ std::vector<Shortcut> make_table() {
       {"mouse", "place", kGesture},
       {"mouse", "wire", kGesture},
       {"mouse", "move", kGesture},
+      {"mouse", "bend", kGesture},
       {"mouse", "select", kGesture},
       {"mouse", "toggle", kGesture},
       {"mouse", "box", kGesture},

@@ -122,6 +122,7 @@ void draw_scene(Desk& desk) {
   for (const Part& part : desk.board().parts)
     if (layer_of(part) == Layer::kMat && !lifted(desk, part)) draw_flying_leads(paint, desk.pose(part));
   mark_parts(desk);
+  draw_grips(desk);
   if (desk.view.levels) draw_level_pills(desk);
   if (desk.tool) desk.tool->draw_over(desk);
   draw_cursor(desk);

@@ -337,6 +337,10 @@ Result<Edit> paste_parts(const Board& board, std::string_view text, const Catalo
   if (parts.empty()) return Error{.code = Code::kBadValue, .found = "a board without parts", .expected = "at least one part"};
   const Room room(board);
   const std::vector<Step> steps = nearest_steps();
+  // Cut and pasted: back to where they were.
+  if (std::none_of(clip->parts.begin(), clip->parts.end(), [&](const Part& part) { return board.find(part.name) != nullptr; }))
+    if (std::optional<std::vector<Part>> standing = seats(room, parts, {0, 0, true}, Apart::kHoles))
+      if (std::optional<Batch> batch = placed(board, std::move(*standing))) return as_one(std::move(batch->edits));
   int trials = 0;
   for (const Apart apart : {Apart::kColumns, Apart::kStrips, Apart::kHoles})
     for (const Step& step : steps) {

@@ -29,8 +29,9 @@ Result<Edit> turn_parts(const Board& board, Names names, int quarters);
 // A board file of these parts alone, no button held.
 std::string copy_parts(const Board& board, Names names);
 // The parts of a board file put down at the nearest free place, moved by whole columns and rows, under fresh names where theirs are taken.
-// They keep out of the columns, or at least the terminal strips, of what stands there already as long as there is such a place; supplies and meters come unplugged unless
-// their very holes are free. An empty batch: there is no room. Errors: those of read_board.
+// Parts whose names and holes are free go back to where they were. Others keep out of the columns, or at least the terminal strips, of
+// what stands there already as long as there is such a place; supplies and meters come unplugged unless their very holes are free.
+// An empty batch: there is no room. Errors: those of read_board.
 Result<Edit> paste_parts(const Board& board, std::string_view text, const Catalogue& catalogue);
 
 }  // namespace tiepoint

@@ -44,6 +44,9 @@ std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);             // t
 std::unique_ptr<Tool> pan_tool(double now);                                 // tool_pan.cpp
 std::unique_ptr<Tool> select_tool(std::string_view part);                   // tool_select.cpp
 std::unique_ptr<Tool> group_tool(Desk& desk, const Part& part, bool works); // tool_group.cpp
+// At a grip of the selected wire; null when there is none under the pointer.
+std::unique_ptr<Tool> bend_tool(Desk& desk, ImVec2 at, bool touch);         // tool_bend.cpp
+void draw_grips(Desk& desk);
 // A finger that rests since `from` [s] has rested long enough to mean "select". Asks for the frame in which it will have.
 bool long_pressed(Desk& desk, double from);                                 // tool_select.cpp
 

@@ -112,6 +112,17 @@ TEST(Several, CopyIsPutDownInAStripOfItsOwn) {
     for (const Hole other : s.board.clip_of(hole)) EXPECT_FALSE(before.lead_in(other).part) << "joined with the first at " << s.board.name_of(other);
 }
 
+TEST(Several, CutPartsGoBackToWhereTheyWere) {
+  Board board = example_board("one-button");
+  const Board before = board;
+  const std::string clip = copy_parts(board, List{"R1", "LED1"});
+  ASSERT_TRUE(apply(board, remove_parts(List{"R1", "LED1"})).ok());
+  const Result<Edit> back = paste_parts(board, clip, catalogue());
+  ASSERT_TRUE(back.ok());
+  ASSERT_TRUE(apply(board, *back).ok());
+  for (const char* name : {"R1", "LED1"}) EXPECT_EQ(board.find(name)->leads, before.find(name)->leads);
+}
+
 TEST(Several, CopiesFillTheBoardAndThenThereIsNoRoom) {
   Scene s;
   s.board.breadboards[0].layout = LayoutKind::k170;
@@ -402,6 +413,30 @@ TEST(SeveralHands, DuplicateByKeyAndByTheCardSelectsTheCopies) {
   for (int i = 0; i < 3; ++i) h.key(ImGuiKey_Z, kControl);
   EXPECT_EQ(h.board(), example_board("one-button"));
   EXPECT_TRUE(h.bench.selection().empty()) << "what is gone is not selected";
+}
+
+TEST(BendHands, SelectedWireIsBentByItsMiddleAndBackAgain) {
+  for (const PointerSource source : {PointerSource::kMouse, PointerSource::kTouch}) {
+    Hands h;
+    Scene s;
+    s.put("jumper-wire", {"c5", "c15"});
+    h.bench.load(s.board);
+    h.bench.select("W1");
+    h.frames(3);
+    h.source = source;
+    const ImVec2 to = h.hole("h10");
+    h.drag(h.at("grip.W1.0"), to);
+    ASSERT_EQ(h.part("W1")->bends.size(), 1u);
+    EXPECT_NEAR(h.board().mat_of(*h.board().hole("h10")).x, h.part("W1")->bends[0].x, 0.5);
+    EXPECT_NEAR(h.board().mat_of(*h.board().hole("h10")).y, h.part("W1")->bends[0].y, 0.5);
+    EXPECT_EQ(h.hole_of("W1", 0) + h.hole_of("W1", 1), "c5c15") << "its ends stay";
+    h.picture("bent");
+    h.drag(h.at("grip.W1.0"), h.hole("c11"));
+    EXPECT_TRUE(h.part("W1")->bends.empty());
+    h.key(ImGuiKey_Z, kControl);
+    h.key(ImGuiKey_Z, kControl);
+    EXPECT_EQ(h.board(), s.board);
+  }
 }
 
 TEST(SeveralPage, CommandsCopyPasteTurnAndRemoveTheSelection) {
