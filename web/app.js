@@ -3,13 +3,15 @@ import {Announcer} from './announce.js';
 import {Bar, sayStep} from './bar.js';
 import {startBench} from './bench.js';
 import {Callout} from './callout.js';
+import {Clipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
 import {acceptDrops, kLargestFile, readExample} from './files.js';
 import {Keep} from './keep.js';
 import {Notebook} from './notebook.js';
 import {holdHint, kindName, summary} from './partwords.js';
+import {Shortcuts} from './shortcuts.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
-import {loadWords, say, sayError} from './words.js';
+import {loadWords, namesInWords, say, sayError} from './words.js';
 
 /** @typedef {import('./types.js').Words} Words */
 /** @typedef {import('./types.js').BenchError} BenchError */
@@ -28,6 +30,8 @@ export class App {
     this.announcer = new Announcer(byId('status'), byId('alert'));
     /** @type {?{button: string, light: ?string, pressed: boolean}} what to try first on this board */
     this.hint = null;
+    this.shortcuts = new Shortcuts(bench);
+    this.clipboard = new Clipboard(this);
     this.words = this.read();
     this.announcer.forget(this.words.parts);
     this.bar = new Bar(byId('bar'), this);
@@ -35,7 +39,7 @@ export class App {
     this.callout = new Callout(byId('callout'), this);
     this.timer = 0;
     this.lastUpdate = 0;
-    this.selected = '';
+    this.selected = '';  // the names, as last heard
     bench.onChange((what) => this.changed(what));
     this.keys();
     acceptDrops(document.body, (file) => this.openFile(file));
@@ -82,9 +86,12 @@ export class App {
   }
 
   followSelection() {
-    const {selected, parts} = this.words;
-    if (selected === this.selected) return;
-    this.selected = selected;
+    const {selected, selection, parts} = this.words;
+    const now = selection.join();
+    if (now === this.selected) return;
+    this.selected = now;
+    if (selection.length > 1 && document.activeElement === byId('bench'))
+      this.announcer.say(say('say.selected.several', {count: selection.length, part: namesInWords(selection)}));
     const part = parts.find((one) => one.name === selected);
     if (!part) return;
     if (document.activeElement === byId('bench')) this.announcer.say(say('say.selected', {part: part.name, kind: kindName(part)}));
@@ -261,14 +268,24 @@ export class App {
 
   keys() {
     document.addEventListener('keydown', (event) => {
-      if (event.key === 'F6') {
+      const act = this.shortcuts.shown ? null : this.pageKeys(event)[this.shortcuts.pageKey(event) ?? ''];
+      if (act) {
         event.preventDefault();
         event.stopPropagation();
-        this.crossOver();
+        act();
       } else if ((event.ctrlKey || event.metaKey) && !event.altKey) {
         this.undoKey(event);
       }
     }, {capture: true});
+  }
+
+  /**
+   * What the page does for its keys in the table. Copy, cut and paste come as events of the clipboard. A sign is a key only on the
+   * bench: elsewhere it may be dictated or typed. @param {KeyboardEvent} event @returns {Record<string, (() => void)|undefined>}
+   */
+  pageKeys(event) {
+    const onBench = /** @type {HTMLElement} */ (event.target).id === 'bench';
+    return {'cross-over': () => this.crossOver(), shortcuts: onBench ? () => this.shortcuts.show() : undefined};
   }
 
   /** F6: from the bench to the notebook and back. */
@@ -283,6 +300,7 @@ export class App {
 
   /** Undo keys outside the bench (which has its own) and outside fields. @param {KeyboardEvent} event */
   undoKey(event) {
+    if (this.shortcuts.shown) return;
     const target = /** @type {HTMLElement} */ (event.target);
     if (target.id === 'bench' || target.matches('input, select, textarea')) return;
     const key = event.key.toLowerCase();

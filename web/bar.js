@@ -2,11 +2,14 @@
 import {el, setAttribute, setText} from './dom.js';
 import {examples, pickFile, saveBoard} from './files.js';
 import {Seeing} from './seeing.js';
-import {say} from './words.js';
+import {namesInWords, say} from './words.js';
 
-/** A step of the journal in words: "place R1". @param {import('./types.js').Step} step */
+/** A step of the journal in words: "place R1", "move R1, LED1 and 2 more". @param {import('./types.js').Step} step */
 export function sayStep(step) {
-  return say(`step.${step.edit}`, {part: step.part ?? '', count: step.edits?.length ?? 0});
+  const edits = step.edits ?? [];
+  const names = [step, ...edits].map((one) => one.part ?? one.name ?? '').filter(Boolean);
+  const alike = edits.length > 0 && edits.every((one) => one.edit === edits[0].edit && !one.edits);
+  return say(`step.${alike ? edits[0].edit : step.edit}`, {part: namesInWords(names), count: edits.length});
 }
 
 /** @param {string} path of a 20 x 20 drawing */
@@ -71,7 +74,7 @@ export class Bar {
     panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
-                 group(say('menu.look-up'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
+                 group(say('menu.look-up'), item(say('menu.shortcuts'), () => app.shortcuts.show(), 'shortcuts'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {
       panel.hidden = !panel.hidden;

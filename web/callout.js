@@ -12,7 +12,7 @@ export class Callout {
 
   update() {
     const {hint} = this.app;
-    this.node.hidden = !hint || hint.pressed;
+    this.node.hidden = !hint || hint.pressed || this.app.words.selection.length > 1;
     if (!hint) return;
     setText(this.node, say('part.press', {part: hint.button}));
     this.place();

@@ -382,8 +382,8 @@ export class Host {
     if (text) {
       // The field may not have the keyboard yet when the first letters come.
       if (printable && event.target === this.canvas) this.sendText(event.key);
-    } else if (printable || SCROLL_KEYS.has(event.key) || (shortcut && 'zy'.includes(event.key.toLowerCase()))) {
-      event.preventDefault();  // no scrolling, no quick search, no going back
+    } else if (printable || SCROLL_KEYS.has(event.key) || (shortcut && 'zyad'.includes(event.key.toLowerCase()))) {
+      event.preventDefault();  // no scrolling, no quick search, no bookmark, no going back
     }
   }
 

@@ -8,7 +8,7 @@ import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
 import {Scopes} from './scope.js';
 import {Truth} from './truth.js';
-import {say} from './words.js';
+import {namesInWords, say} from './words.js';
 
 export class Notebook {
   /** @param {HTMLElement} root @param {import('./app.js').App} app @param {import('./types.js').Kind[]} kinds */
@@ -29,14 +29,20 @@ export class Notebook {
     this.wireBox = el('details', {class: 'wires'}, this.wireCount, this.wires);
     this.values = el('p', {class: 'answer', id: 'values'});
     this.scopes = new Scopes(app);
+    this.severalText = el('p', {class: 'hint-text'});
+    this.several = this.severalCard();
     this.findings = new Findings(app);
     this.truth = new Truth(app);
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint, this.scopes.node,
+        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint, this.several, this.scopes.node,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
-           this.wireBox, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')), this.values),
+           this.wireBox,
+           el('div', {class: 'actions'}, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')),
+              this.selectAll = el('button', {type: 'button', class: 'action', id: 'select-all', onclick: () => app.try({do: 'select', all: true})}, say('several.all')),
+              el('button', {type: 'button', class: 'action', id: 'paste', onclick: () => app.clipboard.paste()}, say('several.paste'))),
+           this.values),
         this.findings.node, this.truth.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
@@ -49,8 +55,28 @@ export class Notebook {
     return el('section', {class: 'hint-card', id: 'hint', hidden: true}, this.hintText, el('div', {class: 'actions'}, this.hintButton, empty));
   }
 
+  /** What can be done with all the selected parts. */
+  severalCard() {
+    const {app} = this;
+    const action = (/** @type {string} */ id, /** @type {string} */ label, /** @type {() => void} */ act) =>
+        el('button', {type: 'button', class: 'action', id: `several-${id}`, onclick: act}, say(label));
+    return el('section', {class: 'card several', id: 'several', hidden: true, 'aria-label': say('several.label')}, this.severalText,
+      el('div', {class: 'actions'}, action('duplicate', 'part.duplicate', () => app.clipboard.duplicate()), action('copy', 'part.copy', () => app.clipboard.copy()),
+         action('turn', 'part.turn', () => app.try({do: 'turn'})), action('remove', 'part.remove', () => this.removeSeveral()),
+         action('none', 'several.none', () => app.try({do: 'select', part: ''}))));
+  }
+
+  removeSeveral() {
+    const answer = this.app.try({do: 'remove'});
+    if (answer.ok) this.app.announcer.say(say('part.removed', {part: namesInWords(answer.parts)}));
+    document.getElementById('notebook')?.focus({preventScroll: true});  // the card with the button goes away
+  }
+
   /** @param {import('./types.js').Words} words */
   update(words) {
+    this.several.hidden = words.selection.length < 2;
+    setText(this.severalText, say('say.selected.several', {count: words.selection.length, part: namesInWords(words.selection)}));
+    this.selectAll.hidden = words.parts.length < 2;
     setField(this.title, words.title);
     setText(this.summary, words.parts.length ? `${summary(words)} ${boardSentence(words)}` : `${summary(words)}`);
     this.updateHint(words);

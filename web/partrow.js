@@ -32,7 +32,7 @@ class PartRow {
     this.sign = el('span', {'aria-hidden': 'true'});
     this.state = el('span', {class: 'state-word'});
     this.pill = el('span', {class: 'state'}, this.sign, ' ', this.state);
-    this.select = el('button', {type: 'button', class: 'part-select', onclick: () => this.toggle()}, this.name, ' ', this.kind, ' ', this.pill);
+    this.select = el('button', {type: 'button', class: 'part-select', onclick: (/** @type {MouseEvent} */ event) => this.toggle(event)}, this.name, ' ', this.kind, ' ', this.pill);
     this.numbers = el('p', {class: 'part-numbers'});
     this.where = el('p', {class: 'part-where'});
     this.quick = el('div', {class: 'part-quick'});
@@ -41,7 +41,12 @@ class PartRow {
     this.quickActions();
   }
 
-  toggle() {
+  /** With Shift, Ctrl or Command beside what is selected already. @param {MouseEvent} event */
+  toggle(event) {
+    if (event.shiftKey || event.ctrlKey || event.metaKey) {
+      this.app.bench.call({do: 'select', part: this.part.name, toggle: true});
+      return;
+    }
     const chosen = this.app.words.selected === this.part.name;
     this.app.bench.call({do: 'select', part: chosen ? '' : this.part.name});
   }
@@ -102,7 +107,7 @@ class PartRow {
     this.updateQuick();
     const chosen = words.selected === part.name;
     setAttribute(this.select, 'aria-expanded', String(chosen));
-    setAttribute(this.node, 'data-chosen', chosen);
+    setAttribute(this.node, 'data-chosen', words.selection.includes(part.name));
     this.more.hidden = !chosen;
     if (chosen) this.updateMore(index, words);
   }
@@ -158,6 +163,11 @@ class PartRow {
     if (part.seat !== 'mat')
       actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'turn'}, 'aria-label': say(`${turn.key}.name`, {part: part.name}),
         onclick: () => app.edit({edit: 'turn', part: this.part.name, quarters: turn.quarters})}, say(turn.key)));
+    actions.append(
+      el('button', {type: 'button', class: 'action', dataset: {act: 'duplicate'}, 'aria-label': say('part.duplicate.name', {part: part.name}),
+        onclick: () => app.clipboard.duplicate()}, say('part.duplicate')),
+      el('button', {type: 'button', class: 'action', dataset: {act: 'copy'}, 'aria-label': say('part.copy.name', {part: part.name}),
+        onclick: () => app.clipboard.copy()}, say('part.copy')));
     actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'remove'}, 'aria-label': say('part.remove.name', {part: part.name}),
       onclick: () => app.remove(this.part.name)}, say('part.remove')));
     this.more.append(this.leads, this.bands, ...values, this.moveForm(), actions);

@@ -41,6 +41,12 @@ export function word(group, key) {
 /** "R1, S1 and LED1" @param {string[]} items */
 export const list = (items) => new Intl.ListFormat(locale, {type: 'conjunction'}).format(items);
 
+/** "R1, LED1 and 2 more", as the bench says it. @param {string[]} names */
+export function namesInWords(names) {
+  if (names.length <= 3) return list(names);
+  return say('bench.names.more', {first: names[0], second: names[1], count: names.length - 2});
+}
+
 /** First letter large, full stop at the end. @param {string} text */
 export function sentence(text) {
   const begun = text.charAt(0).toLocaleUpperCase(locale) + text.slice(1);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "engine/board/words.h"
 
@@ -210,16 +211,15 @@ Result<Applied> act(Board& board, const RemovePart& edit) {
 
 // ---- move, turn, seat ----
 
-Result<Applied> act(Board& board, const MovePart& edit) {
-  Part* part = find_part(board, edit.part);
-  if (!part) return no_part(edit.part);
-  if (edit.leads.size() > part->leads.size()) return lead_error(*part, static_cast<int>(edit.leads.size()) - 1);
-  Part after = *part;
+// The part as it would stand after the move, the other parts not asked.
+Result<Part> moved(const Board& board, const Part& part, const MovePart& edit) {
+  if (edit.leads.size() > part.leads.size()) return lead_error(part, static_cast<int>(edit.leads.size()) - 1);
+  Part after = part;
   if (!edit.leads.empty()) {
     after.leads = edit.leads;
-    after.leads.resize(part->leads.size());
+    after.leads.resize(part.leads.size());
   }
-  const Seat seat = part->kind->footprint.seat;
+  const Seat seat = part.kind->footprint.seat;
   if (seat == Seat::kMat) after.mat = edit.mat;
   if (seat == Seat::kRigid) {
     after.turn = (edit.turn % 4 + 4) % 4;
@@ -228,10 +228,18 @@ Result<Applied> act(Board& board, const MovePart& edit) {
   }
   if (edit.bends) {
     after.bends = *edit.bends;
-  } else if (const std::optional<MatPoint> step = common_step(board, part->leads, after.leads)) {
+  } else if (const std::optional<MatPoint> step = common_step(board, part.leads, after.leads)) {
     for (MatPoint& bend : after.bends) bend = {bend.x + step->x, bend.y + step->y};
   }
-  return reseat(board, *part, std::move(after));
+  return after;
+}
+
+Result<Applied> act(Board& board, const MovePart& edit) {
+  Part* part = find_part(board, edit.part);
+  if (!part) return no_part(edit.part);
+  Result<Part> after = moved(board, *part, edit);
+  if (!after) return after.error();
+  return reseat(board, *part, std::move(after).value());
 }
 
 Result<Applied> act(Board& board, const SeatLead& edit) {
@@ -411,7 +419,34 @@ Result<Applied> act(Board& board, const SetBreadboards& edit) {
   return applied;
 }
 
+// All parts leave their holes before the first takes its new ones.
+Result<Applied> move_at_once(Board& board, const Batch& batch) {
+  Board after = board;
+  for (const Edit& edit : batch.edits) {
+    const MovePart& move = std::get<MovePart>(edit.act);
+    Part* part = find_part(after, move.part);
+    if (!part) return no_part(move.part);
+    Result<Part> there = moved(after, *part, move);
+    if (!there) return there.error();
+    *part = std::move(there).value();
+  }
+  Batch inverse;
+  Applied all{.structural = false};
+  for (const Edit& edit : batch.edits) {
+    const Part& from = *board.find(std::get<MovePart>(edit.act).part);
+    Part& to = *find_part(after, from.name);
+    Result<Applied> one = reseat(after, to, to);
+    if (!one) return one.error();
+    all.structural = all.structural || from.leads != to.leads;
+    inverse.edits.push_back({MovePart{from.name, from.leads, from.turn, from.mat, from.bends}});
+  }
+  all.inverse.act = std::move(inverse);
+  board = std::move(after);
+  return all;
+}
+
 Result<Applied> act(Board& board, const Batch& batch) {
+  if (moves_at_once(batch)) return move_at_once(board, batch);
   Board after = board;  // worked on, so that a failure half way leaves nothing behind
   Batch inverse;
   Applied all{.structural = false, .momentary = !batch.edits.empty()};
@@ -430,6 +465,15 @@ Result<Applied> act(Board& board, const Batch& batch) {
 }
 
 }  // namespace
+
+bool moves_at_once(const Batch& batch) {
+  if (batch.edits.size() < 2) return false;
+  std::set<std::string_view> names;
+  return std::all_of(batch.edits.begin(), batch.edits.end(), [&](const Edit& edit) {
+    const MovePart* move = std::get_if<MovePart>(&edit.act);
+    return move && names.insert(move->part).second;
+  });
+}
 
 Result<Applied> apply(Board& board, const Edit& edit) {
   return std::visit([&](const auto& one) { return act(board, one); }, edit.act);

@@ -43,7 +43,9 @@ struct SwitchSupply { std::string part; bool on = true; };
 struct SetBreadboards { std::vector<Breadboard> breadboards; };      // errors when a seated lead would lose its hole
 struct SetTitle { std::string title; };
 struct Edit;
-struct Batch { std::vector<Edit> edits; };                           // all or nothing, one undo step
+// All or nothing, one undo step. One after another; but moves of different parts and nothing else happen at once, so that each may take
+// the holes another leaves.
+struct Batch { std::vector<Edit> edits; };
 
 struct Edit {
   using Act = std::variant<PlacePart, MovePart, TurnPart, SeatLead, RemovePart, SetValue, RenamePart, LabelPart, RouteWire,
@@ -59,6 +61,7 @@ struct Applied {
   bool momentary = false;     // a press or release: not an undo step
 };
 
+bool moves_at_once(const Batch& batch);
 // Errors leave the board untouched and carry part, lead and hole.
 Result<Applied> apply(Board& board, const Edit& edit);
 // Would it fit? Same checks, no change.

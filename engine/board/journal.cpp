@@ -36,6 +36,8 @@ Result<Applied> Journal::apply(const Edit& edit) {
   next_id_ = next_id;
   if (applied->momentary) return applied;
   done_.push_back({edit, applied->inverse});
+  // So that the step can be told by the name the part got.
+  if (auto* place = std::get_if<PlacePart>(&done_.back().forward.act); place && place->part.name.empty()) place->part.name = applied->part;
   let_go(done_.back().back);
   undone_.clear();
   return applied;

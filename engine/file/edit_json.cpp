@@ -232,6 +232,21 @@ Result<Edit> read_title(const JsonNode& node, const Context&) {
 
 Result<Edit> read_any(const JsonNode& node, const Context& context);
 
+// Moves of different parts and nothing else: they happen at once, so each is read against the board as it is.
+std::optional<Batch> read_moves(const JsonNode& list, const Context& context) {
+  Batch batch;
+  for (size_t i = 0; i < list.size(); ++i) {
+    const JsonNode entry = list.item(i);
+    const std::optional<JsonNode> word = entry.is(JsonNode::Type::kObject) ? entry.find("edit") : std::nullopt;
+    if (!word || !word->is(JsonNode::Type::kText) || word->text() != "move") return std::nullopt;
+    Result<Edit> edit = read_move(entry, context);
+    if (!edit) return std::nullopt;
+    batch.edits.push_back(std::move(edit).value());
+  }
+  if (!moves_at_once(batch)) return std::nullopt;
+  return batch;
+}
+
 // Each edit is read against the board as the ones before it leave it: a part placed by the first may be moved by the second.
 Result<Edit> read_batch(const JsonNode& node, const Context& context) {
   if (const Status status = check_keys(node, {"edit", "edits"}); !status) return status.error();
@@ -246,6 +261,10 @@ Result<Edit> read_batch(const JsonNode& node, const Context& context) {
     return at(node, {.code = Code::kTooMany,
                      .found = "a batch inside " + std::to_string(context.depth) + " others",
                      .expected = std::to_string(kMaxBatchDepth)});
+  if (std::optional<Batch> moves = read_moves(*list, context)) {
+    if (const Status status = check(context.board, Edit{*moves}); !status) return at(node, status.error());
+    return Edit{std::move(*moves)};
+  }
   Batch batch;
   Board after = context.board;
   for (size_t i = 0; i < list->size(); ++i) {
@@ -366,9 +385,11 @@ std::string write(const SetTitle& edit, const Board&) { return head("title") + "
 std::string write(const Batch& batch, const Board& board) {
   std::string list;
   Board after = board;
+  const bool at_once = moves_at_once(batch);
   for (const Edit& edit : batch.edits) {
     list += (list.empty() ? "" : ",") + write_edit(edit, after);
-    if (!apply(after, edit)) break;  // the batch fits nowhere from here on; reading it will say so
+    // One that does not fit (as when it has been carried out already) is written all the same; reading it will say so.
+    if (!at_once) static_cast<void>(apply(after, edit));
   }
   return head("batch") + ",\"edits\":[" + list + "]";
 }

@@ -5,6 +5,7 @@
 
 #include "shell/bench/draw_scope.h"
 #include "shell/bench/panels.h"
+#include "shell/bench/several.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
@@ -25,7 +26,8 @@ Bench::~Bench() = default;
 void Bench::load(Board board) {
   desk_.release_all();
   desk_.tool.reset();
-  desk_.selected.clear(), desk_.hovered.clear();
+  desk_.selection.clear(), desk_.hovered.clear();
+  desk_.card_shown = false;
   desk_.cursor = {};
   desk_.cursor_shown = false;
   desk_.message = {};
@@ -101,6 +103,10 @@ bool Bench::take_up(std::string_view key) {
   if (kind == nullptr) return false;
   desk_.use(place_tool(static_cast<const PartType&>(*kind), false));
   return true;
+}
+
+std::string Bench::copy() const {
+  return desk_.selection.empty() ? std::string() : copy_parts(desk_.board(), desk_.selection);
 }
 
 void Bench::cancel() {
@@ -201,6 +207,7 @@ uint64_t Bench::visible() const {
 double Bench::frame(const FrameIn& in) {
   Desk& d = desk_;
   d.now = in.now;
+  d.wake = kSleep;
   const float strip = parts_box_height(in.width, in.height);
   d.bench = {{0, 0}, {in.width, std::max(in.height - strip, 40.0f)}};
   const bool resized = in.width != width_ || in.height != height_;
@@ -248,6 +255,7 @@ double Bench::frame(const FrameIn& in) {
   const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
   double wake = again >= 0 ? again : d.session.at_rest() ? kSleep : kRunningFrame;
   if (flowing || turning) wake = kRunningFrame;
+  if (d.wake >= 0 && (wake < 0 || d.wake < wake)) wake = d.wake;
   const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
   if (note && (wake < 0 || left < wake)) wake = left;
   return wake;

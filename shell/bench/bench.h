@@ -36,8 +36,16 @@ class Bench : public Screen {
   // A new document; fits the view.
   void load(Board board);
 
-  const std::string& selected() const { return desk_.selected; }
+  const std::string& selected() const { return desk_.selected(); }
+  const std::vector<std::string>& selection() const { return desk_.selection; }
   void select(std::string_view part) { desk_.select(part); }
+  void select_these(std::vector<std::string> parts) { desk_.select_these(std::move(parts)); }
+  void toggle(std::string_view part) { desk_.toggle(part); }
+  void remove_selected() { desk_.remove_selected(); }
+  // A board file of the selected parts; "" when there are none.
+  std::string copy() const;
+  Result<std::vector<std::string>> paste(std::string_view text) { return desk_.paste(text); }
+  Result<std::vector<std::string>> duplicate() { return desk_.duplicate_selected(); }
   const Message& message() const { return desk_.message; }
   const ViewOptions& view() const { return desk_.view; }
   void set_view(const ViewOptions& view);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstring>
 
+#include "shell/bench/several.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
 
@@ -42,6 +43,16 @@ void Desk::refuse(const Error& error) {
   ++view_revision;
 }
 
+std::string names_in_words(std::span<const std::string> names) {
+  switch (names.size()) {
+    case 0: return {};
+    case 1: return names[0];
+    case 2: return say("bench.names.2", {{"first", names[0]}, {"second", names[1]}});
+    case 3: return say("bench.names.3", {{"first", names[0]}, {"second", names[1]}, {"third", names[2]}});
+    default: return say("bench.names.more", {{"first", names[0]}, {"second", names[1]}, {"count", std::to_string(names.size() - 2)}});
+  }
+}
+
 namespace {
 std::string_view told_as(const Edit& edit) {
   struct {
@@ -59,10 +70,32 @@ std::string_view told_as(const Edit& edit) {
     std::string_view operator()(const RouteWire&) { return "bench.changed"; }
     std::string_view operator()(const SetBreadboards&) { return "bench.changed"; }
     std::string_view operator()(const SetTitle&) { return "bench.changed"; }
-    std::string_view operator()(const Batch&) { return "bench.changed"; }
+    // Of one sort as a rule: removed, moved, turned, placed.
+    std::string_view operator()(const Batch& e) {
+      if (e.edits.empty()) return "bench.changed";
+      const size_t sort = e.edits.front().act.index();
+      const bool alike = std::all_of(e.edits.begin(), e.edits.end(), [&](const Edit& one) { return one.act.index() == sort; });
+      return alike && !std::holds_alternative<Batch>(e.edits.front().act) ? told_as(e.edits.front()) : "bench.changed";
+    }
   } words;
   return std::visit(words, edit.act);
 }
+
+// The parts an edit is about, those it places under the names it gives them.
+struct NamesOf {
+  std::vector<std::string>& out;
+  void operator()(const Batch& e) const {
+    for (const Edit& one : e.edits) std::visit(*this, one.act);
+  }
+  void operator()(const PlacePart& e) const { out.push_back(e.part.name); }
+  void operator()(const SetBreadboards&) const {}
+  void operator()(const SetTitle&) const {}
+  template <class Act>
+  void operator()(const Act& e) const {
+    out.push_back(e.part);
+  }
+};
+void names_of(const Edit& edit, std::vector<std::string>& out) { std::visit(NamesOf{out}, edit.act); }
 }  // namespace
 
 Result<Applied> Desk::act(const Edit& edit) {
@@ -71,9 +104,18 @@ Result<Applied> Desk::act(const Edit& edit) {
     refuse(done.error());
     return done;
   }
-  tell(told_as(edit), done->part);
-  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  std::vector<std::string> names;
+  if (std::holds_alternative<Batch>(edit.act)) names_of(edit, names);
+  tell(told_as(edit), names.empty() ? done->part : names_in_words(names));
+  drop_gone();
   return done;
+}
+
+// Nothing stays selected that is not there.
+void Desk::drop_gone() {
+  if (std::erase_if(selection, [&](const std::string& name) { return board().find(name) == nullptr; }) == 0) return;
+  card_shown = card_shown && !selection.empty();
+  ++view_revision;
 }
 
 bool Desk::undo() {
@@ -82,7 +124,7 @@ bool Desk::undo() {
     refuse(done.error());
   else
     tell("bench.undone", done->part);
-  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  drop_gone();
   return done.ok();
 }
 
@@ -92,15 +134,50 @@ bool Desk::redo() {
     refuse(done.error());
   else
     tell("bench.redone", done->part);
-  if (!selected.empty() && board().find(selected) == nullptr) select({});
+  drop_gone();
   return done.ok();
 }
 
+const std::string& Desk::selected() const {
+  static const std::string none;
+  return selection.size() == 1 ? selection.front() : none;
+}
+
+bool Desk::selects(std::string_view part) const { return std::find(selection.begin(), selection.end(), part) != selection.end(); }
+
 void Desk::select(std::string_view part, bool with_card) {
-  if (selected == part && card_shown == with_card) return;
-  selected = board().find(part) ? std::string(part) : std::string();
-  card_shown = with_card && !selected.empty();
+  select_these(board().find(part) ? std::vector{std::string(part)} : std::vector<std::string>{}, with_card);
+}
+
+void Desk::select_these(std::vector<std::string> parts, bool with_card) {
+  with_card = with_card && !parts.empty();
+  if (selection == parts && card_shown == with_card) return;
+  selection = std::move(parts);
+  card_shown = with_card;
   ++view_revision;
+}
+
+void Desk::select_all() {
+  std::vector<std::string> all;
+  for (const Part& part : board().parts) all.push_back(part.name);
+  select_these(std::move(all));
+}
+
+void Desk::add(std::string_view part) {
+  if (selects(part) || !board().find(part)) return;
+  std::vector<std::string> more = selection;
+  more.emplace_back(part);
+  // One part's card would lie over the next that is wanted.
+  const bool several = more.size() > 1;
+  select_these(std::move(more), several);
+}
+
+void Desk::toggle(std::string_view part) {
+  if (!selects(part)) return add(part);
+  std::vector<std::string> fewer = selection;
+  std::erase(fewer, part);
+  const bool several = fewer.size() > 1;
+  select_these(std::move(fewer), several);
 }
 
 bool Desk::held(std::string_view part) const {
@@ -144,25 +221,45 @@ void Desk::work(const Part& part) {
   }
 }
 
-void Desk::turn_selected() {
-  const Part* part = selected_part();
-  if (part == nullptr) return;
-  const std::string name = part->name;
-  // A two-lead part swings about its first lead; where there is no room for that it turns end for end.
-  if (check(board(), {TurnPart{name, 1}}).ok())
-    carry_out({TurnPart{name, 1}});
-  else if (part->kind->footprint.seat == Seat::kFlexible && check(board(), {TurnPart{name, 2}}).ok())
-    carry_out({TurnPart{name, 2}});
-  else
-    carry_out({TurnPart{name, 1}});
+void Desk::turn_selected(int quarters) {
+  if (selection.empty()) return;
+  const Result<Edit> edit = turn_parts(board(), selection, quarters);
+  edit ? void(act(*edit)) : refuse(edit.error());
 }
 
 void Desk::remove_selected() {
-  const Part* part = selected_part();
-  if (part == nullptr) return;
-  const std::string name = part->name;
-  std::erase_if(holds, [&](const Hold& h) { return h.part == name; });
-  carry_out({RemovePart{name}});
+  if (selection.empty()) return;
+  std::erase_if(holds, [&](const Hold& h) { return selects(h.part); });
+  carry_out(remove_parts(selection));
+}
+
+void Desk::nudge_selected(int dx, int dy) {
+  if (selection.empty()) return;
+  const Result<Edit> edit = nudge_parts(board(), selection, dx, dy);
+  edit ? void(act(*edit)) : refuse(edit.error());
+}
+
+Result<std::vector<std::string>> Desk::paste(std::string_view text) {
+  std::vector<std::string> names;
+  const Result<Edit> edit = paste_parts(board(), text, catalogue());
+  if (!edit) return edit.error();
+  if (const Batch* batch = std::get_if<Batch>(&edit->act); batch && batch->edits.empty()) {
+    return names;
+  }
+  if (const Result<Applied> done = act(*edit); !done) return done.error();
+  names_of(*edit, names);
+  select_these(names, false);  // no card in the way of the next thing
+  return names;
+}
+
+Result<std::vector<std::string>> Desk::duplicate_selected() {
+  if (selection.empty()) return std::vector<std::string>{};
+  Result<std::vector<std::string>> names = paste(copy_parts(board(), selection));
+  if (names && names->empty()) {
+    tell("bench.no-room");
+    message.refused = true;
+  }
+  return names;
 }
 
 void Desk::use(std::unique_ptr<Tool> next) {

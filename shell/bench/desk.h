@@ -2,7 +2,9 @@
 // here is state of the screen.
 #pragma once
 
+#include <algorithm>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -75,8 +77,8 @@ class Desk {
   Pointer pointer;
   Message message;
   std::unique_ptr<Tool> tool;       // null: the plain hand
-  std::string selected;             // name of a part, "" for none
-  bool card_shown = false;          // the inspector lies open beside it
+  std::vector<std::string> selection;  // names of parts, in the order they were selected
+  bool card_shown = false;          // the inspector lies open beside them
   std::string hovered;              // name of the part under the pointer
   std::vector<Hold> holds;
   std::vector<Widget> widgets;
@@ -86,11 +88,15 @@ class Desk {
   double typed_at = 0;              // [s]
   Box bench;                        // the canvas above the parts box
   double now = 0;                   // [s]
+  double wake = -1;                 // [s] until the frame that a tool asked for, -1 for none
   Rotors rotors;                    // what turns on the bench, for the eye
   uint64_t view_revision = 1;       // +1 with each change of selection, message or view
 
   const Board& board() const { return session.board(); }
-  const Part* selected_part() const { return selected.empty() ? nullptr : board().find(selected); }
+  // The one part that is selected, "" when there are none or several.
+  const std::string& selected() const;
+  const Part* selected_part() const { return board().find(selected()); }
+  bool selects(std::string_view part) const;
   const PartReading* reading_of(const Part& part) const;
   Pose pose(const Part& part) const { return pose_of(camera, board(), part); }
 
@@ -100,6 +106,10 @@ class Desk {
   bool undo();
   bool redo();
   void select(std::string_view part, bool with_card = true);
+  void select_these(std::vector<std::string> parts, bool with_card = true);
+  void select_all();
+  void add(std::string_view part);
+  void toggle(std::string_view part);
   void tell(std::string_view key, std::string_view part = {}, std::string_view found = {}, std::string_view hole = {});
   void refuse(const Error& error);
 
@@ -110,13 +120,24 @@ class Desk {
   bool held(std::string_view part) const;
   // Moves a slide on, or switches a supply.
   void work(const Part& part);
-  void turn_selected();
+  void turn_selected(int quarters = 1);
   void remove_selected();
+  void nudge_selected(int dx, int dy);  // by one hole
+  // Puts down the parts of a board file where there is room and selects them; no names when there is no room. The caller tells of that
+  // and of an error, duplicate_selected does it itself.
+  Result<std::vector<std::string>> paste(std::string_view text);
+  Result<std::vector<std::string>> duplicate_selected();
+  // Frames go on for a hand that waits: the next one after this [s].
+  void wake_in(double seconds) { wake = wake < 0 ? seconds : std::min(wake, seconds); }
+
+  void drop_gone();
 
   void mark(std::string_view kind, std::string_view name, std::string_view lead, const Box& box);
   void use(std::unique_ptr<Tool> next);  // null for the plain hand
 };
 
+// "R1, LED1 and 2 more"
+std::string names_in_words(std::span<const std::string> names);
 // Message of the catalogue with the fields of an error filled in.
 std::string phrase(std::string_view key, const Error& error);
 // The colour a new wire takes: by convention red from a plus rail, black from a minus rail, else one after another.

@@ -40,6 +40,12 @@ void plain_hand(Desk& desk) {
   }
   if (!p.pressed) return;
   desk.cursor_shown = false;
+  if (ImGui::GetIO().KeyShift) {
+    const PartId in = part ? part->id : board.lead_in(hit.hole).part ? board.lead_in(hit.hole).part : board.body_over(hit.hole);
+    const Part* meant = board.find(in);
+    return desk.use(select_tool(meant ? std::string_view(meant->name) : std::string_view()));
+  }
+  if (std::unique_ptr<Tool> bend = bend_tool(desk, p.at, p.touch)) return desk.use(std::move(bend));
   switch (hit.spot) {
     case Spot::kHandle:
       if (has_momentary(*part)) desk.use(press_tool(desk, *part));
@@ -60,7 +66,7 @@ void plain_hand(Desk& desk) {
       }
       break;
     case Spot::kPlastic:
-    case Spot::kNothing: desk.use(pan_tool()); break;
+    case Spot::kNothing: desk.use(pan_tool(desk.now)); break;
   }
 }
 

@@ -57,7 +57,7 @@ struct Card {
   float y;
   // Edits wait until all is drawn: `part` must not change underfoot.
   std::optional<Edit> edit;
-  bool turn = false, remove = false, close = false;
+  bool turn = false, duplicate = false, remove = false, close = false;
 
   Paint& paint() { return desk.paint; }
   float left() const { return box.min.x + kPad; }
@@ -171,6 +171,11 @@ Box place_for(const Desk& desk, const Part& part, float height) {
     about.min = {std::min(about.min.x, pose.lead[i].x), std::min(about.min.y, pose.lead[i].y)};
     about.max = {std::max(about.max.x, pose.lead[i].x), std::max(about.max.y, pose.lead[i].y)};
   }
+  for (const MatPoint bend : part.bends) {  // the grips of a wire must stay in reach
+    const ImVec2 at = desk.camera.screen(bend);
+    about.min = {std::min(about.min.x, at.x), std::min(about.min.y, at.y)};
+    about.max = {std::max(about.max.x, at.x), std::max(about.max.y, at.y)};
+  }
   const Box& room = desk.bench;
   constexpr float kAway = 24, kEdge = 10;
   const ImVec2 c = about.centre();
@@ -261,12 +266,8 @@ void draw_card(Paint& paint, const Box& box) {
   paint.list->PopClipRect();
 }
 
-}  // namespace
-
-void inspector(Desk& desk) {
-  const Part* part = desk.selected_part();
-  if (part == nullptr || desk.tool || !desk.card_shown) return;
-  const Box box = place_for(desk, *part, height_of(*part));
+// A window of its own; gives back the list that was drawn to before.
+ImDrawList* begin_card(Desk& desk, const Box& box) {
   ImGui::SetNextWindowPos(box.min);
   ImGui::SetNextWindowSize(box.size());
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0, 0});
@@ -279,6 +280,78 @@ void inspector(Desk& desk) {
   desk.paint.list = ImGui::GetWindowDrawList();
   draw_card(desk.paint, box);
   desk.mark("inspector", {}, {}, box);
+  return before;
+}
+
+// Turn, duplicate, remove, side by side.
+struct Hands {
+  bool turn = false, duplicate = false, remove = false;
+};
+Hands hands_row(Desk& desk, float left, float right, float y, bool turns) {
+  constexpr float kGap = 6;
+  // Shared out by the length of their words in English; the longest may grow.
+  const float room = right - left, turn = turns ? 0.25f * room : -kGap, remove = 0.33f * room;
+  Hands out;
+  if (turns) out.turn = panel_button(desk, "turn", {{left, y}, {left + turn, y + 32}}, say("part.turn"), Face::kPlain);
+  out.duplicate = panel_button(desk, "duplicate", {{left + turn + kGap, y}, {right - remove - kGap, y + 32}}, say("part.duplicate"), Face::kPlain);
+  out.remove = panel_button(desk, "remove", {{right - remove, y}, {right, y + 32}}, say("part.remove"), Face::kDanger);
+  return out;
+}
+
+// What can be done with several parts: a low card at the edge of the bench where it hides fewer parts.
+void several_card(Desk& desk) {
+  constexpr float kAway = 10, kLow = 320;
+  const Box& room = desk.bench;
+  const bool slim = room.size().y < kLow;  // a phone: one row, so that the board stays in sight
+  const float height = slim ? 44 : 98;
+  const ImVec2 size = {std::min(slim ? 340.0f : 312.0f, room.size().x - 2 * kAway), height};
+  bool turns = false;
+  for (const std::string& name : desk.selection)
+    if (const Part* part = desk.board().find(name)) turns = turns || part->kind->footprint.seat != Seat::kMat;
+  const float x = std::round(room.centre().x - size.x / 2);
+  const Box low = {{x, room.max.y - height - kAway}, {x + size.x, room.max.y - kAway}};
+  const Box high = {{x, room.min.y + kAway}, {x + size.x, room.min.y + kAway + height}};
+  const auto hidden = [&](const Box& box) {
+    return std::count_if(desk.board().parts.begin(), desk.board().parts.end(), [&](const Part& part) {
+      const Pose pose = desk.pose(part);
+      const Box body = pose.half.x > 0 ? pose.bounds() : Box{pose.lead[0], pose.lead[0]};
+      return body.min.x < box.max.x && body.max.x > box.min.x && body.min.y < box.max.y && body.max.y > box.min.y;
+    });
+  };
+  const Box box = hidden(high) < hidden(low) ? high : low;
+  ImDrawList* before = begin_card(desk, box);
+  const float left = box.min.x + kPad, right = box.max.x - kPad;
+  const std::string count = std::to_string(desk.selection.size());
+  const float top = box.min.y + (slim ? 7.0f : 4.0f);
+  if (slim) {
+    desk.paint.text({left, box.centre().y}, 0, 13.0f, rgb(theme::kCardText), say("bench.several.short", {{"count", count}}), Weight::kStrong);
+  } else {
+    desk.paint.text({left, box.min.y + 19}, 0, 14.5f, rgb(theme::kCardText), say("bench.several", {{"count", count}}), Weight::kStrong);
+    desk.paint.text({left, box.min.y + 39}, 0, 12.0f, rgb(theme::kCardDim), names_in_words(desk.selection));
+  }
+  const bool close = panel_button(desk, "close", {{box.max.x - 36, top}, {box.max.x - 6, top + 30}}, "×", Face::kQuiet);
+  const Hands hands = slim ? hands_row(desk, left + 66, box.max.x - 40, box.min.y + 6, turns) : hands_row(desk, left, right, box.min.y + 54, turns);
+  desk.paint.list = before;
+  ImGui::End();
+  if (close)
+    desk.select({});
+  else if (hands.remove)
+    desk.remove_selected();
+  else if (hands.duplicate)
+    void(desk.duplicate_selected());
+  else if (hands.turn)
+    desk.turn_selected();
+}
+
+}  // namespace
+
+void inspector(Desk& desk) {
+  if (desk.tool || !desk.card_shown) return;
+  if (desk.selection.size() > 1) return several_card(desk);
+  const Part* part = desk.selected_part();
+  if (part == nullptr) return;
+  const Box box = place_for(desk, *part, height_of(*part));
+  ImDrawList* before = begin_card(desk, box);
 
   Card card{desk, *part, part->name, box, box.min.y + kPad, {}};
   heading(card);
@@ -302,14 +375,8 @@ void inspector(Desk& desk) {
     card.y += kRow + 2;
   }
   rating(card);
-  const float half = (kWidth - 2 * kPad - 8) / 2;
-  const bool turns = part->kind->footprint.seat != Seat::kMat;
-  if (turns &&
-      panel_button(desk, "turn", {{card.left(), card.y}, {card.left() + half, card.y + 32}}, say("part.turn"), Face::kPlain))
-    card.turn = true;
-  const float x = turns ? card.left() + half + 8 : card.left();
-  if (panel_button(desk, "remove", {{x, card.y}, {card.right(), card.y + 32}}, say("part.remove"), Face::kDanger))
-    card.remove = true;
+  const Hands hands = hands_row(desk, card.left(), card.right(), card.y, part->kind->footprint.seat != Seat::kMat);
+  card.turn = hands.turn, card.duplicate = hands.duplicate, card.remove = hands.remove;
 
   desk.paint.list = before;
   ImGui::End();
@@ -319,6 +386,8 @@ void inspector(Desk& desk) {
     desk.remove_selected();
   else if (card.turn)
     desk.turn_selected();
+  else if (card.duplicate)
+    void(desk.duplicate_selected());
   else if (work)
     desk.work(*part);
   else if (card.edit)

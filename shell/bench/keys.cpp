@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "shell/bench/panels.h"
+#include "shell/bench/shortcuts.h"
 #include "shell/bench/tool.h"
 
 namespace tiepoint {
@@ -11,6 +12,7 @@ namespace {
 constexpr int kSpace = 1, kEnter = 2, kNumber = 10;
 
 bool command() { return ImGui::GetIO().KeyCtrl || ImGui::GetIO().KeySuper; }
+bool other_hand() { return command() || ImGui::GetIO().KeyAlt; }  // what is pressed with these is no plain key
 bool pressed(ImGuiKey key, bool repeat = false) { return ImGui::IsKeyPressed(key, repeat); }
 
 const Part* momentary(const Desk& desk, const std::string& name) {
@@ -22,7 +24,7 @@ const Part* momentary(const Desk& desk, const std::string& name) {
 void hold_keys(Desk& desk) {
   for (int n = 1; n <= 9; ++n) {
     const ImGuiKey key = ImGuiKey(ImGuiKey_0 + n), pad = ImGuiKey(ImGuiKey_Keypad0 + n);
-    if ((pressed(key) || pressed(pad)) && !command() && desk.typed.empty()) {
+    if ((pressed(key) || pressed(pad)) && !other_hand() && desk.typed.empty()) {
       const char name[] = {'S', char('0' + n), 0};
       if (const Part* part = desk.board().find(name)) {
         if (has_momentary(*part))
@@ -34,8 +36,8 @@ void hold_keys(Desk& desk) {
     if (!ImGui::IsKeyDown(key) && !ImGui::IsKeyDown(pad)) desk.release(kNumber + n);
   }
   const auto held = [&](ImGuiKey key, int source) {
-    if (pressed(key) && !desk.cursor_shown) {
-      const Part* part = momentary(desk, desk.selected);
+    if (pressed(key) && !other_hand() && !desk.cursor_shown) {
+      const Part* part = momentary(desk, desk.selected());
       if (!part) part = momentary(desk, desk.hovered);
       if (part)
         desk.hold(source, part->name);
@@ -85,7 +87,7 @@ void use_cursor(Desk& desk) {
 
 // A hole's address typed letter by letter, "e12", moves the cursor there.
 void type_address(Desk& desk) {
-  if (command()) return;
+  if (other_hand()) return;
   if (desk.now - desk.typed_at > 1.5) desk.typed.clear();
   for (int i = 0; i < 10; ++i)
     if (pressed(ImGuiKey(ImGuiKey_A + i))) desk.typed = std::string(1, char('a' + i)), desk.typed_at = desk.now;
@@ -100,51 +102,142 @@ void type_address(Desk& desk) {
   }
 }
 
-void step_selection(Desk& desk, int way) {
+// To the next part; with `add` those passed through stay selected.
+void step_selection(Desk& desk, int way, bool add) {
   const std::vector<Part>& parts = desk.board().parts;
   if (parts.empty()) return;
-  const Part* now = desk.selected_part();
+  const Part* now = desk.selection.empty() ? nullptr : desk.board().find(desk.selection.back());
   const int n = int(parts.size()), at = now ? desk.board().index_of(now->id) : (way > 0 ? -1 : 0);
-  desk.select(parts[size_t((at + way + n) % n)].name);
+  const std::string& next = parts[size_t((at + way + n) % n)].name;
+  if (!add) return desk.select(next);
+  // Back over the last one taken in: it leaves again.
+  if (desk.selects(next) && desk.selection.size() > 1 && desk.selection[desk.selection.size() - 2] == next)
+    desk.toggle(std::string(desk.selection.back()));
+  else
+    desk.add(next);
+}
+
+// ---- What the keys of the table do; `chord` is the index in its row.
+
+constexpr GridPoint kWays[] = {{-1, 0}, {1, 0}, {0, -1}, {0, 1}};  // as the arrows stand in the table
+
+void put_down(Desk& desk) {
+  if (desk.tool) desk.tool->cancel(desk), desk.use(nullptr);
+}
+
+void do_cursor(Desk& desk, int chord) { move_cursor(desk, kWays[chord].x, kWays[chord].y); }
+void do_nudge(Desk& desk, int chord) {
+  if (!desk.tool) desk.nudge_selected(kWays[chord].x, kWays[chord].y);
+}
+void do_use(Desk& desk, int) { use_cursor(desk); }
+void do_type(Desk& desk, int) { type_address(desk); }
+void do_hold(Desk& desk, int) { hold_keys(desk); }
+
+void do_add(Desk& desk, int) {
+  if (!desk.cursor_shown || desk.tool || !desk.board().has(desk.cursor)) return;
+  const PartId in = desk.board().lead_in(desk.cursor).part;
+  if (const Part* part = desk.board().find(in ? in : desk.board().body_over(desk.cursor))) desk.toggle(part->name);
+}
+
+void turn(Desk& desk, int quarters) { desk.tool ? desk.tool->turn(desk, quarters) : desk.turn_selected(quarters); }
+void do_turn(Desk& desk, int) { turn(desk, 1); }
+void do_turn_back(Desk& desk, int) { turn(desk, 3); }
+void do_remove(Desk& desk, int) {
+  put_down(desk);
+  desk.remove_selected();
+}
+void do_duplicate(Desk& desk, int) {
+  put_down(desk);
+  void(desk.duplicate_selected());
+}
+void do_all(Desk& desk, int) {
+  put_down(desk);
+  desk.select_all();
+}
+void do_none(Desk& desk, int) {
+  if (desk.tool) return put_down(desk);
+  if (!desk.selection.empty()) return desk.select({});
+  desk.cursor_shown = false;
+  ++desk.view_revision;
+}
+void do_step(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, false); }
+void do_step_adding(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, true); }
+void do_undo(Desk& desk, int) { desk.undo(); }
+void do_redo(Desk& desk, int) { desk.redo(); }
+
+std::vector<Chord> arrows(int modifiers) {
+  return {{modifiers, ImGuiKey_LeftArrow, "left"}, {modifiers, ImGuiKey_RightArrow, "right"},
+          {modifiers, ImGuiKey_UpArrow, "up"},     {modifiers, ImGuiKey_DownArrow, "down"}};
+}
+Chord command_and(ImGuiKey key, std::string_view name, int more = 0) { return {kWithCommand | more, key, name}; }
+Chord plain(ImGuiKey key, std::string_view name) { return {kPlainKey, key, name}; }
+Chord shifted(ImGuiKey key, std::string_view name) { return {kWithShift, key, name}; }
+
+std::vector<Shortcut> make_table() {
+  using enum Reach;
+  return {
+      {"holes", "cursor", kPressed, arrows(kPlainKey), do_cursor, true},
+      {"holes", "type", kEveryFrame, {}, do_type},
+      {"holes", "seat", kPressed, {plain(ImGuiKey_Enter, "enter"), plain(ImGuiKey_KeypadEnter, "enter")}, do_use},
+      {"holes", "hold", kEveryFrame, {}, do_hold},
+      {"parts", "step", kPressed, {plain(ImGuiKey_LeftBracket, "bracket-left"), plain(ImGuiKey_RightBracket, "bracket-right")}, do_step, true},
+      {"parts", "step-adding", kPressed, {shifted(ImGuiKey_LeftBracket, "bracket-left"), shifted(ImGuiKey_RightBracket, "bracket-right")}, do_step_adding, true},
+      {"parts", "add", kPressed, {shifted(ImGuiKey_Enter, "enter")}, do_add},
+      {"parts", "all", kPressed, {command_and(ImGuiKey_A, "A")}, do_all},
+      {"parts", "none", kPressed, {plain(ImGuiKey_Escape, "escape")}, do_none},
+      {"parts", "nudge", kPressed, arrows(kWithAlt), do_nudge, true},
+      {"parts", "turn", kPressed, {plain(ImGuiKey_R, "R")}, do_turn},
+      {"parts", "turn-back", kPressed, {shifted(ImGuiKey_R, "R")}, do_turn_back},
+      {"parts", "remove", kPressed, {plain(ImGuiKey_Delete, "delete"), plain(ImGuiKey_Backspace, "backspace")}, do_remove},
+      {"parts", "duplicate", kPressed, {command_and(ImGuiKey_D, "D")}, do_duplicate},
+      {"parts", "copy", kPage, {command_and(ImGuiKey_C, "C")}},
+      {"parts", "cut", kPage, {command_and(ImGuiKey_X, "X")}},
+      {"parts", "paste", kPage, {command_and(ImGuiKey_V, "V")}},
+      {"page", "undo", kPressed, {command_and(ImGuiKey_Z, "Z")}, do_undo, true},
+      {"page", "redo", kPressed, {command_and(ImGuiKey_Z, "Z", kWithShift), command_and(ImGuiKey_Y, "Y")}, do_redo, true},
+      {"page", "cross-over", kPage, {plain(ImGuiKey_F6, "F6"), shifted(ImGuiKey_F6, "F6")}},
+      {"page", "shortcuts", kPage, {{kPlainKey, ImGuiKey_None, "?"}}},
+      {"mouse", "place", kGesture},
+      {"mouse", "wire", kGesture},
+      {"mouse", "move", kGesture},
+      {"mouse", "bend", kGesture},
+      {"mouse", "select", kGesture},
+      {"mouse", "toggle", kGesture},
+      {"mouse", "box", kGesture},
+      {"mouse", "pan", kGesture},
+      {"mouse", "zoom", kGesture},
+      {"mouse", "put-down", kGesture},
+      {"touch", "finger-place", kGesture},
+      {"touch", "finger-move", kGesture},
+      {"touch", "finger-toggle", kGesture},
+      {"touch", "finger-box", kGesture},
+      {"touch", "finger-zoom", kGesture},
+  };
+}
+
+int modifiers_now() {
+  const ImGuiIO& io = ImGui::GetIO();
+  return (io.KeyShift ? kWithShift : 0) | (command() ? kWithCommand : 0) | (io.KeyAlt ? kWithAlt : 0);
 }
 
 }  // namespace
 
+std::span<const Shortcut> shortcuts() {
+  static const std::vector<Shortcut> table = make_table();
+  return table;
+}
+
 void read_keys(Desk& desk) {
-  const ImGuiIO& io = ImGui::GetIO();
-  if (io.WantTextInput) return;
-  if (command()) {
-    if (pressed(ImGuiKey_Z, true)) io.KeyShift ? desk.redo() : desk.undo();
-    if (pressed(ImGuiKey_Y, true)) desk.redo();
-    return;
+  if (ImGui::GetIO().WantTextInput) return;
+  const int modifiers = modifiers_now();
+  // What is held or typed comes first: the digit of an address presses no button.
+  for (const Shortcut& row : shortcuts())
+    if (row.reach == Reach::kEveryFrame) row.act(desk, 0);
+  for (const Shortcut& row : shortcuts()) {
+    if (row.reach != Reach::kPressed) continue;
+    for (size_t i = 0; i < row.chords.size(); ++i)
+      if (row.chords[i].modifiers == modifiers && pressed(row.chords[i].key, row.repeats)) return row.act(desk, int(i));
   }
-  type_address(desk);
-  hold_keys(desk);
-  if (pressed(ImGuiKey_Escape)) {
-    if (desk.tool)
-      desk.tool->cancel(desk), desk.use(nullptr);
-    else if (!desk.selected.empty())
-      desk.select({});
-    else
-      desk.cursor_shown = false;
-  }
-  if (pressed(ImGuiKey_Delete) || pressed(ImGuiKey_Backspace)) {
-    if (desk.tool) desk.tool->cancel(desk), desk.use(nullptr);
-    desk.remove_selected();
-  }
-  if (pressed(ImGuiKey_R)) {
-    if (desk.tool)
-      desk.tool->turn(desk, io.KeyShift ? 3 : 1);
-    else
-      desk.turn_selected();
-  }
-  if (pressed(ImGuiKey_LeftBracket)) step_selection(desk, -1);
-  if (pressed(ImGuiKey_RightBracket)) step_selection(desk, 1);
-  if (pressed(ImGuiKey_LeftArrow, true)) move_cursor(desk, -1, 0);
-  if (pressed(ImGuiKey_RightArrow, true)) move_cursor(desk, 1, 0);
-  if (pressed(ImGuiKey_UpArrow, true)) move_cursor(desk, 0, -1);
-  if (pressed(ImGuiKey_DownArrow, true)) move_cursor(desk, 0, 1);
-  if (pressed(ImGuiKey_Enter)) use_cursor(desk);
 }
 
 }  // namespace tiepoint

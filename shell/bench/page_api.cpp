@@ -21,6 +21,8 @@
 #include "shell/bench/page_scope.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
+#include "shell/bench/several.h"
+#include "shell/bench/shortcuts.h"
 
 namespace tiepoint {
 namespace {
@@ -350,6 +352,9 @@ Status do_board(Request& request) {
 Status do_words(Request& request) {
   write_words(request.out, request.session());
   request.out.member("selected", request.bench.selected());
+  request.out.key("selection").array();
+  for (const std::string& name : request.bench.selection()) request.out.value(name);
+  request.out.end_array();
   return done();
 }
 
@@ -377,10 +382,91 @@ Status do_joined(Request& request) {
 }
 
 Status do_select(Request& request) {
-  const Result<std::string> name = text_of(request.json, "part");
-  if (!name) return name.error();
-  if (!name->empty() && !request.board().find(*name)) return Error{.code = Code::kUnknownPart, .part = *name};
-  request.bench.select(*name);
+  const Result<bool> all = truth_of(request.json, "all", false), toggle = truth_of(request.json, "toggle", false);
+  if (!all) return all.error();
+  if (!toggle) return toggle.error();
+  std::vector<std::string> names;
+  if (*all) {
+    for (const Part& part : request.board().parts) names.push_back(part.name);
+  } else if (const Json* list = find(request.json, "parts")) {
+    if (!list->IsArray()) return wrong_type("parts", "a list of names");
+    for (const Json& one : list->GetArray()) {
+      if (!one.IsString()) return wrong_type("parts", "a list of names");
+      if (std::find(names.begin(), names.end(), view(one)) == names.end()) names.emplace_back(view(one));
+    }
+  } else {
+    const Result<std::string> name = text_of(request.json, "part");
+    if (!name) return name.error();
+    if (!name->empty()) names.push_back(*name);
+  }
+  for (const std::string& name : names)
+    if (!request.board().find(name)) return Error{.code = Code::kUnknownPart, .part = name};
+  if (*toggle && names.size() == 1)
+    request.bench.toggle(names.front());
+  else
+    request.bench.select_these(std::move(names));
+  return done();
+}
+
+void write_names(Request& request, std::span<const std::string> names) {
+  request.out.key("parts").array();
+  for (const std::string& name : names) request.out.value(name);
+  request.out.end_array();
+}
+
+Status do_copy(Request& request) {
+  request.out.member("text", request.bench.copy());
+  return done();
+}
+
+Status do_duplicate(Request& request) {
+  const Result<std::vector<std::string>> names = request.bench.duplicate();
+  if (!names) return names.error();
+  write_names(request, *names);
+  return done();
+}
+
+Status do_paste(Request& request) {
+  const Result<std::string> text = text_of(request.json, "text");
+  if (!text) return text.error();
+  const Result<std::vector<std::string>> names = request.bench.paste(*text);
+  if (!names) return names.error();
+  write_names(request, *names);
+  return done();
+}
+
+Status do_turn(Request& request) {
+  const Result<double> quarters = find(request.json, "quarters") ? number_of(request.json, "quarters") : Result<double>(1);
+  if (!quarters) return quarters.error();
+  const Result<Edit> edit = turn_parts(request.board(), request.bench.selection(), int(std::fmod(*quarters, 4)));
+  if (!edit) return edit.error();
+  return done_with(request, request.bench.act(*edit));
+}
+
+Status do_remove(Request& request) {
+  const std::vector<std::string> names = request.bench.selection();
+  request.bench.remove_selected();
+  write_names(request, names);
+  return done();
+}
+
+void write_chord(PageJson& out, const Chord& chord) {
+  out.array();
+  if (chord.modifiers & kWithCommand) out.value("command");
+  if (chord.modifiers & kWithAlt) out.value("alt");
+  if (chord.modifiers & kWithShift) out.value("shift");
+  out.value(chord.name).end_array();
+}
+
+Status do_shortcuts(Request& request) {
+  request.out.key("shortcuts").array();
+  for (const Shortcut& row : shortcuts()) {
+    request.out.object().member("group", row.group).member("id", row.id).member("page", row.reach == Reach::kPage);
+    request.out.key("chords").array();
+    for (const Chord& chord : row.chords) write_chord(request.out, chord);
+    request.out.end_array().end_object();
+  }
+  request.out.end_array();
   return done();
 }
 
@@ -525,6 +611,8 @@ constexpr std::array kCommands = {
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
     Command{"why", do_why},       Command{"scope", do_scope},
+    Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
+    Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };
 
 Status act(Request& request) {

@@ -14,7 +14,14 @@
 //   {"do": "board"}                            the board file                                    -> text
 //   {"do": "words"}                            all that the notebook tells (page_words.h)
 //   {"do": "readings"} {"do": "catalogue"} {"do": "joined", "hole": "e12"}
-//   {"do": "select", "part": "R1"}             "" selects nothing
+//   {"do": "select", "part": "R1"}             "" selects nothing; "parts": ["R1", "S1"] selects several; "all": true selects everything,
+//                                              "toggle": true takes "part" in or out
+//   {"do": "copy"}                             a board file of the selected parts                -> text, "" when there are none
+//   {"do": "duplicate"}                        of the selected parts                             -> parts, their names
+//   {"do": "paste", "text": "..."}             the parts of a board file                         -> parts; none when there is no room
+//   {"do": "turn", "quarters": 1}              all selected parts, as one step
+//   {"do": "remove"}                           all selected parts, as one step                   -> parts that are gone
+//   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
 //   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
 //    "bounce": false}                          each as wanted -> underBoard, levels, flow, pace, bounce as they now are
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)

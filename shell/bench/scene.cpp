@@ -13,14 +13,14 @@ namespace {
 
 constexpr double kNoteTime = 3.5;  // [s]
 
-bool lifted(const Desk& desk, const Part& part) { return desk.tool && desk.tool->lifted() == part.name; }
+bool lifted(const Desk& desk, const Part& part) { return desk.tool && desk.tool->lifts(part.name); }
 
 void draw_layer(Desk& desk, Layer layer) {
   for (const Part& part : desk.board().parts) {
     if (layer_of(part) != layer || lifted(desk, part)) continue;
     desk.paint.piece();
     const Pose pose = desk.pose(part);
-    if (part.name == desk.selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
+    if (desk.selects(part.name)) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
     else if (part.name == desk.hovered && !desk.tool) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
     draw_part(desk.paint, desk.camera, part, pose, {desk.reading_of(part), false, desk.rotors.turned(part.id), desk.session.scope(part.id)});
   }
@@ -68,7 +68,7 @@ void draw_cursor(Desk& desk) {
 
 // Name and main value of the part under the pointer.
 void draw_hover_name(Desk& desk) {
-  if (desk.tool || desk.hovered.empty() || desk.hovered == desk.selected || desk.pointer.touch) return;
+  if (desk.tool || desk.hovered.empty() || desk.selects(desk.hovered) || desk.pointer.touch) return;
   const Part* part = desk.board().find(desk.hovered);
   if (!part) return;
   std::string value;
@@ -130,6 +130,7 @@ void draw_scene(Desk& desk) {
     if (layer_of(part) == Layer::kMat && !lifted(desk, part)) draw_flying_leads(paint, desk.pose(part));
   mark_parts(desk);
   paint.piece();
+  draw_grips(desk);
   if (desk.view.levels) draw_level_pills(desk);
   paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);

@@ -30,8 +30,8 @@ class Tool {
     cancel(desk);
     return false;
   }
-  // The part that is in the hand and must not be drawn at its place.
-  virtual std::string_view lifted() const { return {}; }
+  // Is this part in the hand, and must not be drawn at its place?
+  virtual bool lifts(std::string_view /*part*/) const { return false; }
   // The kind of part it would place, for the parts box.
   virtual const PartType* kind() const { return nullptr; }
 };
@@ -41,7 +41,14 @@ std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);  // t
 std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);    // tool_lead.cpp
 std::unique_ptr<Tool> wire_tool(Hole from);                                 // tool_wire.cpp
 std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);             // tool_press.cpp
-std::unique_ptr<Tool> pan_tool();                                           // tool_pan.cpp
+std::unique_ptr<Tool> pan_tool(double now);                                 // tool_pan.cpp
+std::unique_ptr<Tool> select_tool(std::string_view part);                   // tool_select.cpp
+std::unique_ptr<Tool> group_tool(Desk& desk, const Part& part, bool works); // tool_group.cpp
+// At a grip of the selected wire; null when there is none under the pointer.
+std::unique_ptr<Tool> bend_tool(Desk& desk, ImVec2 at, bool touch);         // tool_bend.cpp
+void draw_grips(Desk& desk);
+// A finger that rests since `from` [s] has rested long enough to mean "select". Asks for the frame in which it will have.
+bool long_pressed(Desk& desk, double from);                                 // tool_select.cpp
 
 // What the plain hand does with the pointer when no tool is in use (hand.cpp).
 void plain_hand(Desk& desk);

@@ -9,19 +9,23 @@ namespace {
 
 class LeadTool : public Tool {
  public:
-  LeadTool(const Part& part, int lead) : name_(part.name), lead_(lead), plug_(part.kind->footprint.seat == Seat::kMat) {}
+  LeadTool(const Desk& desk, const Part& part, int lead) : name_(part.name), lead_(lead), since_(desk.now), plug_(part.kind->footprint.seat == Seat::kMat) {}
 
-  std::string_view lifted() const override { return moving_ ? std::string_view(name_) : std::string_view(); }
+  bool lifts(std::string_view part) const override { return moving_ && part == name_; }
 
   bool step(Desk& desk) override {
     const Part* part = desk.board().find(name_);
     const Pointer& p = desk.pointer;
     if (part == nullptr) return false;
     moving_ = moving_ || p.moved || armed_;
+    if (!moving_ && !plug_ && long_pressed(desk, since_)) {
+      desk.use(select_tool(name_));
+      return true;
+    }
     if (!moving_) {
       if (!p.released) return p.down;
       if (!plug_) {
-        desk.select(desk.selected == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
+        desk.select(desk.selected() == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
         return false;
       }
       armed_ = true;
@@ -100,6 +104,7 @@ class LeadTool : public Tool {
 
   std::string name_;
   int lead_;
+  double since_;  // [s]
   bool plug_;
   bool moving_ = false, armed_ = false;
   Hole hole_;
@@ -111,6 +116,10 @@ class LeadTool : public Tool {
 
 }  // namespace
 
-std::unique_ptr<Tool> lead_tool(Desk&, const Part& part, int lead) { return std::make_unique<LeadTool>(part, lead); }
+std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead) {
+  // Of several that are selected none is taken apart: the small ones are all lead.
+  if (desk.selection.size() > 1 && desk.selects(part.name) && part.kind->footprint.seat != Seat::kMat) return group_tool(desk, part, false);
+  return std::make_unique<LeadTool>(desk, part, lead);
+}
 
 }  // namespace tiepoint

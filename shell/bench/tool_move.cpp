@@ -11,7 +11,7 @@ namespace {
 
 class MoveTool : public Tool {
  public:
-  MoveTool(Desk& desk, const Part& part, bool works) : name_(part.name), works_(works) {
+  MoveTool(Desk& desk, const Part& part, bool works) : name_(part.name), works_(works), since_(desk.now) {
     plan_.part = part;
     turn_ = part.turn;
     for (Hole hole : part.leads)
@@ -19,7 +19,7 @@ class MoveTool : public Tool {
     for (Hole hole : part.leads) all_seated_ &= hole.valid();
   }
 
-  std::string_view lifted() const override { return moving_ ? std::string_view(name_) : std::string_view(); }
+  bool lifts(std::string_view part) const override { return moving_ && part == name_; }
 
   void turn(Desk&, int quarters) override { spin_ += quarters; }
 
@@ -28,6 +28,10 @@ class MoveTool : public Tool {
     const Pointer& p = desk.pointer;
     if (part == nullptr) return false;
     moving_ = moving_ || (p.moved && (all_seated_ || part->kind->footprint.seat == Seat::kMat));
+    if (!moving_ && long_pressed(desk, since_)) {
+      desk.use(select_tool(name_));
+      return true;
+    }
     if (!moving_) {
       if (p.released) click(desk, *part);
       return p.down && !p.released;
@@ -50,7 +54,7 @@ class MoveTool : public Tool {
     if (works_)
       desk.work(part);
     else
-      desk.select(desk.selected == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
+      desk.select(desk.selected() == name_ && desk.card_shown ? std::string_view() : std::string_view(name_));
   }
 
   void follow(Desk& desk, const Part& part) {
@@ -96,6 +100,7 @@ class MoveTool : public Tool {
 
   std::string name_;
   bool works_;
+  double since_;  // [s]
   bool moving_ = false;
   bool all_seated_ = true;
   int turn_ = 0, spin_ = 0;
@@ -106,6 +111,7 @@ class MoveTool : public Tool {
 }  // namespace
 
 std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works) {
+  if (desk.selection.size() > 1 && desk.selects(part.name)) return group_tool(desk, part, works);
   return std::make_unique<MoveTool>(desk, part, works);
 }
 

@@ -1,4 +1,4 @@
-// Dragging the mat moves the view.
+// Dragging the mat moves the view; a finger that rests there first draws a box instead.
 #include "shell/bench/tool.h"
 
 namespace tiepoint {
@@ -6,8 +6,14 @@ namespace {
 
 class PanTool : public Tool {
  public:
+  explicit PanTool(double now) : since_(now) {}
+
   bool step(Desk& desk) override {
     const Pointer& p = desk.pointer;
+    if (!started_ && long_pressed(desk, since_)) {
+      desk.use(select_tool({}));
+      return true;
+    }
     if (p.moved) {
       const ImVec2 way = p.at - (started_ ? last_ : p.down_at);
       if (way.x != 0 || way.y != 0) desk.camera.pan(way);
@@ -18,12 +24,13 @@ class PanTool : public Tool {
   }
 
  private:
+  double since_;  // [s]
   ImVec2 last_ = {};
   bool started_ = false;
 };
 
 }  // namespace
 
-std::unique_ptr<Tool> pan_tool() { return std::make_unique<PanTool>(); }
+std::unique_ptr<Tool> pan_tool(double now) { return std::make_unique<PanTool>(now); }
 
 }  // namespace tiepoint

@@ -139,7 +139,7 @@ bool draw_flow(Desk& desk) {
   for (const Part& part : desk.board().parts) {
     const PartReading* r = desk.reading_of(part);
     if (!r || r->lead_current.empty() || part.kind->footprint.seat == Seat::kRigid) continue;
-    if (!desk.tool || desk.tool->lifted() != part.name) {
+    if (!desk.tool || !desk.tool->lifts(part.name)) {
       const Pose pose = desk.pose(part);
       for (int lead = 0; lead < pose.count; ++lead) {
         const double current = r->lead_current[size_t(lead)];

@@ -373,6 +373,26 @@ TEST_F(EditTest, BatchIsAllOrNothing) {
   EXPECT_FALSE(good({Batch{}}).momentary);
 }
 
+TEST_F(EditTest, MovesOfABatchHappenAtOnce) {
+  ASSERT_TRUE(place(board, small::kWire, "W2", {"d4", "d7"}));
+  ASSERT_TRUE(place(board, small::kWire, "W3", {"d5", "d6"}));
+  const auto to = [&](const char* name, const char* a, const char* b) { return Edit{MovePart{name, {hole(board, a), hole(board, b)}}}; };
+  // Each takes a hole of the other: one after another neither could go first.
+  EXPECT_FALSE(check(board, to("W2", "d5", "d8")));
+  EXPECT_FALSE(check(board, to("W3", "d6", "d7")));
+  EXPECT_TRUE(good({Batch{{to("W2", "d5", "d8"), to("W3", "d6", "d7")}}}).structural);
+  EXPECT_EQ(board.find("W2")->leads[1], hole(board, "d8"));
+  // Also a plain exchange.
+  good({Batch{{to("W2", "d6", "d7"), to("W3", "d5", "d8")}}});
+  // What stays counts, and so does what has moved already.
+  EXPECT_EQ(bad({Batch{{to("W2", "c4", "d9"), to("W3", "d1", "d2")}}}).code, Code::kHoleOccupied);
+  EXPECT_EQ(bad({Batch{{to("W2", "d1", "d2"), to("W3", "d2", "d3")}}}).code, Code::kHoleOccupied);
+  EXPECT_EQ(bad({Batch{{to("W2", "d1", "d2"), to("nobody", "d2", "d3")}}}).code, Code::kUnknownPart);
+  // The same part twice goes one step after the other.
+  good({Batch{{to("W2", "d1", "d2"), to("W2", "d3", "d4")}}});
+  EXPECT_EQ(board.find("W2")->leads[0], hole(board, "d3"));
+}
+
 // Laws, on random edits of every kind.
 TEST(EditLaws, InverseRestoresAndFailureChangesNothing) {
   int fitted = 0, refused = 0;

@@ -108,6 +108,13 @@ TEST(Journal, StartsFromABoard) {
   EXPECT_NE(journal.board().parts[1].id, board.parts[0].id);
 }
 
+TEST(Journal, StepOfAPlacedPartKnowsTheNameItGot) {
+  Journal journal;
+  ASSERT_TRUE(journal.apply(wire(journal.board(), {"a1", "a5"})));
+  ASSERT_TRUE(std::holds_alternative<PlacePart>(journal.next_undo()->act));
+  EXPECT_EQ(std::get<PlacePart>(journal.next_undo()->act).part.name, "W1");
+}
+
 TEST(Journal, BatchIsOneStep) {
   Journal journal;
   ASSERT_TRUE(journal.apply({Batch{{wire(journal.board(), {"a1", "a5"}), wire(journal.board(), {"b1", "b5"})}}}));

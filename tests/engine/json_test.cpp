@@ -420,6 +420,25 @@ TEST_F(EditJsonTest, LaterEditsOfABatchSeeTheEarlierOnes) {
   EXPECT_NE(json.find("\"hole\":\"a62\""), std::string::npos) << json;
 }
 
+TEST_F(EditJsonTest, BatchThatHasBeenCarriedOutIsWrittenWhole) {
+  const Edit batch{Batch{{{RemovePart{"R1"}}, {RemovePart{"W1"}}}}};
+  ASSERT_TRUE(apply(board, batch));
+  EXPECT_EQ(write_edit(batch, board), R"({"edit":"batch","edits":[{"edit":"remove","part":"R1"},{"edit":"remove","part":"W1"}]})");
+}
+
+TEST_F(EditJsonTest, MovesOfABatchAreReadAgainstTheBoardAsItIs) {
+  ASSERT_TRUE(place(board, small::kWire, "W7", {"d24", "d27"}));
+  ASSERT_TRUE(place(board, small::kWire, "W8", {"d25", "d26"}));
+  const std::string json = round({Batch{{{MovePart{"W7", {hole(board, "d25"), hole(board, "d28")}}},
+                                         {MovePart{"W8", {hole(board, "d26"), hole(board, "d27")}}}}}});
+  EXPECT_NE(json.find("d28"), std::string::npos) << json;
+  const Result<Edit> taken = read_edit(
+      R"({"edit":"batch","edits":[{"edit":"move","part":"W7","leads":{"1":"d1","2":"d5"}},{"edit":"move","part":"W8","leads":{"1":"d5","2":"d9"}}]})",
+      board, kCatalogue);
+  ASSERT_FALSE(taken.ok());
+  EXPECT_EQ(taken.error().code, Code::kHoleOccupied);
+}
+
 TEST_F(EditJsonTest, BadEditsHaveAPlace) {
   struct Case {
     std::string_view json;
