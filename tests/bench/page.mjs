@@ -141,7 +141,7 @@ async function watched(browser, page, rate) {
 async function running(browser, page) {
   const d = await watched(browser, page, 1);
   // The page's clocks count waiting for a core too; their sum is brought down to what the thread really had.
-  const real = Math.min(1, d.task / (d.host + d.words));
+  const real = Math.min(1, (d.task - d.layout) / (d.host + d.words));
   const share = (ms) => ms / d.at * options.rate * 100;
   const group = `60 parts: processor time of the page's thread, times ${options.rate}`;
   const left = 100 - share(d.task);
