@@ -29,7 +29,7 @@ export class Notebook {
     this.wireBox = el('details', {class: 'wires'}, this.wireCount, this.wires);
     this.values = el('p', {class: 'answer', id: 'values'});
     this.scopes = new Scopes(app);
-    this.severalText = el('p', {class: 'hint-text'});
+    this.severalText = el('p', {class: 'several-text'});
     this.several = this.severalCard();
     this.findings = new Findings(app);
     this.truth = new Truth(app);

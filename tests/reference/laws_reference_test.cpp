@@ -5,6 +5,7 @@
 #include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <random>
 
 #include "engine/solver/linear_solver.h"
