@@ -27,6 +27,18 @@ std::vector<double> square(double low, double high, double frequency) {
   return p;
 }
 
+// An element with two terminals, put in by hand: the builder looks nodes up by name, one after the other.
+void add(Circuit& c, ElementKind kind, NodeIndex p, NodeIndex m, const std::vector<double>& values) {
+  c.elements.push_back({.kind = kind,
+                        .first_terminal = int(c.terminals.size()),
+                        .terminal_count = 2,
+                        .first_parameter = int(c.parameters.size()),
+                        .parameter_count = int(values.size())});
+  c.element_name.push_back("E" + std::to_string(c.elements.size()));
+  c.terminals.insert(c.terminals.end(), {p, m});
+  c.parameters.insert(c.parameters.end(), values.begin(), values.end());
+}
+
 // Two transistors, each with an LED and 470 ohm in the collector and a capacitor to the other's base.
 void add_flasher(CircuitBuilder& b, const std::string& tag, const std::string& rail, double slower) {
   for (int k = 0; k < 2; ++k) {
@@ -102,23 +114,12 @@ Case rc_ladder(int n) {
   CircuitBuilder b;
   b.volts("V", "s", "0", 1);
   Circuit c = b.circuit();
-  // Built by hand: the builder looks nodes up by name, one after the other.
-  const auto add = [&](ElementKind kind, NodeIndex p, NodeIndex m, std::vector<double> values) {
-    c.elements.push_back({.kind = kind,
-                          .first_terminal = int(c.terminals.size()),
-                          .terminal_count = 2,
-                          .first_parameter = int(c.parameters.size()),
-                          .parameter_count = int(values.size())});
-    c.element_name.push_back("E" + std::to_string(c.elements.size()));
-    c.terminals.insert(c.terminals.end(), {p, m});
-    c.parameters.insert(c.parameters.end(), values.begin(), values.end());
-  };
   NodeIndex last = 1;
   for (int k = 0; k < n; ++k) {
     const NodeIndex node = c.node_count++;
     c.node_name.push_back("n" + std::to_string(k));
-    add(ElementKind::kResistor, last, node, {1e3});
-    add(ElementKind::kCapacitor, node, 0, {1e-6 / n, 0, 0});
+    add(c, ElementKind::kResistor, last, node, {1e3});
+    add(c, ElementKind::kCapacitor, node, 0, {1e-6 / n, 0, 0});
     last = node;
   }
   const double tau = 1e-3 * n / 2;  // [s] half the sum of all R times all C
@@ -129,16 +130,6 @@ Circuit led_ladder(int n) {
   CircuitBuilder b;
   b.volts("V", "s", "0", 5);
   Circuit c = b.circuit();
-  const auto add = [&](ElementKind kind, NodeIndex p, NodeIndex m, std::vector<double> values) {
-    c.elements.push_back({.kind = kind,
-                          .first_terminal = int(c.terminals.size()),
-                          .terminal_count = 2,
-                          .first_parameter = int(c.parameters.size()),
-                          .parameter_count = int(values.size())});
-    c.element_name.push_back("E" + std::to_string(c.elements.size()));
-    c.terminals.insert(c.terminals.end(), {p, m});
-    c.parameters.insert(c.parameters.end(), values.begin(), values.end());
-  };
   const auto fresh = [&] {
     c.node_name.push_back("n" + std::to_string(c.node_count));
     return c.node_count++;
@@ -146,9 +137,9 @@ Circuit led_ladder(int n) {
   NodeIndex last = 1;
   for (int k = 0; k < n; ++k) {
     const NodeIndex rail = fresh(), lamp = fresh();
-    add(ElementKind::kResistor, last, rail, {1});
-    add(ElementKind::kResistor, rail, lamp, {330});
-    add(ElementKind::kDiode, lamp, 0, {1e-18, 2, 0});
+    add(c, ElementKind::kResistor, last, rail, {1});
+    add(c, ElementKind::kResistor, rail, lamp, {330});
+    add(c, ElementKind::kDiode, lamp, 0, {1e-18, 2, 0});
     last = rail;
   }
   return c;
