@@ -217,7 +217,8 @@ void algebra_rows() {
   std::vector<std::pair<std::string, Pattern>> patterns;
   for (const int n : {20, 200, 2000, 20000}) patterns.emplace_back("ladder " + std::to_string(n), ladder_matrix(n));
   for (const int n : {5, 14, 32, 100, 141}) patterns.emplace_back("mesh " + std::to_string(n * n), mesh_matrix(n));
-  for (const auto& [name, pattern] : patterns) {
+  for (const auto& entry : patterns) {
+    const Pattern& pattern = entry.second;  // no structured binding: clang 14 lets no lambda take one
     SparseLu lu;
     lu.analyse(pattern.size, pattern.first, pattern.row);
     lu.factor(pattern.value.data());
@@ -236,7 +237,7 @@ void algebra_rows() {
     });
 #endif
     const std::vector<double> times = medians(jobs);
-    Row row = {.group = "algebra", .name = name, .ours = times[0] * 1e6, .unit = "us", .wanted = 1};
+    Row row = {.group = "algebra", .name = entry.first, .ours = times[0] * 1e6, .unit = "us", .wanted = 1};
     if (times.size() > 1) {
       row.theirs = times[1] * 1e6, row.with = "KLU";
       for (size_t k = 0; k < b.size(); ++k) row.error = std::max(row.error, std::fabs(b[k] - c[k]) / std::max(1.0, std::fabs(c[k])));
