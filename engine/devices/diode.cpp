@@ -1,11 +1,11 @@
 // Diode and LED: Shockley's junction with a series resistance inside, and breakdown.
 //
 //   forward   i = IS * (exp((v - RS*i) / (n*VT)) - 1)                          (junction.h)
-//   breakdown i = -IBV * exp(-(v - RS*i + BV) / (n*VT)), for v below -BV/2, where the forward part is -IS
+//   breakdown i = -IBV * exp(-(v - RS*i + BV) / (n*VT))                        both parts together
 //   charge    q = CJ * v_j + TT * i,  v_j = v - RS*i the junction's own voltage
 // The charge is taken at the junction voltage that belongs to the conduction current: the drop of the charging current itself
-// in RS is left out (a time constant RS*CJ, picoseconds). At v = -BV/2 the two parts differ by less than IBV * exp(-BV /
-// (2*n*VT)).
+// in RS is left out (a time constant RS*CJ, picoseconds). Each part sees RS with its own current: where one of them conducts,
+// the other is its saturation current or less.
 #include <cmath>
 
 #include "engine/devices/junction.h"
@@ -26,6 +26,8 @@ constexpr ParameterSpec kParameters[] = {{"saturation_current", "A", kNone, 1e-6
                                          {"breakdown_voltage", "V", kInfinite, 0.5, kInfinite},
                                          {"breakdown_current", "A", 1e-3, 1e-15, 1e3}};
 
+constexpr double kFarAway = 45;  // times n*VT from breakdown its current is under 3e-20 of IBV
+
 Junction forward(std::span<const double> p) { return {p[kSaturation], p[kEmission] * p[kThermal], p[kSeries]}; }
 
 // The breakdown part seen from its own side: w = -(v + BV), current -i = IBV * exp((w - RS*(-i)) / V1), up to the constant IBV
@@ -39,12 +41,10 @@ JunctionPoint breakdown_at(std::span<const double> p, double v) {
 
 void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
   const double v = x[0] - x[1];
-  JunctionPoint at;
-  if (v < -p[kBreakdown] / 2) {
-    at = breakdown_at(p, v);
-    at.current -= p[kSaturation];
-  } else {
-    at = junction_at(forward(p), v);
+  JunctionPoint at = junction_at(forward(p), v);
+  if (v + p[kBreakdown] < kFarAway * p[kEmission] * p[kThermal]) {
+    const JunctionPoint back = breakdown_at(p, v);
+    at.current += back.current, at.slope += back.slope;
   }
   stamp_branch(out.f, out.df, 2, 0, 1, at.current, at.slope);
   if (p[kCapacitance] > 0 || p[kTransit] > 0) {

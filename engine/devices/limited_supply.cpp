@@ -35,6 +35,15 @@ void evaluate(std::span<const double> p, const double* x, const Instant& at, Loc
   stamp_branch(out.f, out.df, 2, 0, 1, -current, slope / p[kResistance]);
 }
 
+// From far beyond the limit, where the curve is all but flat, a tangent points to thousands of volts: it is followed to the
+// corner.
+bool limit(std::span<const double> p, const double* last, double* x) {
+  const double corner = p[kVoltage] - p[kResistance] * p[kLimit];
+  if (!(last[0] - last[1] < corner - kWidth * p[kResistance] * p[kLimit] && x[0] - x[1] > corner)) return false;
+  x[0] = x[1] + corner;
+  return true;
+}
+
 }  // namespace
 
 const Model kLimitedSupplyModel = {.kind = ElementKind::kLimitedSupply,
@@ -44,6 +53,7 @@ const Model kLimitedSupplyModel = {.kind = ElementKind::kLimitedSupply,
                                    .joins = "aa",
                                    .linear = false,
                                    .supplies = true,
-                                   .evaluate = evaluate};
+                                   .evaluate = evaluate,
+                                   .limit = limit};
 
 }  // namespace tiepoint

@@ -19,6 +19,10 @@ constexpr double kMostGrowth = 10;      // from one step to the next
 constexpr int kMostModeChanges = 20;    // at one instant
 constexpr double kNoise = 1e-6;         // of the island's largest voltage, to tip over what stands in an unstable balance
 
+constexpr double kLeftOver = 1e-7;      // of the currents of a node, that no direction of motion accounts for
+
+constexpr double kReadable = 1e-9;      // [A] less than that no reading shows
+
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 }  // namespace
@@ -93,8 +97,8 @@ NewtonResult Motion::restart(double time, const std::vector<double>& charges) {
     island_.refresh(*island_.parameters, time);
     double h0 = 1e-9;
     result = restart_with(time, start, h0);
-    for (int finer = 0; result.ok && island_.stores && wish_ < 1e4 * h0 && h0 > 1e-14 && finer < 4; ++finer) {
-      h0 = std::max(1e-14, 1e-5 * wish_);
+    for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4; ++finer) {
+      h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
       result = restart_with(time, start, h0);
     }
     if (result.ok && unbalanced_knot() >= 0) result.ok = false, result.worst = unbalanced_knot();
@@ -170,6 +174,12 @@ void Motion::refine_direction(double a, int times) {
     island_.solver.solve(r);
     for (int i = 0; i < island_.size; ++i)
       if (std::isfinite(r[i])) direction_[i] -= r[i] * a;
+  }
+  island_.charge_rate(direction_.data(), sum_.data());
+  left_over_ = 0;
+  for (int i = 0; i < island_.node_count; ++i) {
+    const double current = std::fabs(island_.f[i] + sum_[i]);
+    if (current > kReadable) left_over_ = std::max(left_over_, current / (island_.mag[i] + std::fabs(sum_[i])));
   }
 }
 
@@ -737,14 +747,18 @@ void Motion::show() {
   const double inverse = 1 / last_step_;
   for (int i = 0; i < island_.total; ++i) direction_[i] = (x_[i] - x_before_[i]) * inverse;
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
-  island_.last_from_x();
-  const double a = 1e5 * inverse;
-  island_.evaluate(a, true);
-  island_.tie_knots(false, sum_.data(), true);
-  island_.factored_a = std::numeric_limits<double>::quiet_NaN();
   held_rates();
-  if (island_.solver.factor(island_.matrix.data()) >= 0) return;
-  refine_direction(a, 4);
+  // The shorter the step, the stiffer the charge whose direction it tells.
+  double a = 1e5 * inverse;
+  for (int finer = 0; finer < 4 && a < 1e16; ++finer, a *= 1e3) {
+    island_.last_from_x();
+    island_.evaluate(a, true);
+    island_.tie_knots(false, sum_.data(), true);
+    island_.factored_a = std::numeric_limits<double>::quiet_NaN();
+    if (island_.solver.factor(island_.matrix.data()) >= 0) return;
+    refine_direction(a, 4);
+    if (left_over_ <= kLeftOver) return;
+  }
 }
 
 // Rates of the held voltages, on the present piece of their waveforms.

@@ -132,6 +132,7 @@ class Motion {
   double calm_step_ = 0;  // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
   double growth_ = 1;  // most growth of the next step
+  double left_over_ = 0;  // of a node's currents, after refine_direction
   double wish_ = 0;   // [s] step that the error control would like
   double error_ = 0;  // of the last attempt, 1 is just accepted
   double last_step_ = 0;

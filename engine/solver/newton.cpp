@@ -11,6 +11,9 @@ constexpr double kUpdateRelative = 1e-7;
 constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
 constexpr double kBranchShare = 1e-9;     // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
+constexpr int kMostDescents = 100;
+constexpr double kRoundingRatio =
+    30;                        // of the accepted residual: more rounding than its bound allows for, inside a large model
 constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
@@ -154,7 +157,12 @@ class Stubborn {
     NewtonResult result = attempt(eq_);
     const int worst = result.worst;
     if (!result.ok) result = by_conductance();
+    const std::vector<double> near = good_;  // settled but for the least conductance it could not do without
     if (!result.ok) result = by_sources();
+    if (!result.ok) result = by_pseudo_transient();
+    if (!result.ok) result = descend(eq_, near);
+    if (!result.ok) result = descend(eq_, good_);
+    if (!result.ok) patient_ = true, result = by_conductance();
     if (!result.ok) result = by_pseudo_transient();
     result.iterations = iterations_;
     if (!result.ok) result.worst = worst;
@@ -163,8 +171,9 @@ class Stubborn {
 
  private:
   NewtonResult attempt(const StageEquation& eq) {
-    const NewtonResult result = newton(island_, eq, options_, options_.max_iterations);
+    NewtonResult result = newton(island_, eq, options_, options_.max_iterations);
     iterations_ += result.iterations;
+    if (!result.ok && patient_) result = descend(eq, good_);
     return result;
   }
   void zero() {
@@ -270,11 +279,70 @@ class Stubborn {
     return result;
   }
 
+  // Newton with shortened steps: a step is taken only when the correction that the same matrix would ask for next is smaller
+  // (Deuflhard, "A modified Newton method", Numer. Math. 22, 1974). No limiting: it follows the curves as they are.
+  NewtonResult descend(const StageEquation& eq, const std::vector<double>& start) {
+    NewtonResult result;
+    const int n = island_.size;
+    std::vector<double> from(start.begin(), start.begin() + n), step(static_cast<size_t>(n));
+    std::copy(from.begin(), from.end(), island_.x.begin());
+    double share = 1;
+    bool small = false;
+    for (int k = 0; k < kMostDescents; ++k) {
+      island_.last_from_x();
+      island_.evaluate(eq.a, true);
+      const Check check = residual(island_, eq, options_, true);
+      result.worst = check.worst;
+      if (check.exact || (small && check.accepted)) return result.ok = true, result.method = "descent", result;
+      island_.factored_a = std::numeric_limits<double>::quiet_NaN();
+      if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return result.worst = column, result;
+      std::copy(island_.row_error.begin(), island_.row_error.begin() + n, step.begin());
+      island_.solver.solve(step.data());
+      ++iterations_;
+      small = small_update(island_, step.data());
+      const double size = norm(step);
+      if (!std::isfinite(size)) return result;
+      share = std::min(1.0, 4 * share);
+      for (;; share *= 0.5) {
+        for (int i = 0; i < n; ++i) island_.x[i] = from[i] - share * step[i];
+        if (small || share < 1e-12) break;
+        island_.evaluate_exactly();
+        residual(island_, eq, options_, false, false);
+        island_.solver.solve(island_.row_error.data());
+        if (norm({island_.row_error.data(), static_cast<size_t>(n)}) <= (1 - 0.5 * share) * size) break;
+      }
+      if (share < 1e-12) {  // no nearer in double precision: what is left is less than anything that conducts there
+        if (check.accepted) result.ok = true, result.method = "descent";
+        return result;
+      }
+      std::copy(island_.x.begin(), island_.x.begin() + n, from.begin());
+      // A node that nothing conducts to creeps for ever; its voltage is anybody's guess, its current is right.
+      if (k + 1 == kMostDescents && (check.accepted || (check.worst_ratio < kRoundingRatio && step_is_nothing(step))))
+        result.ok = true, result.method = "descent";
+    }
+    return result;
+  }
+  bool step_is_nothing(std::span<const double> step) const {
+    for (int i = 0; i < island_.size; ++i)
+      if (!(std::fabs(step[i]) <= 1e-14 * (1e-3 + std::fabs(island_.x[i])))) return false;
+    return true;
+  }
+  // Of a correction, every unknown beside what is a lot for it: a volt or an ampere, or its own size.
+  double norm(std::span<const double> step) const {
+    double sum = 0;
+    for (int i = 0; i < island_.size; ++i) {
+      const double part = step[i] / (1 + std::fabs(island_.x[i]));
+      sum += part * part;
+    }
+    return std::sqrt(sum);
+  }
+
   Island& island_;
   const StageEquation eq_;
   const SolverOptions& options_;
   std::span<const double> held_;
   std::vector<double> good_;
+  bool patient_ = false;  // where Newton's method fails on the way it is tried with shortened steps too
   int iterations_ = 0;
 };
 
@@ -305,8 +373,10 @@ NewtonResult solve_by_falling(Island& island, const StageEquation& equation, con
     if (result.ok) {
       std::copy(island.x.begin(), island.x.begin() + island.size, anchor.begin());
       pull /= ratio;
-      if (held > 0) --held;
-      else ratio = std::min(1.3 * std::max(ratio, 1.2), 10.0);
+      if (held > 0)
+        --held;
+      else
+        ratio = std::min(1.3 * std::max(ratio, 1.2), 10.0);
       if (pull < 1e-7) break;  // below what any junction or resistor at play conducts
     } else {
       std::copy(anchor.begin(), anchor.end(), island.x.begin());
