@@ -19,6 +19,8 @@ constexpr double kMostGrowth = 10;      // from one step to the next
 constexpr int kMostModeChanges = 20;    // at one instant
 constexpr double kNoise = 1e-6;         // of the island's largest voltage, to tip over what stands in an unstable balance
 
+constexpr long kLeapCost = 500;  // steps: so much work it is
+constexpr double kLeaps[] = {1e-12, 1e-11, 1e-10, 1e-9, 1e-8, 1e-7};  // [s]
 constexpr double kLeftOver = 1e-7;      // of the currents of a node, that no direction of motion accounts for
 
 constexpr double kReadable = 1e-9;      // [A] less than that no reading shows
@@ -483,10 +485,11 @@ bool Motion::step_to(double end, long* budget) {
         growth_ = outcome == Outcome::kNoConvergence ? 1.5 : 2;
         const double jump_step = jump_share() * calm_step_;
         if (!island_.linear && wish_ < jump_step && time_ + jump_step < end) {
-          if (!jump()) return false;
+          if (!jump(jump_step) && !leap(end, budget)) return false;
           told();
         } else if (wish_ < options_.shortest_step) {
-          return false;
+          if (!leap(end, budget)) return false;
+          told();
         }
         continue;
       }
@@ -546,8 +549,7 @@ bool Motion::advance(double target, long* budget) {
       if (*budget <= 0) return true;
       continue;
     }
-    const bool to_corner = corner_ <= target + slack;
-    const double end = to_corner ? std::min(corner_, target) : target;
+    const double end = std::min(corner_, target);
     if (still_) {
       count_steady(end - time_);
       time_ = end;
@@ -558,7 +560,7 @@ bool Motion::advance(double target, long* budget) {
       if (*budget <= 0) return true;
       continue;  // the next corner has come nearer
     }
-    if (to_corner) {
+    if (corner_ <= time_ + slack) {  // an event on the way may have put off the corner that was ahead
       told();
       if (!pass_corner()) return false;
     }
@@ -715,8 +717,7 @@ double Motion::jump_share() const { return std::clamp(0.1 * options_.relative_to
 // A regenerative circuit comes to a point where the state it follows ends and another begins that is not near. Following the
 // fall itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows
 // in it, and the other state is found by falling into it.
-bool Motion::jump() {
-  const double h = jump_share() * calm_step_;
+bool Motion::jump(double h) {
   prepare(time_ + h);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   island_.last_from_x();
@@ -727,13 +728,23 @@ bool Motion::jump() {
     island_.last_from_x();
     result = solve_stubbornly(island_, equation, options_, held_.at(island_, time_ + h, island_.since));
   }
-  if (!result.ok) return false;
+  if (!result.ok) return prepare(time_), false;
   island_.evaluate_exactly();
+  const std::vector<double> before = x_;
   x_ = island_.x;  // guess
   const double calm = calm_step_ / 8;
   const bool ok = restart(time_ + h, std::vector<double>(island_.q)).ok;
+  if (!ok) x_ = before;
   calm_step_ = calm;
   return ok;
+}
+
+// Where no step is short enough for the error control or for Newton's method: the shortest implicit Euler step that can be solved at all.
+bool Motion::leap(double end, long* budget) {
+  *budget -= kLeapCost;
+  for (const double h : kLeaps)
+    if (time_ + h < end && jump(h)) return true;
+  return false;
 }
 
 // --- What it shows

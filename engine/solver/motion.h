@@ -109,7 +109,8 @@ class Motion {
   void try_rest();
   bool tip_over(double rate);
   void watch_leaving(double h);
-  bool jump();
+  bool jump(double h);
+  bool leap(double end, long* budget);
   void note_scales();
   double tolerance(int row, double x) const;
   double voltage_tolerance(double span) const;

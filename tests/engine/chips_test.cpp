@@ -35,6 +35,21 @@ TEST(Gate, PulseShorterThanTheDelayIsSwallowed) {
   }
 }
 
+// 3.5 to 1.5 V at 100 MHz: each half period is shorter than the delay. The change that each edge announces is put off by the next one, and
+// time must not go on to what comes after it.
+TEST(Gate, ATimePutOffIsNotJumpedTo) {
+  PartBench bench("74hc04");
+  bench.volts("vcc", 5).ground("gnd");
+  for (const char* in : {"2a", "3a", "4a", "5a", "6a"}) bench.ground(in);
+  bench.add("V", ElementKind::kVoltageSource, {"1a", "0"}, {double(Waveform::kSine), 2.5, 1, 1e8});
+  bench.resistor("vcc", "c", 1e3).capacitor("c", "0", 100e-12).start();
+  for (int k = 1; k <= 10; ++k) {
+    bench.run_to(k * 1e-8);
+    EXPECT_NEAR(bench.voltage("c"), 5 * (1 - std::exp(-k * 0.1)), 0.01) << k;
+    EXPECT_NEAR(bench.voltage("1y"), 5, 0.01) << k;
+  }
+}
+
 TEST(Gate, LongerPulsePasses) {
   PartBench bench = inverter(1e-6, 3 * kDelay);
   bench.start().run_to(1e-6 + 2 * kDelay);
