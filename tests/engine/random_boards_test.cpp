@@ -1,0 +1,39 @@
+// Boards built of anything, anyhow (tests/random/boards.h), are solved, and what is told of them obeys Kirchhoff's laws.
+// tests/random/run does the same with thousands.
+#include <gtest/gtest.h>
+
+#include "engine/circuit/wiring.h"
+#include "engine/solver/simulation.h"
+#include "tests/random/boards.h"
+#include "tests/random/verdict.h"
+
+namespace tiepoint {
+namespace {
+
+class RandomBoard : public testing::TestWithParam<uint64_t> {};
+
+TEST_P(RandomBoard, SettlesAndObeysKirchhoff) {
+  const Board board = random_boards::draw(GetParam());
+  const Circuit circuit = extract(board, wire_up(board));
+  const Solution solution = solve_operating_point(circuit);
+  ASSERT_TRUE(solution.ok()) << text(*solution.error);
+  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
+}
+
+TEST_P(RandomBoard, GoesOnFromEmpty) {
+  const Board board = random_boards::draw(GetParam());
+  const Circuit circuit = extract(board, wire_up(board));
+  Simulation simulation(circuit);
+  simulation.start_from_initial_conditions();
+  EXPECT_NEAR(simulation.advance(1e-3), 1e-3, 1e-12);
+  ASSERT_TRUE(simulation.solution().ok()) << text(*simulation.solution().error);
+  EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "");
+}
+
+// The first few, and those that were not solved, or wrongly, at some time.
+INSTANTIATE_TEST_SUITE_P(Seeds, RandomBoard,
+                         testing::Values(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 1000049, 1000126, 1000309, 1000375, 1000415,
+                                         1001246, 1001564, 1004614, 1013032, 1017963));
+
+}  // namespace
+}  // namespace tiepoint
