@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "engine/devices/source.h"
 #include "engine/solver/stability.h"
@@ -19,11 +20,12 @@ constexpr double kMostGrowth = 10;      // from one step to the next
 constexpr int kMostModeChanges = 20;    // at one instant
 constexpr double kNoise = 1e-6;         // of the island's largest voltage, to tip over what stands in an unstable balance
 
-constexpr long kLeapCost = 500;  // steps: so much work it is
+constexpr double kFastestLeaving = 3e11;  // [1/s] what leaves a balance faster than that is not followed but falls
+constexpr int kIterationsOfStep = 10;     // what a restart needs counts as steps
 constexpr double kLeaps[] = {1e-12, 1e-11, 1e-10, 1e-9, 1e-8, 1e-7};  // [s]
-constexpr double kLeftOver = 1e-7;      // of the currents of a node, that no direction of motion accounts for
+constexpr double kLeftOver = 1e-7;  // of the currents of a node, that no direction of motion accounts for
 
-constexpr double kReadable = 1e-9;      // [A] less than that no reading shows
+constexpr double kReadable = 1e-9;  // [A] less than that no reading shows
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
@@ -99,7 +101,8 @@ NewtonResult Motion::restart(double time, const std::vector<double>& charges) {
     island_.refresh(*island_.parameters, time);
     double h0 = 1e-9;
     result = restart_with(time, start, h0);
-    for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4; ++finer) {
+    for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
+         ++finer) {
       h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
       result = restart_with(time, start, h0);
     }
@@ -130,6 +133,7 @@ NewtonResult Motion::restart_with(double time, const std::vector<double>& charge
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   const NewtonResult result =
       solve_stubbornly(island_, {.a = a, .charge_before = charges.data()}, options_, held_.at(island_, soon, island_.since));
+  extra_iterations_ += result.iterations;
   if (!result.ok) return result;
   island_.evaluate_exactly();
   if (!island_.stores) {
@@ -250,7 +254,8 @@ void Motion::predict(int stage, double h) {
     for (int i = 0; i < n; ++i) to[i] = points[1].x[i] + share * (points[1].x[i] - points[0].x[i]);
   } else {
     const Point &p = points[count - 3], &q = points[count - 2], &r = points[count - 1];
-    const double wp = (t - q.t) * (t - r.t) / ((p.t - q.t) * (p.t - r.t)), wq = (t - p.t) * (t - r.t) / ((q.t - p.t) * (q.t - r.t)),
+    const double wp = (t - q.t) * (t - r.t) / ((p.t - q.t) * (p.t - r.t)),
+                 wq = (t - p.t) * (t - r.t) / ((q.t - p.t) * (q.t - r.t)),
                  wr = (t - p.t) * (t - q.t) / ((r.t - p.t) * (r.t - q.t));
     for (int i = 0; i < n; ++i) to[i] = wp * p.x[i] + wq * q.x[i] + wr * r.x[i];
   }
@@ -272,12 +277,13 @@ Motion::Outcome Motion::attempt(double h, bool exactly) {
       const double* k = k_[j].data();
       for (int i = 0; i < n; ++i) sum_[i] += weight * k[i];
     }
-    const NewtonResult result = newton(island_,
-                                       {.a = a,
-                                        .charge_before = charge_.data(),
-                                        .rate_before = sum_.data(),
-                                        .enough = options_.exact_stages || (exactly && stage == last) ? nullptr : enough_.data()},
-                                       options_, kStepIterations);
+    const NewtonResult result =
+        newton(island_,
+               {.a = a,
+                .charge_before = charge_.data(),
+                .rate_before = sum_.data(),
+                .enough = options_.exact_stages || (exactly && stage == last) ? nullptr : enough_.data()},
+               options_, kStepIterations);
     if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
     std::copy(island_.x.begin(), island_.x.end(), x_stage_[stage].begin());
     double* k = k_[stage].data();
@@ -329,8 +335,10 @@ void Motion::accept(double h) {
   count_step(h);
   std::swap(x_before_, x_);
   std::swap(x_early_, x_stage_[table_->early]);
-  if (table_->late != table_->early) std::swap(x_late_, x_stage_[table_->late]);
-  else x_late_ = x_early_;
+  if (table_->late != table_->early)
+    std::swap(x_late_, x_stage_[table_->late]);
+  else
+    x_late_ = x_early_;
   std::swap(x_, x_new_);
   std::swap(charge_, charge_new_);
   std::swap(k_[0], k_[table_->stages - 1]);
@@ -349,8 +357,10 @@ double Motion::between(double time, int row) const {
   if (carried_) return x_before_[row] + u * (x_[row] - x_before_[row]);
   const double e = table_->c[table_->early], l = table_->c[table_->late];
   if (table_->early == table_->late)
-    return x_before_[row] * (u - l) * (u - 1) / l + x_late_[row] * u * (u - 1) / (l * (l - 1)) + x_[row] * u * (u - l) / (1 - l);
-  return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) + x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
+    return x_before_[row] * (u - l) * (u - 1) / l + x_late_[row] * u * (u - 1) / (l * (l - 1)) +
+           x_[row] * u * (u - l) / (1 - l);
+  return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) +
+         x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
          x_late_[row] * u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)) + x_[row] * u * (u - e) * (u - l) / ((1 - e) * (1 - l));
 }
 
@@ -398,7 +408,8 @@ bool Motion::carry(double end) {
   return true;
 }
 
-// --- What is delivered --------------------------------------------------------------------------------------------------------
+// --- What is delivered
+// --------------------------------------------------------------------------------------------------------
 
 Motion::Delivered Motion::flow(const Member& member, const std::vector<double>& x) const {
   double f[kMaxLocal], q[kMaxLocal];
@@ -459,11 +470,17 @@ bool Motion::step_to(double end, long* budget) {
   while (time_ < end) {
     if (*budget <= 0) return true;
     if (end - time_ <= std::max(4e-16 * std::fabs(end), options_.shortest_step)) break;  // no step is that short: it is there
-    --*budget;
+    *budget -= 1 + std::exchange(extra_iterations_, 0) / kIterationsOfStep;
     if (!told_here_) told();  // where a restart has brought it
     if (carry(end)) {
       told();
     } else {
+      if (leaving_ > kFastestLeaving) {
+        leaving_ = 0;
+        if (!leap(end)) return false;
+        told();
+        continue;
+      }
       double h = next_step(end);
       const bool to_end = h >= end - time_;
       if (h < options_.shortest_step) return false;
@@ -481,14 +498,15 @@ bool Motion::step_to(double end, long* budget) {
       }
       if (outcome != Outcome::kGood) {
         ++rejected_;
-        wish_ = outcome == Outcome::kNoConvergence ? h / 5 : h * std::clamp(0.8 / std::pow(error_, 1 / table_->order), 0.1, 0.5);
+        wish_ =
+            outcome == Outcome::kNoConvergence ? h / 5 : h * std::clamp(0.8 / std::pow(error_, 1 / table_->order), 0.1, 0.5);
         growth_ = outcome == Outcome::kNoConvergence ? 1.5 : 2;
         const double jump_step = jump_share() * calm_step_;
         if (!island_.linear && wish_ < jump_step && time_ + jump_step < end) {
-          if (!jump(jump_step) && !leap(end, budget)) return false;
+          if (!jump(jump_step) && !leap(end)) return false;
           told();
         } else if (wish_ < options_.shortest_step) {
-          if (!leap(end, budget)) return false;
+          if (!leap(end)) return false;
           told();
         }
         continue;
@@ -728,6 +746,7 @@ bool Motion::jump(double h) {
     island_.last_from_x();
     result = solve_stubbornly(island_, equation, options_, held_.at(island_, time_ + h, island_.since));
   }
+  extra_iterations_ += result.iterations;
   if (!result.ok) return prepare(time_), false;
   island_.evaluate_exactly();
   const std::vector<double> before = x_;
@@ -739,11 +758,13 @@ bool Motion::jump(double h) {
   return ok;
 }
 
-// Where no step is short enough for the error control or for Newton's method: the shortest implicit Euler step that can be solved at all.
-bool Motion::leap(double end, long* budget) {
-  *budget -= kLeapCost;
-  for (const double h : kLeaps)
-    if (time_ + h < end && jump(h)) return true;
+// Where no step is short enough for the error control or for Newton's method: the shortest implicit Euler step that can be
+// solved at all.
+bool Motion::leap(double end) {
+  for (const double h : kLeaps) {
+    if (jump(std::min(h, end - time_))) return true;
+    if (h >= end - time_) break;
+  }
   return false;
 }
 

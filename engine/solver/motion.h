@@ -110,7 +110,7 @@ class Motion {
   bool tip_over(double rate);
   void watch_leaving(double h);
   bool jump(double h);
-  bool leap(double end, long* budget);
+  bool leap(double end);
   void note_scales();
   double tolerance(int row, double x) const;
   double voltage_tolerance(double span) const;
@@ -138,6 +138,7 @@ class Motion {
   double error_ = 0;  // of the last attempt, 1 is just accepted
   double last_step_ = 0;
   long steps_ = 0, rejected_ = 0;
+  int extra_iterations_ = 0;  // of restarts and leaps, not yet counted as work
   int stuck_row_ = -1;
   int rest_wait_ = 0, rest_interval_ = 1;
   double largest_voltage_ = 0;

@@ -68,12 +68,12 @@ std::vector<double> medians(const std::vector<std::function<void()>>& jobs) {
 
 struct Row {
   std::string group, name;
-  double ours = 0;                // in `unit`
+  double ours = 0;  // in `unit`
   std::string unit;
-  double theirs = 0;              // the better of the libraries, 0: none
-  std::string with;               // which
+  double theirs = 0;  // the better of the libraries, 0: none
+  std::string with;   // which
   double error = 0, their_error = 0;
-  double wanted = 0;              // theirs / ours at least; 0: no wish
+  double wanted = 0;  // theirs / ours at least; 0: no wish
 };
 std::vector<Row> rows;
 
@@ -86,7 +86,8 @@ void keep(Row row) {
   rows.push_back(std::move(row));
 }
 
-// --- Transients -----------------------------------------------------------------------------------------------------------------
+// --- Transients
+// -----------------------------------------------------------------------------------------------------------------
 
 std::vector<double> run_engine(const Case& c, double tolerance) {
   Simulation simulation(c.circuit, {.relative_tolerance = tolerance});
@@ -96,12 +97,11 @@ std::vector<double> run_engine(const Case& c, double tolerance) {
   std::vector<size_t> told(probes, 0);
   std::vector<WatchedPair> pairs;
   for (const int probe : c.probes) pairs.push_back({probe, 0});
-  simulation.watch(
-      pairs,
-      [&](int pair, double time, double voltage) {  // of the ends of the steps, which are told too, only those that are samples
-        size_t& k = told[size_t(pair)];
-        if (k < size_t(c.samples) && std::fabs(time - c.sample(int(k))) < 1e-9 * c.end) out[k++ * probes + size_t(pair)] = voltage;
-      });
+  simulation.watch(pairs, [&](int pair, double time,
+                              double voltage) {  // of the ends of the steps, which are told too, only those that are samples
+    size_t& k = told[size_t(pair)];
+    if (k < size_t(c.samples) && std::fabs(time - c.sample(int(k))) < 1e-9 * c.end) out[k++ * probes + size_t(pair)] = voltage;
+  });
   simulation.sample(c.end / c.samples, c.end / c.samples, true);
   if (simulation.advance(c.end, {.max_steps = 10000000}) < c.end) return {};
   for (const size_t count : told)
@@ -121,14 +121,16 @@ double error_of(const std::vector<double>& got, const std::vector<double>& right
   return std::sqrt(sum / double(right.size()));
 }
 
-const std::vector<double> kTolerances = {3e-2, 1e-2, 5e-3, 2e-3, 1e-3, 5e-4, 2e-4, 1e-4, 5e-5, 2e-5, 1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 3e-8, 1e-8, 1e-9};
+const std::vector<double> kTolerances = {3e-2, 1e-2, 5e-3, 2e-3, 1e-3, 5e-4, 2e-4, 1e-4, 5e-5, 2e-5,
+                                         1e-5, 5e-6, 2e-6, 1e-6, 3e-7, 1e-7, 3e-8, 1e-8, 1e-9};
 
 struct Setting {
   double tolerance = 0, error = HUGE_VAL, time = HUGE_VAL;
 };
 
 // The fastest tolerance whose error is within the target.
-Setting fastest(const std::function<std::vector<double>(double)>& run, const std::vector<double>& right, size_t probes, double target) {
+Setting fastest(const std::function<std::vector<double>(double)>& run, const std::vector<double>& right, size_t probes,
+                double target) {
   Setting best;
   for (const double tolerance : kTolerances) {
     std::vector<double> got;
@@ -141,7 +143,7 @@ Setting fastest(const std::function<std::vector<double>(double)>& run, const std
 }
 
 void transient_rows() {
-  for (const Case& c : transients()) { if (getenv("CASE") && c.name.find(getenv("CASE"))!=0) continue;
+  for (const Case& c : transients()) {
 #ifdef TIEPOINT_LIBRARIES
     const std::vector<double> right = run_ida(c, Linear::kKlu, 1e-10);
     const double agree = error_of(run_engine(c, 1e-8), right, c.probes.size());
@@ -171,7 +173,8 @@ void transient_rows() {
   }
 }
 
-// --- Operating points -----------------------------------------------------------------------------------------------------------
+// --- Operating points
+// -----------------------------------------------------------------------------------------------------------
 
 void point_rows() {
   const int count = quick ? 100 : 1000;
@@ -188,14 +191,18 @@ void point_rows() {
     if (s.ok()) worst = std::max(worst, s.statistics.residual);
 #ifdef TIEPOINT_LIBRARIES
     double residual;
-    if (run_kinsol(c, &residual).empty()) ++their_failed, ok = false;
-    else their_worst = std::max(their_worst, residual);
+    if (run_kinsol(c, &residual).empty())
+      ++their_failed, ok = false;
+    else
+      their_worst = std::max(their_worst, residual);
 #endif
     nodes += c.node_count;
     if (ok) both.push_back(c);
   }
-  std::fprintf(stderr, "  operating points: %zu of %d boards solved by all (%d not by the engine, %d not by KINSOL), %.1f nodes on average\n",
-               both.size(), count, failed, their_failed, nodes / count);
+  std::fprintf(
+      stderr,
+      "  operating points: %zu of %d boards solved by all (%d not by the engine, %d not by KINSOL), %.1f nodes on average\n",
+      both.size(), count, failed, their_failed, nodes / count);
   std::vector<std::function<void()>> jobs = {[&] {
     for (const Circuit& c : both) solve_operating_point(c);
   }};
@@ -206,12 +213,19 @@ void point_rows() {
   });
 #endif
   const std::vector<double> times = medians(jobs);
-  Row row = {.group = "point", .name = "small boards", .ours = times[0] / double(both.size()) * 1e6, .unit = "us", .error = worst, .their_error = their_worst, .wanted = 6};
+  Row row = {.group = "point",
+             .name = "small boards",
+             .ours = times[0] / double(both.size()) * 1e6,
+             .unit = "us",
+             .error = worst,
+             .their_error = their_worst,
+             .wanted = 6};
   if (times.size() > 1) row.theirs = times[1] / double(both.size()) * 1e6, row.with = "KINSOL+KLU";
   keep(row);
 }
 
-// --- Linear algebra --------------------------------------------------------------------------------------------------------------
+// --- Linear algebra
+// --------------------------------------------------------------------------------------------------------------
 
 void algebra_rows() {
   std::vector<std::pair<std::string, Pattern>> patterns;
@@ -240,13 +254,15 @@ void algebra_rows() {
     Row row = {.group = "algebra", .name = entry.first, .ours = times[0] * 1e6, .unit = "us", .wanted = 1};
     if (times.size() > 1) {
       row.theirs = times[1] * 1e6, row.with = "KLU";
-      for (size_t k = 0; k < b.size(); ++k) row.error = std::max(row.error, std::fabs(b[k] - c[k]) / std::max(1.0, std::fabs(c[k])));
+      for (size_t k = 0; k < b.size(); ++k)
+        row.error = std::max(row.error, std::fabs(b[k] - c[k]) / std::max(1.0, std::fabs(c[k])));
     }
     keep(row);
   }
 }
 
-// --- Growth ----------------------------------------------------------------------------------------------------------------------
+// --- Growth
+// ----------------------------------------------------------------------------------------------------------------------
 
 void growth_rows() {
   const auto exponent = [](const std::string& name, const std::vector<std::pair<double, double>>& points) {
@@ -257,7 +273,11 @@ void growth_rows() {
       sx += x, sy += y, sxx += x * x, sxy += x * y;
     }
     const double count = double(points.size());
-    keep({.group = "growth", .name = name, .ours = (count * sxy - sx * sy) / (count * sxx - sx * sx), .unit = "exp", .wanted = 1.05});
+    keep({.group = "growth",
+          .name = name,
+          .ours = (count * sxy - sx * sy) / (count * sxx - sx * sx),
+          .unit = "exp",
+          .wanted = 1.05});
   };
   std::vector<std::pair<double, double>> points;
   for (const int n : {10, 100, 1000, 10000}) {
@@ -285,16 +305,22 @@ void print(bool json) {
     const Row& r = rows[k];
     const double ratio = r.theirs > 0 ? r.theirs / r.ours : 0;
     if (json) {
-      std::printf("  {\"group\": \"%s\", \"name\": \"%s\", \"ours\": %.6g, \"unit\": \"%s\", \"theirs\": %.6g, \"with\": \"%s\", \"ratio\": %.4g, \"wanted\": %g, "
-                  "\"error\": %.3g, \"their_error\": %.3g}%s\n",
-                  r.group.c_str(), r.name.c_str(), r.ours, r.unit.c_str(), r.theirs, r.with.c_str(), ratio, r.wanted, r.error, r.their_error,
-                  k + 1 < rows.size() ? "," : "");
+      std::printf(
+          "  {\"group\": \"%s\", \"name\": \"%s\", \"ours\": %.6g, \"unit\": \"%s\", \"theirs\": %.6g, \"with\": \"%s\", "
+          "\"ratio\": %.4g, \"wanted\": %g, "
+          "\"error\": %.3g, \"their_error\": %.3g}%s\n",
+          r.group.c_str(), r.name.c_str(), r.ours, r.unit.c_str(), r.theirs, r.with.c_str(), ratio, r.wanted, r.error,
+          r.their_error, k + 1 < rows.size() ? "," : "");
     } else {
       if (k == 0)
-        std::printf("%-10s %-24s %12s %-4s %12s %-10s %8s %8s %9s %9s\n", "group", "what", "engine", "", "library", "", "ratio", "wanted", "error", "theirs");
+        std::printf("%-10s %-24s %12s %-4s %12s %-10s %8s %8s %9s %9s\n", "group", "what", "engine", "", "library", "", "ratio",
+                    "wanted", "error", "theirs");
       std::printf("%-10s %-24s %12.5g %-4s ", r.group.c_str(), r.name.c_str(), r.ours, r.unit.c_str());
-      if (ratio > 0) std::printf("%12.5g %-10s %8.2f %8.3g %9.2g %9.2g\n", r.theirs, r.with.c_str(), ratio, r.wanted, r.error, r.their_error);
-      else std::printf("%12s %-10s %8s %8.3g\n", "", "", "", r.wanted);
+      if (ratio > 0)
+        std::printf("%12.5g %-10s %8.2f %8.3g %9.2g %9.2g\n", r.theirs, r.with.c_str(), ratio, r.wanted, r.error,
+                    r.their_error);
+      else
+        std::printf("%12s %-10s %8s %8.3g\n", "", "", "", r.wanted);
     }
   }
   if (json) std::printf("]\n");
@@ -313,10 +339,14 @@ int main(int argc, char** argv) {
   bool json = false;
   std::string only;
   for (int k = 1; k < argc; ++k) {
-    if (!std::strcmp(argv[k], "--json")) json = true;
-    else if (!std::strcmp(argv[k], "--quick")) quick = true;
-    else if (!std::strcmp(argv[k], "--only") && k + 1 < argc) only = argv[++k];
-    else return std::fprintf(stderr, "usage: bench [--json] [--quick] [--only transient|point|algebra|growth]\n"), 2;
+    if (!std::strcmp(argv[k], "--json"))
+      json = true;
+    else if (!std::strcmp(argv[k], "--quick"))
+      quick = true;
+    else if (!std::strcmp(argv[k], "--only") && k + 1 < argc)
+      only = argv[++k];
+    else
+      return std::fprintf(stderr, "usage: bench [--json] [--quick] [--only transient|point|algebra|growth]\n"), 2;
   }
   const auto wanted = [&](const char* group) { return only.empty() || only == group; };
   if (wanted("transient")) transient_rows();
