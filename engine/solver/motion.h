@@ -1,9 +1,10 @@
-// Motion: one island through time. Implicit one-step methods with embedded error control, consistent restarts, events, and rest.
+// Motion: one island through time. Implicit one-step methods with embedded error control, consistent restarts, events, and
+// rest.
 //
-// The stages of a step are those of stages.h; the end of a step is the first stage of the next. The error in x follows from that
-// in q by the step's own matrix, (dq/dx + h gamma df/dx) e = error in q, which counts the voltages that store nothing too and damps
-// what is stiff. The currents of what stores charge need dx/dt, which is found where it is asked for: f + (dq/dx) dx/dt = 0.
-// Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
+// The stages of a step are those of stages.h; the end of a step is the first stage of the next. The error in x follows from
+// that in q by the step's own matrix, (dq/dx + h gamma df/dx) e = error in q, which counts the voltages that store nothing too
+// and damps what is stiff. The currents of what stores charge need dx/dt, which is found where it is asked for: f + (dq/dx)
+// dx/dt = 0. Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
 #pragma once
 
 #include <functional>
@@ -81,6 +82,9 @@ class Motion {
   double rate(int row) const { return rate_from_ == RateFrom::kStill ? 0 : direction_[row]; }
 
  private:
+  static constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
+  static constexpr int kStepIterations = 8;      // Newton iterations of a stage before the step is shortened
+
   enum class RateFrom { kStill, kDirection, kStep };  // how dq/dt at time() is known
   enum class Outcome { kGood, kTooCoarse, kNoConvergence };
 
@@ -132,10 +136,10 @@ class Motion {
   double left_by_ = 0;    // [V] distance from the balance
   double calm_step_ = 0;  // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
-  double growth_ = 1;  // most growth of the next step
+  double growth_ = 1;     // most growth of the next step
   double left_over_ = 0;  // of a node's currents, after refine_direction
-  double wish_ = 0;   // [s] step that the error control would like
-  double error_ = 0;  // of the last attempt, 1 is just accepted
+  double wish_ = 0;       // [s] step that the error control would like
+  double error_ = 0;      // of the last attempt, 1 is just accepted
   double last_step_ = 0;
   long steps_ = 0, rejected_ = 0;
   int extra_iterations_ = 0;  // of restarts and leaps, not yet counted as work
@@ -150,14 +154,14 @@ class Motion {
   std::vector<Count> counts_;
   const StageTable* table_;
   Propagator propagator_;
-  std::vector<double> x_, charge_, k_[kMostStages];     // present point and dq/dt there, in k_[0]
-  std::vector<double> x_stage_[kMostStages], x_new_;    // of the attempted step
+  std::vector<double> x_, charge_, k_[kMostStages];   // present point and dq/dt there, in k_[0]
+  std::vector<double> x_stage_[kMostStages], x_new_;  // of the attempted step
   std::vector<double> charge_new_, sum_, enough_;
-  std::vector<double> x_before_, x_early_, x_late_;     // of the last accepted step: its start and two points on the way
-  std::vector<double> direction_;                       // dx/dt at time(), once it is known
+  std::vector<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
+  std::vector<double> direction_;                    // dx/dt at time(), once it is known
   bool direction_known_ = false;
   bool told_here_ = false;  // on_step knows of the present point
-  bool carried_ = false;  // the last step was an exact one, without points on the way
+  bool carried_ = false;    // the last step was an exact one, without points on the way
   std::vector<double> scale_, balance_;
   std::vector<double> capacitor_scale_;  // of island_.capacitances()
 };

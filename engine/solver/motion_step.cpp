@@ -1,0 +1,236 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "engine/solver/motion.h"
+
+namespace tiepoint {
+namespace {
+
+constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
+constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
+constexpr double kStageShare = 0.2;  // of a step's tolerance: how well its stages are solved
+constexpr double kInfinite = std::numeric_limits<double>::infinity();
+
+}  // namespace
+
+// --- Error control
+// ------------------------------------------------------------------------------------------------------------
+
+void Motion::note_scales() {
+  for (int i = 0; i < island_.size; ++i) scale_[i] = std::max(scale_[i], std::fabs(x_[i]));
+  for (int i = 0; i < island_.node_count; ++i) largest_voltage_ = std::max(largest_voltage_, scale_[i]);
+  for (int i = island_.size; i < island_.total; ++i) largest_voltage_ = std::max(largest_voltage_, std::fabs(x_[i]));
+  const auto capacitors = island_.capacitances();
+  if (capacitor_scale_.size() != capacitors.size()) capacitor_scale_.assign(capacitors.size(), 0.0);
+  for (size_t k = 0; k < capacitors.size(); ++k)
+    capacitor_scale_[k] = std::max(capacitor_scale_[k], std::fabs(x_[capacitors[k].a] - x_[capacitors[k].b]));
+}
+
+double Motion::voltage_tolerance(double span) const {
+  return kLocalShare *
+         (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);
+}
+
+double Motion::tolerance(int row, double x) const {
+  const double now = std::max(scale_[row], std::fabs(x));
+  if (row < island_.node_count) return voltage_tolerance(now);
+  return kLocalShare * (options_.relative_tolerance * now + kSmallCurrent);
+}
+
+// A step in which no unknown would move by more than a few per cent of its span.
+double Motion::first_step() const {
+  double h = options_.longest_step;
+  const double share = 0.3 * std::cbrt(std::min(options_.relative_tolerance, 1.0));
+  for (int i = 0; i < island_.size; ++i) {
+    const double span =
+        i < island_.node_count ? std::max(scale_[i], kSpanShare * largest_voltage_) + options_.absolute_voltage : scale_[i];
+    const double speed = std::fabs(direction_[i]);
+    const bool tells = i < island_.node_count || span > 1e3 * kSmallCurrent;  // a coil at the start says nothing of its span
+    if (tells && speed * h > share * span) h = share * span / speed;
+  }
+  return std::max(h, 1e3 * options_.shortest_step);
+}
+
+// A first guess of a stage: the points before it are continued, three of them where they lie close enough.
+void Motion::predict(int stage, double h) {
+  struct Point {
+    double t;
+    const double* x;
+  };
+  Point points[kMostStages + 1];
+  int count = 0;
+  if (rate_from_ == RateFrom::kStep && h <= 2 * last_step_) {
+    points[count++] = {-last_step_, x_before_.data()};
+    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+  } else if (rate_from_ == RateFrom::kStep) {
+    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+  }
+  points[count++] = {0, x_.data()};
+  for (int i = 1; i < stage; ++i) points[count++] = {table_->c[i] * h, x_stage_[i].data()};
+  const double t = table_->c[stage] * h;
+  double* to = island_.x.data();
+  const int n = island_.size;
+  if (count == 1) {
+    const double forward = direction_known_ ? t : 0;
+    for (int i = 0; i < n; ++i) to[i] = x_[i] + forward * direction_[i];
+  } else if (count == 2) {
+    const double share = (t - points[1].t) / (points[1].t - points[0].t);
+    for (int i = 0; i < n; ++i) to[i] = points[1].x[i] + share * (points[1].x[i] - points[0].x[i]);
+  } else {
+    const Point &p = points[count - 3], &q = points[count - 2], &r = points[count - 1];
+    const double wp = (t - q.t) * (t - r.t) / ((p.t - q.t) * (p.t - r.t)),
+                 wq = (t - p.t) * (t - r.t) / ((q.t - p.t) * (q.t - r.t)),
+                 wr = (t - p.t) * (t - q.t) / ((r.t - p.t) * (r.t - q.t));
+    for (int i = 0; i < n; ++i) to[i] = wp * p.x[i] + wq * q.x[i] + wr * r.x[i];
+  }
+}
+
+// `exactly`: the end of the step will be looked at, and its equations are solved as well as can be.
+Motion::Outcome Motion::attempt(double h, bool exactly) {
+  const StageTable& table = *table_;
+  const int n = island_.size, last = table.stages - 1;
+  const double a = 1 / (h * table.gamma);
+  for (int i = 0; i < n; ++i) enough_[i] = kStageShare * tolerance(i, x_[i]);
+  for (int stage = 1; stage <= last; ++stage) {
+    prepare(time_ + table.c[stage] * h);
+    predict(stage, h);
+    for (int i = 0; i < n; ++i) sum_[i] = 0;
+    for (int j = 0; j < stage; ++j) {
+      const double weight = table.a[stage][j] / table.gamma;
+      if (weight == 0) continue;
+      const double* k = k_[j].data();
+      for (int i = 0; i < n; ++i) sum_[i] += weight * k[i];
+    }
+    const NewtonResult result =
+        newton(island_,
+               {.a = a,
+                .charge_before = charge_.data(),
+                .rate_before = sum_.data(),
+                .enough = options_.exact_stages || (exactly && stage == last) ? nullptr : enough_.data()},
+               options_, kStepIterations);
+    if (!result.ok) return stuck_row_ = result.worst, Outcome::kNoConvergence;
+    std::copy(island_.x.begin(), island_.x.end(), x_stage_[stage].begin());
+    double* k = k_[stage].data();
+    for (int i = 0; i < n; ++i) k[i] = a * (island_.q[i] - charge_[i]) - sum_[i];
+  }
+  std::copy(island_.x.begin(), island_.x.end(), x_new_.begin());
+  std::copy(island_.q.begin(), island_.q.end(), charge_new_.begin());
+  error_ = island_.stores ? estimate_error(a) : 0;
+  if (!std::isfinite(error_)) return Outcome::kNoConvergence;
+  return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
+}
+
+// The largest error of the attempted step beside what is allowed; infinite when there is none to be had.
+double Motion::estimate_error(double a) {
+  const int n = island_.size;
+  double* e = island_.row_error.data();
+  for (int i = 0; i < n; ++i) e[i] = 0;
+  for (int j = 0; j < table_->stages; ++j) {
+    const double weight = table_->error[j] / table_->gamma;
+    const double* k = k_[j].data();
+    for (int i = 0; i < n; ++i) e[i] += weight * k[i];
+  }
+  for (const Knot& knot : island_.knots)
+    if (!knot.charged) e[knot.rows[0]] = 0;
+  if (island_.factored_a != a || island_.factored_settled) {
+    island_.evaluate(a, true);
+    island_.tie_knots(false, sum_.data(), true);
+    if (island_.solver.factor(island_.matrix.data()) >= 0) return kInfinite;
+    island_.factored_a = a, island_.factored_settled = false;
+  }
+  island_.solver.solve(e);
+  double worst = 0;
+  for (int i = 0; i < n; ++i) {
+    const double ratio = std::fabs(e[i]) / tolerance(i, x_new_[i]);
+    if (!(ratio <= worst)) worst = ratio, stuck_row_ = i;
+  }
+  // A capacitor between two moving nodes is a signal of its own, often a much smaller one.
+  const auto capacitors = island_.capacitances();
+  const auto error_at = [&](int i) { return i < n ? e[i] : 0.0; };
+  for (size_t k = 0; k < capacitors.size(); ++k) {
+    const double ratio =
+        std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
+    if (!(ratio <= worst)) worst = ratio;
+  }
+  return std::isfinite(worst) ? worst : kInfinite;
+}
+
+void Motion::accept(double h) {
+  count_step(h);
+  std::swap(x_before_, x_);
+  std::swap(x_early_, x_stage_[table_->early]);
+  if (table_->late != table_->early)
+    std::swap(x_late_, x_stage_[table_->late]);
+  else
+    x_late_ = x_early_;
+  std::swap(x_, x_new_);
+  std::swap(charge_, charge_new_);
+  std::swap(k_[0], k_[table_->stages - 1]);
+  rate_from_ = RateFrom::kStep;
+  direction_known_ = carried_ = false;
+  last_step_ = h;
+  calm_step_ = std::max(calm_step_ - 0.1 * h, h);
+  watch_leaving(h);
+  ++steps_;
+  note_scales();
+}
+
+double Motion::between(double time, int row) const {
+  if (rate_from_ != RateFrom::kStep || !(last_step_ > 0)) return x_[row];
+  const double u = 1 + (time - time_) / last_step_;
+  if (carried_) return x_before_[row] + u * (x_[row] - x_before_[row]);
+  const double e = table_->c[table_->early], l = table_->c[table_->late];
+  if (table_->early == table_->late)
+    return x_before_[row] * (u - l) * (u - 1) / l + x_late_[row] * u * (u - 1) / (l * (l - 1)) +
+           x_[row] * u * (u - l) / (1 - l);
+  return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) +
+         x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
+         x_late_[row] * u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)) + x_[row] * u * (u - e) * (u - l) / ((1 - e) * (1 - l));
+}
+
+double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 0.5 + 1e-9) + 1.5) * sampled_every; }
+
+// A linear island is carried to `end` in one go, from sample to sample when somebody looks on. False when it cannot be.
+bool Motion::carry(double end) {
+  if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && !(samples_only && sampled_every > 0))) return false;
+  if (!propagator_.ready() && !propagator_.take(island_)) return false;
+  const auto to = [this](double t) { prepare(t); };
+  if (!propagator_.begin(island_, time_, end, to)) return false;
+  const double start = time_;
+  const bool moving = island_.moving();
+  x_new_ = x_;
+  rate_from_ = RateFrom::kStill;  // who looks on sees x() itself
+  while (time_ < end) {
+    double stop = end;
+    if (on_step) {
+      const double next = next_sample();
+      if (next < end - 1e-9 * sampled_every) stop = next;
+    }
+    if (!propagator_.carry(x_new_.data(), time_, stop - time_)) {
+      x_new_ = x_;
+      break;
+    }
+    time_ = stop;
+    if (stop == end) break;
+    if (moving) {
+      prepare(stop);
+      std::copy(island_.x.begin() + island_.size, island_.x.end(), x_new_.begin() + island_.size);
+    }
+    std::swap(x_, x_new_);
+    told();
+    std::swap(x_, x_new_);
+  }
+  if (time_ == start) return false;
+  prepare(time_);
+  std::copy(x_new_.begin(), x_new_.begin() + island_.size, island_.x.begin());
+  island_.evaluate_exactly();
+  x_new_ = island_.x;
+  charge_new_ = island_.q;
+  for (int i = 0; i < island_.size; ++i) k_[table_->stages - 1][i] = -island_.f[i];
+  accept(time_ - start);
+  carried_ = true;
+  return true;
+}
+
+}  // namespace tiepoint
