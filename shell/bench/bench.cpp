@@ -229,6 +229,7 @@ double Bench::frame(const FrameIn& in) {
                    ImGuiWindowFlags_NoScrollWithMouse);
   ImGui::PopStyleVar(3);
   d.paint.begin(ImGui::GetWindowDrawList(), in.dpr);
+  d.sheets.begin_frame();
   d.widgets.clear();
 
   ImGui::SetCursorScreenPos(d.bench.min);

@@ -13,6 +13,7 @@
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/rotor.h"
+#include "shell/bench/sheet.h"
 
 namespace tiepoint {
 
@@ -73,6 +74,7 @@ class Desk {
   Session session;
   Camera camera;
   Paint paint;
+  Sheets sheets;
   ViewOptions view;
   Pointer pointer;
   Message message;

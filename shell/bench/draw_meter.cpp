@@ -43,7 +43,7 @@ Figures figures(double value) {
   return {"0.000", ""};
 }
 
-std::string_view message_of(const PartReading* reading) {
+std::string_view message_of(const PartNumbers* reading) {
   if (reading == nullptr) return "";
   switch (reading->state) {
     case State::kMelted: return "bench.meter.fuse";
@@ -53,7 +53,7 @@ std::string_view message_of(const PartReading* reading) {
   }
 }
 
-void draw_display(Paint& paint, const Part& part, const Pose& pose, const PartReading* reading) {
+void draw_display(Paint& paint, const Part& part, const Pose& pose, const PartNumbers* reading) {
   const float s = pose.scale;
   const ImVec2 corner = pose.centre - pose.half;
   const Box glass = {corner + ImVec2{0.54f, 0.46f} * s, corner + ImVec2{7.6f, 2.70f} * s};
@@ -132,7 +132,7 @@ Box meter_button(const Pose& pose, int button) {
 
 Box meter_buttons(const Pose& pose) { return {meter_button(pose, 0).min, meter_button(pose, kMeterButtons - 1).max}; }
 
-std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartReading* reading, ImVec2 at) {
+std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartNumbers* reading, ImVec2 at) {
   for (int k = 0; k < kMeterButtons; ++k) {
     if (!meter_button(pose, k).grown(0.5f * kGap * pose.scale).contains(at)) continue;
     const int function = k + 1;

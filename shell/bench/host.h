@@ -97,8 +97,9 @@ class Host {
   bool picture_changed();
   // Forgets the last picture: after a resize, or when the drawing surface was lost.
   void forget_picture() { picture_.forget(); }
-  // Which places of it are to be drawn again; after picture_changed.
+  // Which places of it are to be drawn again, and the triangles there; after picture_changed.
   Picture& picture() { return picture_; }
+  ImDrawData* changes() { return picture_.changes(*draw_data()); }
   // True once after the font atlas was baked anew: its texture must be made again.
   bool take_fonts_changed();
 
