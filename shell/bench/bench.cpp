@@ -50,6 +50,7 @@ void Bench::zoom(float factor) { desk_.camera.zoom(desk_.bench.centre(), factor)
 void Bench::set_view(const ViewOptions& view) {
   desk_.view = view;
   desk_.view.time_scale = std::clamp(view.time_scale, 0.0, 1000.0);
+  desk_.view.step = std::clamp(view.step, 1e-6, 1.0);
   ++desk_.view_revision;
 }
 

@@ -67,6 +67,8 @@ class Bench : public Screen {
   // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
   bool take_up(std::string_view kind);
   void cancel();  // as Escape
+  uint64_t sheets_drawn() const { return desk_.sheets.drawn(); }  // since the start, for the tests
+  bool step_time() { return desk_.step_time(); }
 
   // For measuring: with a clock [s], how much time the simulation has taken since [s].
   void set_clock(double (*clock)()) { clock_ = clock; }

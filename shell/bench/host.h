@@ -97,6 +97,8 @@ class Host {
   double frame(double now);
   // The frame just built; valid until the next one.
   ImDrawData* draw_data() const;
+  // Whether the last call of frame has built one.
+  bool built() const { return built_; }
   // True when the frame just built looks different from the one last asked about.
   bool picture_changed();
   // Forgets the last picture: after a resize, or when the drawing surface was lost.

@@ -23,9 +23,11 @@ Key& Key::bytes(const void* data, size_t size) {
   return *this;
 }
 
-uint64_t hash_of(const ImDrawVert* vertices, unsigned count, const ImDrawIdx* indices, unsigned index_count, unsigned first_vertex) {
+uint64_t hash_of(const ImDrawVert* vertices, unsigned count, const ImDrawIdx* indices, unsigned index_count,
+                 unsigned first_vertex) {
   Key key;
-  for (unsigned k = 0; k + 1 < index_count; k += 2) key.word(uint64_t(indices[k] - first_vertex) << 32 | (indices[k + 1] - first_vertex));
+  for (unsigned k = 0; k + 1 < index_count; k += 2)
+    key.word(uint64_t(indices[k] - first_vertex) << 32 | (indices[k + 1] - first_vertex));
   if (index_count % 2 == 1) key.word(indices[index_count - 1] - first_vertex);
   return key.bytes(vertices, count * sizeof(ImDrawVert)).value();
 }
@@ -40,7 +42,8 @@ ImVec4 clip_of(const ImDrawCmd& command, const SheetPiece& piece) {
 }
 
 void Sheets::begin_frame() {
-  if (++frame_ % kKeptFor == 0) std::erase_if(sheets_, [&](const auto& entry) { return entry.second->shown + kKeptFor < frame_; });
+  if (++frame_ % kKeptFor == 0)
+    std::erase_if(sheets_, [&](const auto& entry) { return entry.second->shown + kKeptFor < frame_; });
 }
 
 Sheet& Sheets::find(uint64_t name) {

@@ -1,6 +1,7 @@
-// Sheet: the vertices of one thing on the canvas (a breadboard, a part, a compartment), kept from frame to frame. It is drawn anew
-// only when one of the things its drawing reads has changed; a frame's draw list holds a reference to it (a callback command that is
-// never called). Who walks through a draw list reads the pieces of a sheet where it meets one: picture.h, raster.h.
+// Sheet: the vertices of one thing on the canvas (a breadboard, a part, a compartment), kept from frame to frame. It is drawn
+// anew only when one of the things its drawing reads has changed; a frame's draw list holds a reference to it (a callback
+// command that is never called). Who walks through a draw list reads the pieces of a sheet where it meets one: picture.h,
+// raster.h.
 #pragma once
 
 #include <cstdint>
@@ -40,8 +41,7 @@ class Key {
   Key& add(std::string_view text) { return word(text.size()).bytes(text.data(), text.size()); }
   Key& add(const void* address) { return word(uint64_t(reinterpret_cast<uintptr_t>(address))); }
   template <class T>
-  requires(std::is_integral_v<T> || std::is_enum_v<T>)
-  Key& add(T value) { return word(uint64_t(value)); }
+  requires(std::is_integral_v<T> || std::is_enum_v<T>) Key& add(T value) { return word(uint64_t(value)); }
   uint64_t value() const { return hash_; }
 
  private:
@@ -70,12 +70,14 @@ struct Sheet {
 const Sheet* sheet_of(const ImDrawCmd& command);
 // The part of a frame's clip rectangle that a piece may use; empty (z <= x or w <= y) when nothing of it is seen.
 ImVec4 clip_of(const ImDrawCmd& command, const SheetPiece& piece);
-uint64_t hash_of(const ImDrawVert* vertices, unsigned count, const ImDrawIdx* indices, unsigned index_count, unsigned first_vertex);
+uint64_t hash_of(const ImDrawVert* vertices, unsigned count, const ImDrawIdx* indices, unsigned index_count,
+                 unsigned first_vertex);
 
 class Sheets {
  public:
   void begin_frame();
-  // Puts the sheet called `name` into the frame; `draw` draws it onto `paint` if its key is another than when it was last drawn.
+  // Puts the sheet called `name` into the frame; `draw` draws it onto `paint` if its key is another than when it was last
+  // drawn.
   template <class Draw>
   void show(Paint& paint, uint64_t name, uint64_t key, Draw&& draw) {
     Sheet& sheet = find(name);

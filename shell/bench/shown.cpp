@@ -52,7 +52,8 @@ PartNumbers shown_of(const Part& part, const PartNumbers& reading) {
       shown.shown = figures(reading.shown);
       shown.shown_unit = reading.shown_unit;
       break;
-    default: break;
+    default:
+      break;
   }
   return shown;
 }

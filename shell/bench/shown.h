@@ -1,5 +1,5 @@
-// What a picture shows of a part's readings, in the steps an eye tells apart. The drawings get this and nothing else, so a part whose
-// shown numbers stayed the same looks the same.
+// What a picture shows of a part's readings, in the steps an eye tells apart. The drawings get this and nothing else, so a part
+// whose shown numbers stayed the same looks the same.
 #pragma once
 
 #include "engine/parts/part_type.h"

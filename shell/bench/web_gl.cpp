@@ -40,7 +40,8 @@ unsigned compiled(GLenum kind, const char* text) {
 
 bool WebGl::start() {
   program_ = glCreateProgram();
-  for (const auto& [kind, text] : {std::pair{GLenum(GL_VERTEX_SHADER), kVertexShader}, std::pair{GLenum(GL_FRAGMENT_SHADER), kPixelShader}}) {
+  for (const auto& [kind, text] :
+       {std::pair{GLenum(GL_VERTEX_SHADER), kVertexShader}, std::pair{GLenum(GL_FRAGMENT_SHADER), kPixelShader}}) {
     const unsigned shader = compiled(kind, text);
     glAttachShader(program_, shader);
     glDeleteShader(shader);
@@ -111,7 +112,8 @@ void WebGl::draw(const ImDrawData& data, const std::vector<Area>& areas) {
     const Area clip = clip_pixels(command.ClipRect, size, scale);
     if (clip.empty()) continue;
     glScissor(clip.left, floor_height - clip.bottom, clip.right - clip.left, clip.bottom - clip.top);
-    glDrawElements(GL_TRIANGLES, int(command.ElemCount), GL_UNSIGNED_INT, reinterpret_cast<const void*>(size_t(command.IdxOffset) * sizeof(ImDrawIdx)));
+    glDrawElements(GL_TRIANGLES, int(command.ElemCount), GL_UNSIGNED_INT,
+                   reinterpret_cast<const void*>(size_t(command.IdxOffset) * sizeof(ImDrawIdx)));
   }
 }
 

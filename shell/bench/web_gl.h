@@ -1,5 +1,5 @@
-// Draws lists of triangles with WebGL 2. It sets all the state it needs and asks WebGL for none: in a browser every such question waits
-// for the process that draws.
+// Draws lists of triangles with WebGL 2. It sets all the state it needs and asks WebGL for none: in a browser every such
+// question waits for the process that draws.
 #pragma once
 
 #include <cstdint>

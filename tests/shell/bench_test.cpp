@@ -389,6 +389,24 @@ TEST(BenchHands, BenchStaysAwakeWhileALampFadesAndDozesWhenNobodyCouldSeeAChange
   EXPECT_TRUE(h.wake < 0 || h.wake > 0.4) << h.wake;
 }
 
+TEST(BenchHands, ThePointKeyLetsOneStepGoByWhileTimeStandsAndOnlyThen) {
+  Hands h;
+  h.bench.load(example_board("rc-afterglow"));
+  h.wait(0.2);
+  h.key(ImGuiKey_Period);
+  EXPECT_EQ(h.bench.message().key, "bench.step.running");
+  ViewOptions view = h.bench.view();
+  view.time_scale = 0, view.step = 2e-3;
+  h.bench.set_view(view);
+  h.wait(1);
+  const double before = h.bench.session().time();
+  h.wait(0.5);
+  EXPECT_EQ(h.bench.session().time(), before);
+  h.key(ImGuiKey_Period);
+  EXPECT_NEAR(h.bench.session().time() - before, 2e-3, 1e-9);
+  EXPECT_EQ(h.bench.message().key, "bench.step.done");
+}
+
 TEST(BenchHands, KeyboardSeatsAWire) {
   Hands h;
   h.key(ImGuiKey_C), h.key(ImGuiKey_5);
