@@ -155,7 +155,9 @@ void draw_meter(Paint& paint, const Part& part, const Pose& pose, const PartLook
   paint.fill(rounded({box.min + ImVec2{0, 0.10f * s}, box.max + ImVec2{0, 0.11f * s}}, radius), shade(blue, -0.30f));
   paint.fill(rounded(box, radius), {box.min, {box.min.x, box.max.y}, {{0, shade(blue, 0.16f)}, {0.08f, blue}, {1, shade(blue, -0.08f)}}});
   paint.stroke(rounded(box.grown(-0.05f * s), radius), std::max(0.05f * s, 0.8f), theme::fade(rgb(theme::kWhite), 0.16f));
+  paint.piece();
   draw_display(paint, part, pose, look.reading);
+  paint.piece();
   draw_buttons(paint, part, pose);
   if (!look.in_box && 0.44f * s > 4.5f) paint.text(box.max - ImVec2{2.75f * s, pose.half.y * 2 - 0.95f * s}, 0, 0.46f * s, rgb(kPale), part.name, Weight::kStrong);
   for (int lead = 0; lead < pose.count; ++lead) draw_socket(paint, pose.root[lead], s, lead == 0 ? theme::kPlusWire : theme::kMinusWire);

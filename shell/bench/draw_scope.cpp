@@ -381,7 +381,9 @@ void draw_oscilloscope(Paint& paint, const Part& part, const Pose& pose, const P
   const Box glass = scope_glass(pose);
   display(paint, glass, false, s);
   if (look.scope) {
+    paint.piece();
     draw_scope_screen(paint, glass, *look.scope, kScopeType * s);
+    paint.piece();
   } else {
     // In the box: two periods of a wave, so that it is known for what it is.
     ImVec2 wave[49];

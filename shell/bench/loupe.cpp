@@ -50,9 +50,9 @@ void draw_loupe(Desk& desk, ImVec2 tip, Hole hole, bool refused) {
   camera.origin = lens.centre() - camera.screen(middle);
 
   paint.piece();
-  paint.shadow(lens, 12, 14, {0, 5}, 0.55f);
+  paint.shadow(lens, 4, 14, {0, 5}, 0.55f);
   paint.list->PushClipRect(lens.min, lens.max, true);
-  paint.fill(rounded(lens, 12), theme::rgb(theme::kMat));
+  paint.fill(rounded(lens, 3), theme::rgb(theme::kMat));
   for (const Breadboard& b : board.breadboards) draw_breadboard(paint, camera, b, lens, desk.view.under_board);
   if (hole.valid()) draw_clip(paint, camera, board, hole, theme::rgb(colour, 0.26f), theme::rgb(colour, 0.95f));
   for (const Layer layer : {Layer::kFlat, Layer::kStanding, Layer::kWire})
@@ -75,7 +75,7 @@ void draw_loupe(Desk& desk, ImVec2 tip, Hole hole, bool refused) {
   paint.line(lens.centre() - ImVec2{0, 7}, lens.centre() + ImVec2{0, 7}, 1.4f, theme::rgb(theme::kCursor));
   if (hole.valid()) draw_hole_ring(paint, camera.screen(board.mat_of(hole)), camera.scale, theme::rgb(colour));
   paint.list->PopClipRect();
-  paint.stroke(rounded(lens, 12), 2.4f, theme::rgb(hole.valid() ? colour : theme::kCaseText));
+  paint.stroke(rounded(lens, 3), 2.4f, theme::rgb(hole.valid() ? colour : theme::kCaseText));
   const std::string name = hole.valid() ? board.name_of(hole) : std::string();
   if (hole.valid()) draw_pill(paint, {lens.centre().x, lens.max.y - 14}, name);
   desk.mark("loupe", name, {}, lens);
