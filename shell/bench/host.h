@@ -102,7 +102,10 @@ class Host {
   // True when the frame just built looks different from the one last asked about.
   bool picture_changed();
   // Forgets the last picture: after a resize, or when the drawing surface was lost.
-  void forget_picture() { picture_.forget(); }
+  void forget_picture() {
+    picture_.forget();
+    woken();
+  }
   // Which places of it are to be drawn again, and the triangles there; after picture_changed.
   Picture& picture() { return picture_; }
   ImDrawData* changes() { return picture_.changes(*draw_data()); }
