@@ -76,5 +76,16 @@ TEST(Sheets, ARunningBoardBuildsNoFrameWhileNothingShownChanges) {
   EXPECT_LT(built, calls / 2);
 }
 
+TEST(Sheets, AForgottenPictureIsBuiltAgainAtRest) {
+  Hands hands;
+  hands.bench.load(example_board("one-button"));
+  hands.wait(2);
+  EXPECT_FALSE(hands.host.built());
+  hands.host.forget_picture();
+  hands.frames(1);
+  EXPECT_TRUE(hands.host.built());
+  EXPECT_TRUE(hands.host.picture_changed());
+}
+
 }  // namespace
 }  // namespace tiepoint
