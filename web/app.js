@@ -81,7 +81,8 @@ export class App {
   /** The hint stays until the board is another one; its pointer on the bench until the button was held once. */
   followHint() {
     if (!this.hint) return;
-    if (!this.words.parts.some((part) => part.name === this.hint?.button) || this.words.undo) this.hint = null;
+    const now = holdHint(this.words);
+    if (now?.button !== this.hint.button || now?.light !== this.hint.light || this.words.undo) this.hint = null;
     else if (this.isDown(this.hint.button)) this.hint.pressed = true;
   }
 

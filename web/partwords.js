@@ -112,12 +112,12 @@ export function boardSentence(words) {
   return say('notebook.layout.boards', {layout: list(names)});
 }
 
-/** The button to hold and the light to watch, when the board has both and nothing is held yet. @param {import('./types.js').Words} words */
+/** The button to hold and the light to watch: only where each is the only one, so that nothing else can be meant. @param {import('./types.js').Words} words */
 export function holdHint(words) {
-  const button = words.parts.find((part) => part.values.some((value) => value.use === 'momentary'));
-  if (!button) return null;
-  const light = words.parts.find((part) => part.kind === 'led');
-  return {button: button.name, light: light?.name ?? null};
+  const buttons = words.parts.filter((part) => part.values.some((value) => value.use === 'momentary'));
+  if (buttons.length !== 1) return null;
+  const lights = words.parts.filter((part) => part.kind === 'led');
+  return {button: buttons[0].name, light: lights.length === 1 ? lights[0].name : null};
 }
 
 /** "e12, d12 and a12" shortened to "a12 to e12" where the holes follow each other. @param {string[]} holes */

@@ -5,6 +5,7 @@
 
 #include "shell/bench/draw_scope.h"
 #include "shell/bench/panels.h"
+#include "shell/bench/shown.h"
 #include "shell/bench/several.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
@@ -17,7 +18,10 @@ constexpr double kLongestGap = 1;           // [s] a longer pause between frames
 constexpr double kLongestPause = 0.5;       // [s] between frames while a circuit creeps
 constexpr double kLongestSleep = 86400;     // [s] what comes later than this is not waited for
 constexpr long kStepsPerFrame = 4000;       // of the solver
-constexpr double kRunningFrame = 1.0 / 30;  // [s] between frames while a circuit changes and no hand moves
+constexpr double kRefresh = 1.0 / 60;       // [s] of a usual display
+constexpr double kSlowFrame = 1.0 / 30;     // [s] between frames while a circuit changes, where a machine does not keep up
+constexpr double kLateGap = 1.0 / 42;       // [s] between frames on average, when each refresh was asked for: it does not
+constexpr double kSlowFor = 5;              // [s] until it is tried again
 }  // namespace
 
 Bench::Bench() = default;
@@ -46,6 +50,7 @@ void Bench::zoom(float factor) { desk_.camera.zoom(desk_.bench.centre(), factor)
 void Bench::set_view(const ViewOptions& view) {
   desk_.view = view;
   desk_.view.time_scale = std::clamp(view.time_scale, 0.0, 1000.0);
+  desk_.view.step = std::clamp(view.step, 1e-6, 1.0);
   ++desk_.view_revision;
 }
 
@@ -160,32 +165,48 @@ void Bench::run_tool() {
 
 // Lets simulated time follow real time up to this frame, before a hand changes anything. Returns when to look again.
 double Bench::run_simulation(double now) {
+  if (now == last_now_) return again_;
   const double gap = last_now_ < 0 ? 0 : now - last_now_;
   last_now_ = now;
+  gaps_ += 0.1 * (std::min(gap, 2 * kSlowFrame) - gaps_);
   Session& session = desk_.session;
   const double begun = clock_ ? clock_() : 0;
   if (gap > 0) session.advance(std::min(gap, std::max(kLongestGap, slept_)) * desk_.view.time_scale, kStepsPerFrame);
   if (clock_) simulation_cost_ += clock_() - begun;
   slept_ = 0;
+  return again_ = next_look(now);
+}
+
+// Where each refresh is asked for and far fewer come, every second one is enough for a while.
+double Bench::running_frame(double now) {
+  if (now < slow_until_) return kSlowFrame;
+  if (gaps_ < kLateGap) return kNextFrame;
+  slow_until_ = now + kSlowFor;
+  gaps_ = kRefresh;
+  return kSlowFrame;
+}
+
+double Bench::next_look(double now) {
+  const Session& session = desk_.session;
   if (desk_.view.time_scale <= 0) return kSleep;
   if (session.at_rest()) {
     // Nothing to see until a battery has run down a little; the time until then is made up for.
     const double due = session.wear_due() / desk_.view.time_scale;
     if (!(due < kLongestSleep)) return kSleep;
     slept_ = due + kLongestGap;
-    return std::max(due, kRunningFrame);
+    return std::max(due, kSlowFrame);
   }
   // A circuit that creeps below what can be seen (a capacitor behind an open switch) is looked at less and less often.
-  const uint64_t seen = visible();
+  const uint64_t seen = moving();
   if (seen != seen_)
-    seen_ = seen, pause_ = kRunningFrame;
+    seen_ = seen, pause_ = running_frame(now);
   else
-    pause_ = std::min(pause_ * 1.3, kLongestPause);
+    pause_ = std::min(std::max(pause_, kRefresh) * 1.3, kLongestPause);
   return pause_;
 }
 
-// What a picture would show of the readings, in the steps an eye tells apart.
-uint64_t Bench::visible() const {
+// What changes in a circuit that does more than creep, shown or not.
+uint64_t Bench::moving() const {
   uint64_t hash = 1469598103934665603ull;
   const auto add = [&](double value, double step) {
     const int64_t v = has_reading(value) ? int64_t(std::floor(value / step + 0.5)) : INT64_MIN;
@@ -202,6 +223,33 @@ uint64_t Bench::visible() const {
   for (const Part& part : desk_.board().parts)
     if (const Scope* scope = desk_.session.scope(part.id)) hash = (hash ^ seen_on(*scope)) * 1099511628211ull;
   return hash;
+}
+
+// All that a picture is made of while no input comes, in the steps an eye tells apart.
+uint64_t Bench::picture_key() const {
+  const Desk& d = desk_;
+  Key key;
+  key.add(double(d.camera.scale)).add(d.camera.origin).add(d.session.board_revision()).add(d.view_revision).add(d.view.reduced_motion);
+  const Readings& readings = d.session.readings();
+  const auto& parts = d.board().parts;
+  for (size_t i = 0; i < parts.size() && i < readings.parts.size(); ++i) {
+    const PartReading& r = readings.parts[i];
+    key.add(key_of(shown_of(parts[i], r)));
+    if (const Scope* scope = d.session.scope(parts[i].id)) key.add(scope->revision());
+    if (d.card_shown && d.selects(parts[i].name)) key.add(r.current).add(r.voltage).add(r.power).add(r.temperature);
+    if (d.view.flow && !r.lead_current.empty()) key.add(std::floor(8 * std::log10(std::fabs(r.lead_current[0]) + 1e-7)));
+  }
+  if (d.view.levels)
+    for (const double v : readings.net_voltage) key.add(has_reading(v) ? std::floor(v * 200 + 0.5) : -1e9);
+  return key.value();
+}
+
+std::optional<double> Bench::rest(double now) {
+  if (restless_ || desk_.tool || fit_due_) return std::nullopt;
+  desk_.now = now;
+  const double again = run_simulation(now);
+  if (picture_key() != built_key_) return std::nullopt;
+  return again;
 }
 
 double Bench::frame(const FrameIn& in) {
@@ -229,6 +277,7 @@ double Bench::frame(const FrameIn& in) {
                    ImGuiWindowFlags_NoScrollWithMouse);
   ImGui::PopStyleVar(3);
   d.paint.begin(ImGui::GetWindowDrawList(), in.dpr);
+  d.sheets.begin_frame();
   d.widgets.clear();
 
   ImGui::SetCursorScreenPos(d.bench.min);
@@ -253,8 +302,10 @@ double Bench::frame(const FrameIn& in) {
   inspector(d);
 
   const bool note = d.message.refused && d.now - d.message.time < kNoteTime;
-  double wake = again >= 0 ? again : d.session.at_rest() ? kSleep : kRunningFrame;
-  if (flowing || turning) wake = kRunningFrame;
+  restless_ = note || flowing || turning || d.tool || d.wake >= 0;
+  built_key_ = picture_key();
+  double wake = again;
+  if (flowing || turning) wake = running_frame(in.now);
   if (d.wake >= 0 && (wake < 0 || d.wake < wake)) wake = d.wake;
   const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
   if (note && (wake < 0 || left < wake)) wake = left;

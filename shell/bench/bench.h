@@ -21,6 +21,7 @@ class Bench : public Screen {
 
   // Screen
   double frame(const FrameIn& in) override;
+  std::optional<double> rest(double now) override;
   void gesture(const Gesture& gesture) override;
   void preferences(const Preferences& preferences) override;
   void let_go() override;
@@ -66,6 +67,8 @@ class Bench : public Screen {
   // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
   bool take_up(std::string_view kind);
   void cancel();  // as Escape
+  uint64_t sheets_drawn() const { return desk_.sheets.drawn(); }  // since the start, for the tests
+  bool step_time() { return desk_.step_time(); }
 
   // For measuring: with a clock [s], how much time the simulation has taken since [s].
   void set_clock(double (*clock)()) { clock_ = clock; }
@@ -77,7 +80,10 @@ class Bench : public Screen {
   void run_tool();
   void interrupt();
   double run_simulation(double now);
-  uint64_t visible() const;
+  double next_look(double now);
+  uint64_t moving() const;
+  uint64_t picture_key() const;
+  double running_frame(double now);
   bool draw_flow_clipped();
 
   Desk desk_;
@@ -87,7 +93,12 @@ class Bench : public Screen {
   double last_now_ = -1;          // [s]
   double pause_ = 0;              // [s] between frames while a circuit changes
   double slept_ = 0;  // [s] of real time that a frame may make up for, after a sleep with a battery in use
-  uint64_t seen_ = 0;             // what was visible of it
+  uint64_t seen_ = 0;             // what moved of it
+  double again_ = kSleep;         // [s] when run_simulation wants to be called again
+  double slow_until_ = -1;        // [s] this machine does not keep up with its display
+  double gaps_ = 0;               // [s] between frames lately, on average
+  uint64_t built_key_ = 0;        // what the picture of the last frame was made of
+  bool restless_ = true;          // and that it moves by itself
   BoxState box_;
   double (*clock_)() = nullptr;
   double simulation_cost_ = 0;

@@ -7,7 +7,7 @@
 namespace tiepoint {
 
 void Camera::zoom(ImVec2 at, float factor) {
-  const float wanted = std::clamp(scale * factor, kLeast, kMost);
+  const float wanted = std::clamp(scale * factor, std::min(kLeast, scale), kMost);
   factor = wanted / scale;
   origin = at + (origin - at) * factor;
   scale = wanted;
@@ -22,9 +22,11 @@ void Camera::pan(ImVec2 by) {
 void Camera::fit(MatPoint min, MatPoint max, const Box& view) {
   const float w = float(max.x - min.x), h = float(max.y - min.y);
   const ImVec2 room = view.size();
-  scale = std::clamp(std::min(room.x / w, room.y / h), kLeast, 34.0f);
+  scale = std::clamp(std::min(room.x / w, room.y / h), kLeastToFit, 34.0f);
   const ImVec2 centre = view.centre();
   origin = {centre.x - scale * float(min.x + max.x) / 2, centre.y - scale * float(min.y + max.y) / 2};
+  // Where even that is too large, the instruments at the top stay in sight.
+  if (h * scale > room.y) origin.y = view.min.y - scale * float(min.y);
   // Whole pixels keep the fine grid and the lettering sharp.
   origin = {float(int(origin.x)), float(int(origin.y))};
   touched = false;

@@ -9,6 +9,7 @@ namespace tiepoint {
 
 struct Camera {
   static constexpr float kLeast = 7, kMost = 96;  // [CSS px per hole step]
+  static constexpr float kLeastToFit = 5;         // where a whole bench is to be seen on a telephone
   float scale = 26;                               // [CSS px per hole step]
   ImVec2 origin = {64, 200};                      // where the mat's (0, 0) lies on the canvas [CSS px]
   bool touched = false;                           // the learner has moved it: a new window size no longer fits it anew

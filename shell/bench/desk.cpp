@@ -1,5 +1,7 @@
 #include "shell/bench/desk.h"
 
+#include "engine/parts/marking.h"
+
 #include <algorithm>
 #include <cstring>
 
@@ -22,6 +24,16 @@ const PartReading* Desk::reading_of(const Part& part) const {
   const int index = board().index_of(part.id);
   const std::vector<PartReading>& all = session.readings().parts;
   return index >= 0 && size_t(index) < all.size() ? &all[size_t(index)] : nullptr;
+}
+
+bool Desk::step_time() {
+  if (view.time_scale > 0) {
+    tell("bench.step.running");
+    return false;
+  }
+  session.advance(view.step);
+  tell("bench.step.done", {}, engineering(view.step, "s"));
+  return true;
 }
 
 void Desk::tell(std::string_view key, std::string_view part, std::string_view found, std::string_view hole) {
@@ -154,6 +166,7 @@ void Desk::select_these(std::vector<std::string> parts, bool with_card) {
   if (selection == parts && card_shown == with_card) return;
   selection = std::move(parts);
   card_shown = with_card;
+  card_whole = false;
   ++view_revision;
 }
 

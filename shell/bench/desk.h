@@ -13,6 +13,7 @@
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/rotor.h"
+#include "shell/bench/sheet.h"
 
 namespace tiepoint {
 
@@ -24,6 +25,7 @@ struct ViewOptions {
   bool flow = false;            // the way the current goes
   bool reduced_motion = false;
   double time_scale = 1;        // simulated seconds per second
+  double step = 1e-3;           // [s] of one step while time stands
 };
 
 // The last thing worth telling: a key of the message catalogue with its arguments, never a glued sentence.
@@ -73,12 +75,14 @@ class Desk {
   Session session;
   Camera camera;
   Paint paint;
+  Sheets sheets;
   ViewOptions view;
   Pointer pointer;
   Message message;
   std::unique_ptr<Tool> tool;       // null: the plain hand
   std::vector<std::string> selection;  // names of parts, in the order they were selected
   bool card_shown = false;          // the inspector lies open beside them
+  bool card_whole = false;          // on a small screen: all of it, not only its first rows
   std::string hovered;              // name of the part under the pointer
   std::vector<Hold> holds;
   std::vector<Widget> widgets;
@@ -127,6 +131,8 @@ class Desk {
   // and of an error, duplicate_selected does it itself.
   Result<std::vector<std::string>> paste(std::string_view text);
   Result<std::vector<std::string>> duplicate_selected();
+  // Lets one step of time go by while time stands. False, and says so, while it runs.
+  bool step_time();
   // Frames go on for a hand that waits: the next one after this [s].
   void wake_in(double seconds) { wake = wake < 0 ? seconds : std::min(wake, seconds); }
 

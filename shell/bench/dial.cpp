@@ -45,13 +45,13 @@ int dials_of(const Part& part, const Pose& pose, Dial (&out)[kMostDials]) {
     case Body::kTrimmer: put(out, n, part, pose, "position", 0, -0.08f, 0.74f, kTravel); break;
     case Body::kRotarySwitch: put(out, n, part, pose, "position", 0, -0.1f, 1.06f, kRotaryTravel); break;
     case Body::kBenchSupply:
-      put(out, n, part, pose, "voltage", 1.05f, 0.72f, 0.62f, kTravel);
-      put(out, n, part, pose, "limit", 2.75f, 0.72f, 0.62f, kTravel);
+      put(out, n, part, pose, "voltage", 1.05f, 1.12f, 0.62f, kTravel);
+      put(out, n, part, pose, "limit", 2.75f, 1.12f, 0.62f, kTravel);
       break;
     case Body::kSignalSource:
-      put(out, n, part, pose, "frequency", 0.35f, 0.86f, 0.56f, kTravel);
-      put(out, n, part, pose, "amplitude", 1.80f, 0.86f, 0.56f, kTravel);
-      put(out, n, part, pose, "offset", 3.25f, 0.86f, 0.56f, kTravel);
+      put(out, n, part, pose, "frequency", 0.35f, 1.20f, 0.58f, kTravel);
+      put(out, n, part, pose, "amplitude", 1.80f, 1.20f, 0.58f, kTravel);
+      put(out, n, part, pose, "offset", 3.25f, 1.20f, 0.58f, kTravel);
       break;
     default: break;
   }

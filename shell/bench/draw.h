@@ -16,7 +16,7 @@ void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole
 void draw_hole_ring(Paint& paint, ImVec2 centre, float scale, ImU32 colour);
 
 struct PartLook {
-  const PartReading* reading = nullptr;  // null: in the box or in the hand
+  const PartNumbers* reading = nullptr;  // as shown_of gives it (shown.h); null: in the box or in the hand
   bool in_box = false;                   // a drawing on its compartment: no shadow on a board
   float turned = 0;                      // [rad] how far a motor's rotor has turned, for the eye
   const Scope* scope = nullptr;          // of an oscilloscope: what it has on its screen
@@ -27,7 +27,7 @@ enum class Layer { kMat, kFlat, kStanding, kWire };
 Layer layer_of(const Part& part);
 // Body with its legs. Wires draw themselves whole; flying leads of mat parts come last of all, by draw_flying_leads.
 void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);
-void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading);
+void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading);
 void draw_flying_leads(Paint& paint, const Pose& pose);
 // Soft outline around a selected or hovered part.
 void draw_outline(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, ImU32 colour, float width);
@@ -47,7 +47,7 @@ void draw_meter(Paint& paint, const Part& part, const Pose& pose, const PartLook
 void draw_probe(Paint& paint, ImVec2 tip, ImVec2 direction, float s, ImU32 colour);
 // The other kinds; draw_kinds.cpp knows which file draws which. False when a body has no drawing of its own.
 bool draw_kind(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);
-void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading);
+void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading);
 void draw_plain(Paint& paint, const Part& part, const Pose& pose, const PartLook& look);          // draw_plain.cpp: kinds without a drawing of their own
 
 // Shared by the families: a bare tinned leg, and the bright dot where a lead enters its hole.

@@ -28,8 +28,9 @@ void knobs(Paint& paint, const Frame& f, const Part& part, const Pose& pose) {
       paint.line(d.centre + way * (1.10f * d.radius), d.centre + way * (1.24f * d.radius), std::max(0.04f * f.s, 0.6f), rgb(theme::kCaseSmall));
     }
     knob(paint, f, d, rgb(theme::kKnobDark));
+    // Above it: the leads hang down over what lies below.
     const std::string key = "value." + std::string(part.kind->values[size_t(d.value)].key);
-    if (has_words(key)) fitted(paint, d.centre + ImVec2{0, d.radius + 0.52f * f.s}, 0.5f, 0.40f * f.s, 2.3f * d.radius, rgb(theme::kCaseText), say(key));
+    if (has_words(key)) fitted(paint, d.centre - ImVec2{0, d.radius + 0.50f * f.s}, 0.5f, 0.40f * f.s, 2.15f * d.radius, rgb(theme::kCaseText), say(key));
   }
 }
 

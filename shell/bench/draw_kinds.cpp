@@ -57,7 +57,7 @@ bool draw_kind(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   return draw != nullptr;
 }
 
-void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
+void draw_kind_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading) {
   if (type_of(part).body == Body::kRgbLed) kit::glow_rgb(paint, part, pose, reading);
 }
 

@@ -7,14 +7,14 @@
 namespace tiepoint::kit {
 namespace {
 
-float light_of(const PartReading* reading, size_t k) { return reading && k < reading->lights.size() ? shine(reading->lights[k]) : 0.0f; }
+float light_of(const PartNumbers* reading, size_t k) { return reading && k < reading->lights.size() ? shine(reading->lights[k]) : 0.0f; }
 
 // Red, green and blue light mix by adding; the brightest of them sets the strength.
 struct Mixed {
   ImU32 light = 0, core = 0;
   float strength = 0;
 };
-Mixed mixed_light(const PartReading* reading) {
+Mixed mixed_light(const PartNumbers* reading) {
   const auto own = [&](size_t k) { return reading && reading->lights[k] > 0.0005 ? float(std::pow(reading->lights[k], 0.7)) : 0.0f; };
   const float r = own(0), g = own(1), b = own(2), most = std::max({r, g, b});
   if (most <= 0) return {};
@@ -27,7 +27,7 @@ ImVec2 dome_of(const Pose& pose) { return pose.centre - across(pose.axis) * (0.0
 
 }  // namespace
 
-void glow_rgb(Paint& paint, const Part&, const Pose& pose, const PartReading& reading) {
+void glow_rgb(Paint& paint, const Part&, const Pose& pose, const PartNumbers& reading) {
   const Mixed c = mixed_light(&reading);
   bloom(paint, dome_of(pose), (1.3f + 2.7f * c.strength) * pose.scale, c.light, c.core, c.strength);
 }

@@ -43,7 +43,7 @@ Figures figures(double value) {
   return {"0.000", ""};
 }
 
-std::string_view message_of(const PartReading* reading) {
+std::string_view message_of(const PartNumbers* reading) {
   if (reading == nullptr) return "";
   switch (reading->state) {
     case State::kMelted: return "bench.meter.fuse";
@@ -53,7 +53,7 @@ std::string_view message_of(const PartReading* reading) {
   }
 }
 
-void draw_display(Paint& paint, const Part& part, const Pose& pose, const PartReading* reading) {
+void draw_display(Paint& paint, const Part& part, const Pose& pose, const PartNumbers* reading) {
   const float s = pose.scale;
   const ImVec2 corner = pose.centre - pose.half;
   const Box glass = {corner + ImVec2{0.54f, 0.46f} * s, corner + ImVec2{7.6f, 2.70f} * s};
@@ -132,7 +132,7 @@ Box meter_button(const Pose& pose, int button) {
 
 Box meter_buttons(const Pose& pose) { return {meter_button(pose, 0).min, meter_button(pose, kMeterButtons - 1).max}; }
 
-std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartReading* reading, ImVec2 at) {
+std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartNumbers* reading, ImVec2 at) {
   for (int k = 0; k < kMeterButtons; ++k) {
     if (!meter_button(pose, k).grown(0.5f * kGap * pose.scale).contains(at)) continue;
     const int function = k + 1;
@@ -155,7 +155,9 @@ void draw_meter(Paint& paint, const Part& part, const Pose& pose, const PartLook
   paint.fill(rounded({box.min + ImVec2{0, 0.10f * s}, box.max + ImVec2{0, 0.11f * s}}, radius), shade(blue, -0.30f));
   paint.fill(rounded(box, radius), {box.min, {box.min.x, box.max.y}, {{0, shade(blue, 0.16f)}, {0.08f, blue}, {1, shade(blue, -0.08f)}}});
   paint.stroke(rounded(box.grown(-0.05f * s), radius), std::max(0.05f * s, 0.8f), theme::fade(rgb(theme::kWhite), 0.16f));
+  paint.piece();
   draw_display(paint, part, pose, look.reading);
+  paint.piece();
   draw_buttons(paint, part, pose);
   if (!look.in_box && 0.44f * s > 4.5f) paint.text(box.max - ImVec2{2.75f * s, pose.half.y * 2 - 0.95f * s}, 0, 0.46f * s, rgb(kPale), part.name, Weight::kStrong);
   for (int lead = 0; lead < pose.count; ++lead) draw_socket(paint, pose.root[lead], s, lead == 0 ? theme::kPlusWire : theme::kMinusWire);

@@ -15,6 +15,6 @@ Box meter_button(const Pose& pose, int button);
 Box meter_buttons(const Pose& pose);     // all of them
 // The edit that a finger on the meter's front means: a function, off (the button that is on), or a new fuse (amperes, when it has
 // blown). Nothing between the buttons.
-std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartReading* reading, ImVec2 at);
+std::optional<Edit> meter_edit(const Part& part, const Pose& pose, const PartNumbers* reading, ImVec2 at);
 
 }  // namespace tiepoint

@@ -7,10 +7,10 @@
 namespace tiepoint {
 
 std::string fixed_text(double value, int places) {
-  const bool negative = value < 0;
   double scale = 1;
   for (int i = 0; i < places; ++i) scale *= 10;
   long long whole = (long long)(std::fabs(value) * scale + 0.5);
+  const bool negative = value < 0 && whole > 0;  // nothing is less than nothing by nothing
   std::string out;
   for (int i = 0; i < places || i == 0 || whole > 0; ++i) {
     if (i == places && places > 0) out.insert(out.begin(), '.');

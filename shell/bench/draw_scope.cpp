@@ -50,12 +50,7 @@ bool lit(const Part& part, const ScopeButton& b) {
 
 // ---- Screen
 
-struct Grid {
-  Box box;
-  const ScopeSettings& settings;
-  float x(double squares) const { return box.centre().x + float(squares / kSquaresAcross) * box.size().x; }  // from the middle
-  float y(double squares) const { return box.centre().y - float(squares / kSquaresUp) * box.size().y; }
-};
+using Grid = ScopeGrid;
 
 void draw_ruling(Paint& paint, const Grid& g) {
   for (int i = 0; i <= int(kSquaresAcross); ++i) {
@@ -188,14 +183,19 @@ std::string scope_words(const Scope& scope, int channel) {
   return measured_value(m.mean, "V");
 }
 
-void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float em) {
-  const ScopeSettings& s = scope.settings();
+ScopeGrid scope_grid(const Box& glass, float em, const ScopeSettings& settings) {
   const float side = 1.75f * em, row = 1.5f * em;
   // Square squares in what is left beside the marks and the rows of words.
   const float square = std::min((glass.size().x - side - 0.8f * em) / float(kSquaresAcross), (glass.size().y - 2.2f * row) / float(kSquaresUp));
   const ImVec2 half = ImVec2{float(kSquaresAcross), float(kSquaresUp)} * (square / 2);
   const ImVec2 middle = {glass.min.x + side + (glass.size().x - side - 0.8f * em) / 2, glass.centre().y};
-  const Grid g = {{middle - half, middle + half}, s};
+  return {{middle - half, middle + half}, settings};
+}
+
+void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float em) {
+  const ScopeSettings& s = scope.settings();
+  const float row = 1.5f * em;
+  const Grid g = scope_grid(glass, em, s);
   paint.list->PushClipRect(glass.min, glass.max, true);
   draw_ruling(paint, g);
   paint.list->PushClipRect(g.box.min, g.box.max, true);
@@ -381,7 +381,9 @@ void draw_oscilloscope(Paint& paint, const Part& part, const Pose& pose, const P
   const Box glass = scope_glass(pose);
   display(paint, glass, false, s);
   if (look.scope) {
-    draw_scope_screen(paint, glass, *look.scope, 0.44f * s);
+    paint.piece();
+    draw_scope_screen(paint, glass, *look.scope, kScopeType * s);
+    paint.piece();
   } else {
     // In the box: two periods of a wave, so that it is known for what it is.
     ImVec2 wave[49];

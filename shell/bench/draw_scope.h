@@ -25,6 +25,16 @@ inline constexpr int kMostScopeButtons = 32;
 int scope_buttons(const Part& part, const Pose& pose, ScopeButton (&out)[kMostScopeButtons]);
 Box scope_glass(const Pose& pose);
 Box scope_panel(const Pose& pose);
+// The ruled part of its screen.
+struct ScopeGrid {
+  Box box;  // [CSS px]
+  const ScopeSettings& settings;
+  float x(double squares) const { return box.centre().x + float(squares / kSquaresAcross) * box.size().x; }  // right of the middle
+  float y(double squares) const { return box.centre().y - float(squares / kSquaresUp) * box.size().y; }      // above it
+};
+ScopeGrid scope_grid(const Box& glass, float em, const ScopeSettings& settings);
+inline constexpr float kScopeType = 0.44f;  // size of its letters [hole steps]
+inline ScopeGrid scope_grid(const Pose& pose, const ScopeSettings& settings) { return scope_grid(scope_glass(pose), kScopeType * pose.scale, settings); }
 
 // The edit that a button means; nothing where it changes nothing (a scale at its end).
 std::optional<Edit> scope_edit(const Part& part, const Scope& scope, const ScopeButton& button);

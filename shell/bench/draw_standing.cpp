@@ -35,7 +35,7 @@ void foot_shadow(Paint& paint, const Pose& pose, const PartLook& look) {
 
 // How strongly an LED shines on the canvas, 0..1.25: the eye's answer to light is far from linear, so a tenth of the rated
 // current already looks bright.
-float shine(const PartReading* reading) {
+float shine(const PartNumbers* reading) {
   if (reading == nullptr || !(reading->brightness > 0.0005)) return 0;
   return std::clamp(float(std::pow(reading->brightness, 0.30)), 0.0f, 1.25f);
 }
@@ -50,7 +50,7 @@ std::string sleeve_print(double farad) {
 
 }  // namespace
 
-void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartReading& reading) {
+void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading) {
   if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed)
     return draw_kind_glow(paint, part, pose, reading);
   const float k = shine(&reading);

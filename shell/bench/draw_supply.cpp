@@ -84,6 +84,7 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
     paint.glow(at(2.1f, 1.1f), 2.6f * s, 1.1f * s, bloom);
     paint.list->PopClipRect();
   }
+  paint.piece();  // the figures change, the case does not
   paint.text(at(0.86f, 1.10f), 0, em, figures, volts, Weight::kLarge);
   const float width = paint.text_width(em, volts, Weight::kLarge);
   paint.text(at(0.86f, 1.10f) + ImVec2{width + 0.22f * s, 0}, 0, em, figures, "V", Weight::kLarge);
@@ -94,6 +95,7 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   const bool strained = look.reading && (look.reading->state == State::kAtLimit || look.reading->state == State::kOverloaded);
   fitted(paint, at(0.86f, 1.86f), 0, 0.37f * s, 4.0f * s, rgb(strained ? 0xFF8A6B : theme::kDisplayDim),
          say("bench.outlet.current", {{"now", now}, {"limit", limit}}));
+  paint.piece();
 
   fitted(paint, at(0.46f, 2.92f), 0, 0.46f * s, 6.0f * s, rgb(theme::kCaseText), say("bench.outlet.name"), Weight::kStrong);
   fitted(paint, at(0.46f, 3.60f), 0, 0.42f * s, 6.0f * s, rgb(theme::kCaseSmall),

@@ -54,7 +54,10 @@ void plain_hand(Desk& desk) {
       else desk.use(move_tool(desk, *part, true));
       break;
     case Spot::kLead: desk.use(lead_tool(desk, *part, hit.lead)); break;
-    case Spot::kBody: desk.use(move_tool(desk, *part, false)); break;
+    case Spot::kBody:
+      if (std::unique_ptr<Tool> mark = type_of(*part).body == Body::kOscilloscope ? scope_tool(desk, *part, p.at, p.touch) : nullptr) desk.use(std::move(mark));
+      else desk.use(move_tool(desk, *part, false));
+      break;
     case Spot::kHole:
       if (const auto seated = board.lead_in(hit.hole); seated.part) {
         // A leg of a rigid part: its body is what one takes.
@@ -62,7 +65,7 @@ void plain_hand(Desk& desk) {
       } else if (const PartId over = board.body_over(hit.hole)) {
         if (const Part* owner = board.find(over)) desk.use(move_tool(desk, *owner, false));
       } else {
-        desk.use(wire_tool(hit.hole));
+        desk.use(wire_tool(desk, hit.hole));
       }
       break;
     case Spot::kPlastic:

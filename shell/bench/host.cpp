@@ -143,6 +143,12 @@ void Host::preferences(const Preferences& preferences) {
 double Host::frame(double now) {
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
+  const bool quiet = !input_since_frame_ && frames_due_ == 0 && context_->InputEventsQueue.empty() && !io.WantTextInput && now - last_input_ >= kLinger;
+  built_ = !quiet;
+  if (quiet) {
+    if (const std::optional<double> wake = screen_.rest(now)) return *wake;
+    built_ = true;
+  }
   if (input_since_frame_) last_input_ = now;
   input_since_frame_ = false;
   io.DisplaySize = ImVec2(in_.width, in_.height);
@@ -170,6 +176,7 @@ ImDrawData* Host::draw_data() const {
 }
 
 bool Host::picture_changed() {
+  if (!built_) return false;
   const ImDrawData* data = draw_data();
   if (data == nullptr) return false;
   return picture_.look(*data);

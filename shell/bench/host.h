@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 
 #include "imgui.h"
 #include "shell/bench/picture.h"
@@ -46,6 +47,9 @@ class Screen {
   // Host itself adds a few frames after each input, 30 Hz for 0.7 s after the last one (tooltips) and the blinking text caret;
   // the screen speaks only for what moves by itself (animation, a circuit not at rest).
   virtual double frame(const FrameIn& in) = 0;
+  // Lets time pass where no input came. Seconds until the next call (or kSleep) when the picture of the last frame still holds; none when
+  // a frame must be built, which the Host then does.
+  virtual std::optional<double> rest(double /*now*/) { return std::nullopt; }
   virtual void gesture(const Gesture& gesture) = 0;
   virtual void preferences(const Preferences& preferences) = 0;
   // The screen lost the keyboard or the page went out of sight: let go of whatever a hand holds (a pressed button).
@@ -89,16 +93,22 @@ class Host {
   void focus(bool on);
   void preferences(const Preferences& preferences);
 
-  // Builds one frame. Returns kNextFrame, kSleep or seconds until the next one.
+  // Builds one frame, or lets time pass where the last one still holds. Returns kNextFrame, kSleep or seconds until the next one.
   double frame(double now);
   // The frame just built; valid until the next one.
   ImDrawData* draw_data() const;
+  // Whether the last call of frame has built one.
+  bool built() const { return built_; }
   // True when the frame just built looks different from the one last asked about.
   bool picture_changed();
   // Forgets the last picture: after a resize, or when the drawing surface was lost.
-  void forget_picture() { picture_.forget(); }
-  // Which places of it are to be drawn again; after picture_changed.
+  void forget_picture() {
+    picture_.forget();
+    woken();
+  }
+  // Which places of it are to be drawn again, and the triangles there; after picture_changed.
   Picture& picture() { return picture_; }
+  ImDrawData* changes() { return picture_.changes(*draw_data()); }
   // True once after the font atlas was baked anew: its texture must be made again.
   bool take_fonts_changed();
 
@@ -116,6 +126,7 @@ class Host {
   double last_frame_ = -1e9;   // [s]
   int frames_due_ = 3;         // frames to run whatever happens: ImGui settles sizes over two
   bool input_since_frame_ = true;
+  bool built_ = false;         // the last call of frame has built one
   bool fonts_changed_ = true;
   PointerSource source_ = PointerSource::kMouse;
   Picture picture_;

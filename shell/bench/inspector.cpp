@@ -48,6 +48,7 @@ bool panel_button(Desk& desk, std::string_view id, const Box& box, std::string_v
 namespace {
 
 constexpr float kWidth = 246, kPad = 14, kRow = 34;
+constexpr float kSmall = 290;  // [CSS px] of bench, in either direction
 
 struct Card {
   Desk& desk;
@@ -206,6 +207,17 @@ Box place_for(const Desk& desk, const Part& part, float height) {
   return best;
 }
 
+// At the upper or the lower edge, away from the part.
+Box low_place(const Desk& desk, const Part& part) {
+  constexpr float kHigh = 84, kAway = 6;
+  const Box& room = desk.bench;
+  const ImVec2 size = {std::min(kWidth + 40, room.size().x - 2 * kAway), kHigh};
+  const float x = std::round(room.centre().x - size.x / 2);
+  const bool above = desk.pose(part).centre.y > room.centre().y;
+  const float y = above ? room.min.y + kAway : room.max.y - kAway - size.y;
+  return {{x, y}, {x + size.x, y + size.y}};
+}
+
 void heading(Card& card) {
   Paint& paint = card.paint();
   const std::string kind(say("kind." + std::string(card.part.kind->key)));
@@ -350,11 +362,25 @@ void inspector(Desk& desk) {
   if (desk.selection.size() > 1) return several_card(desk);
   const Part* part = desk.selected_part();
   if (part == nullptr) return;
-  const Box box = place_for(desk, *part, height_of(*part));
+  // A telephone: a low card at the edge, its rows only when they are asked for; the notebook has them too.
+  const bool small = std::min(desk.bench.size().x - 80, desk.bench.size().y) < kSmall, low = small && !desk.card_whole;
+  const Box box = low ? low_place(desk, *part) : place_for(desk, *part, height_of(*part));
   ImDrawList* before = begin_card(desk, box);
 
-  Card card{desk, *part, part->name, box, box.min.y + kPad, {}};
+  Card card{desk, *part, part->name, box, box.min.y + (low ? 8 : kPad), {}};
   heading(card);
+  if (low) {
+    const bool more = panel_button(desk, "more", {{box.max.x - 98, box.min.y + 6}, {box.max.x - 40, box.min.y + 36}}, say("bench.inspector.more"), Face::kQuiet);
+    const Hands hands = hands_row(desk, card.left(), card.right(), box.min.y + 44, part->kind->footprint.seat != Seat::kMat);
+    desk.paint.list = before;
+    ImGui::End();
+    if (more) desk.card_whole = true, ++desk.view_revision;
+    else if (card.close) desk.select({});
+    else if (hands.remove) desk.remove_selected();
+    else if (hands.turn) desk.turn_selected();
+    else if (hands.duplicate) void(desk.duplicate_selected());
+    return;
+  }
   doing(card);
   for (size_t i = 0; i < part->kind->values.size(); ++i) {
     const ValueSpec& spec = part->kind->values[i];

@@ -164,6 +164,7 @@ void do_step(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, 
 void do_step_adding(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, true); }
 void do_undo(Desk& desk, int) { desk.undo(); }
 void do_redo(Desk& desk, int) { desk.redo(); }
+void do_step_time(Desk& desk, int) { desk.step_time(); }
 
 std::vector<Chord> arrows(int modifiers) {
   return {{modifiers, ImGuiKey_LeftArrow, "left"}, {modifiers, ImGuiKey_RightArrow, "right"},
@@ -195,6 +196,7 @@ std::vector<Shortcut> make_table() {
       {"parts", "paste", kPage, {command_and(ImGuiKey_V, "V")}},
       {"page", "undo", kPressed, {command_and(ImGuiKey_Z, "Z")}, do_undo, true},
       {"page", "redo", kPressed, {command_and(ImGuiKey_Z, "Z", kWithShift), command_and(ImGuiKey_Y, "Y")}, do_redo, true},
+      {"page", "step-time", kPressed, {plain(ImGuiKey_Period, ".")}, do_step_time, true},
       {"page", "cross-over", kPage, {plain(ImGuiKey_F6, "F6"), shifted(ImGuiKey_F6, "F6")}},
       {"page", "shortcuts", kPage, {{kPlainKey, ImGuiKey_None, "?"}}},
       {"mouse", "place", kGesture},

@@ -509,6 +509,19 @@ Status do_view(Request& request) {
   return done();
 }
 
+Status do_step(Request& request) {
+  if (find(request.json, "seconds")) {
+    const Result<double> seconds = number_of(request.json, "seconds");
+    if (!seconds) return seconds.error();
+    if (!(*seconds >= 1e-6 && *seconds <= 1)) return Error{.code = Code::kBadValue, .found = decimal(*seconds), .expected = "0.000001 to 1", .pointer = "/seconds"};
+    ViewOptions view = request.bench.view();
+    view.step = *seconds;
+    request.bench.set_view(view);
+  }
+  request.out.member("stepped", request.bench.step_time()).member("time", request.bench.session().time());
+  return done();
+}
+
 Status do_truth(Request& request) {
   write_truth(request.out, request.board());
   return done();
@@ -608,7 +621,7 @@ constexpr std::array kCommands = {
     Command{"edit", do_edit},     Command{"place", do_place},   Command{"move", do_move},         Command{"set", do_set},
     Command{"press", do_press},   Command{"undo", do_undo},     Command{"redo", do_redo},         Command{"new", do_new},
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
-    Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view},
+    Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view}, Command{"step", do_step},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
     Command{"why", do_why},       Command{"scope", do_scope},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},

@@ -22,6 +22,7 @@
 //   {"do": "turn", "quarters": 1}              all selected parts, as one step
 //   {"do": "remove"}                           all selected parts, as one step                   -> parts that are gone
 //   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
+//   {"do": "step", "seconds": 0.001}                one step of time while it stands; answers "stepped" and "time"
 //   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
 //    "bounce": false}                          each as wanted -> underBoard, levels, flow, pace, bounce as they now are
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)

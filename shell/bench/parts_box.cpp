@@ -128,6 +128,18 @@ std::string_view name_in_box(const PartType& type, std::string& buffer) {
   return say(buffer);
 }
 
+void draw_compartment(Paint& paint, const PartType& type, const Box& box, bool in_hand, bool hovered) {
+  const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
+  paint.fill(
+      rounded(box, 9),
+      {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
+  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f,
+               theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
+  draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
+  std::string buffer;
+  draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
+}
+
 void compartment(Desk& desk, const PartType& type, const Box& box, const Box& area, float most, float& scroll) {
   Paint& paint = desk.paint;
   const ImGuiIO& io = ImGui::GetIO();
@@ -161,15 +173,8 @@ void compartment(Desk& desk, const PartType& type, const Box& box, const Box& ar
   }
   if (hovered && !active) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
 
-  const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
-  paint.fill(
-      rounded(box, 9),
-      {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
-  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f,
-               theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
-  draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
-  std::string buffer;
-  draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
+  const uint64_t name = Key().add(static_cast<const void*>(&type)).value(), key = Key().add(double(paint.px)).add(box).add(in_hand).add(hovered).value();
+  desk.sheets.show(paint, name, key, [&] { draw_compartment(paint, type, box, in_hand, hovered); });
 }
 
 // The ends of a row that scrolls fade where more lies beyond.

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 
 namespace tiepoint {
 namespace {
@@ -12,22 +11,6 @@ constexpr float kMostShare = 0.5f;  // of the canvas; above it all is drawn agai
 using Vertex = ImDrawIdx;  // which one, of a list
 constexpr Vertex kNowhere = ~Vertex(0);
 
-// FNV-1a over 8-byte words (the tail byte by byte): only equality matters.
-constexpr uint64_t kPrime = 1099511628211ull;
-void mix_word(uint64_t& hash, uint64_t word) {
-  hash = (hash ^ word) * kPrime;
-  hash ^= hash >> 32;
-}
-void mix(uint64_t& hash, const void* data, size_t size) {
-  const unsigned char* bytes = static_cast<const unsigned char*>(data);
-  for (; size >= sizeof(uint64_t); size -= sizeof(uint64_t), bytes += sizeof(uint64_t)) {
-    uint64_t word;
-    std::memcpy(&word, bytes, sizeof word);
-    mix_word(hash, word);
-  }
-  for (; size > 0; --size, ++bytes) hash = (hash ^ *bytes) * kPrime;
-}
-
 bool meet(const Area& a, const Area& b) { return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom; }
 Area both(const Area& a, const Area& b) {
   return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
@@ -36,32 +19,45 @@ Area common(const Area& a, const Area& b) {
   return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
 }
 bool same(const ImVec4& a, const ImVec4& b) { return a.x == b.x && a.y == b.y && a.z == b.z && a.w == b.w; }
+uint64_t with_clip(uint64_t hash, const ImVec4& clip) { return Key().word(hash).add(ImVec2{clip.x, clip.y}).add(ImVec2{clip.z, clip.w}).value(); }
 
 }  // namespace
 
 Picture::Piece Picture::piece_of(const ImDrawList& list, const ImDrawCmd& command) const {
-  Piece piece{.list = &list, .first_index = command.IdxOffset, .indices = command.ElemCount, .clip = command.ClipRect, .texture = command.GetTexID()};
-  piece.hash = 14695981039346656037ull;
+  Piece piece{.vertex = list.VtxBuffer.Data, .index = list.IdxBuffer.Data + command.IdxOffset, .indices = command.ElemCount, .clip = command.ClipRect, .texture = command.GetTexID()};
   if (piece.indices == 0) return piece;
-  const ImDrawIdx* index = list.IdxBuffer.Data + piece.first_index;
-  ImDrawIdx low = index[0], high = index[0];
-  for (unsigned k = 1; k < piece.indices; ++k) low = std::min(low, index[k]), high = std::max(high, index[k]);
-  piece.first_vertex = low;
-  piece.vertices = high - low + 1;
-  mix(piece.hash, &piece.clip, sizeof piece.clip);
-  for (unsigned k = 0; k + 1 < piece.indices; k += 2) mix_word(piece.hash, uint64_t(index[k] - low) << 32 | (index[k + 1] - low));
-  mix_word(piece.hash, index[piece.indices - 1] - low);
-  mix(piece.hash, list.VtxBuffer.Data + low, piece.vertices * sizeof(ImDrawVert));
+  const auto [low, high] = std::minmax_element(piece.index, piece.index + piece.indices);
+  piece.first_vertex = *low;
+  piece.vertices = *high - *low + 1;
+  piece.hash = with_clip(hash_of(piece.vertex + piece.first_vertex, piece.vertices, piece.index, piece.indices, piece.first_vertex), piece.clip);
   return piece;
+}
+
+Picture::Piece Picture::piece_of(const Sheet& sheet, const SheetPiece& of, const ImDrawCmd& command) const {
+  Piece piece{.vertex = sheet.vertices.data(), .index = sheet.indices.data() + of.first_index, .indices = of.indices, .first_vertex = of.first_vertex, .vertices = of.vertices,
+              .clip = clip_of(command, of), .texture = command.TextureId};
+  if (piece.clip.z <= piece.clip.x || piece.clip.w <= piece.clip.y) piece.indices = 0;
+  piece.hash = with_clip(of.hash, piece.clip);
+  piece.bounds = piece.indices > 0 ? around(of.low, of.high, piece.clip) : Area{};
+  return piece;
+}
+
+void Picture::take(const ImDrawList& list) {
+  for (const ImDrawCmd& command : list.CmdBuffer) {
+    if (const Sheet* sheet = sheet_of(command)) {
+      for (const SheetPiece& piece : sheet->pieces) pieces_.push_back(piece_of(*sheet, piece, command));
+    } else {
+      pieces_.push_back(piece_of(list, command));
+    }
+  }
 }
 
 bool Picture::look(const ImDrawData& data) {
   pieces_.swap(before_);
   pieces_.clear();
-  for (const ImDrawList* list : data.CmdLists)
-    for (const ImDrawCmd& command : list->CmdBuffer) pieces_.push_back(piece_of(*list, command));
   whole_ = before_.empty() || data.DisplaySize != size_ || data.FramebufferScale != scale_;
   size_ = data.DisplaySize, scale_ = data.FramebufferScale;
+  for (const ImDrawList* list : data.CmdLists) take(*list);
   changed_.clear();
 
   // Piece by piece; where their number differs, what lies between a like beginning and a like end.
@@ -80,7 +76,7 @@ bool Picture::look(const ImDrawData& data) {
       piece.bounds = older->bounds;
       continue;
     }
-    if (piece.indices > 0) piece.bounds = bounds_of(piece);
+    if (piece.indices > 0 && piece.bounds.empty()) piece.bounds = bounds_of(piece);
     any = true;
     differ(piece);
     if (older) differ(*older);
@@ -91,25 +87,29 @@ bool Picture::look(const ImDrawData& data) {
   return any;
 }
 
-// The pixels that ImGui's OpenGL backend keeps to for a clip rectangle: it rounds down the left, the width, the height, and the bottom as
-// counted from below.
-Area Picture::pixels(const ImVec4& clip) const {
-  const int height = int(size_.y * scale_.y);
-  const int left = int(clip.x * scale_.x), below = int(float(height) - clip.w * scale_.y);
+Area clip_pixels(const ImVec4& clip, ImVec2 size, ImVec2 scale) {
+  const int height = int(size.y * scale.y);
+  const int left = int(clip.x * scale.x), below = int(float(height) - clip.w * scale.y);
   const int bottom = height - below;
-  return {left, bottom - int((clip.w - clip.y) * scale_.y), left + int((clip.z - clip.x) * scale_.x), bottom};
+  return {left, bottom - int((clip.w - clip.y) * scale.y), left + int((clip.z - clip.x) * scale.x), bottom};
+}
+
+Area Picture::pixels(const ImVec4& clip) const { return clip_pixels(clip, size_, scale_); }
+
+Area Picture::around(ImVec2 low, ImVec2 high, const ImVec4& clip) const {
+  const auto px = [](float at, float scale, float most) { return int(std::clamp(at * scale, -2.0f, most * scale + 2)); };
+  return common({px(low.x, scale_.x, size_.x) - 1, px(low.y, scale_.y, size_.y) - 1, px(high.x, scale_.x, size_.x) + 2, px(high.y, scale_.y, size_.y) + 2},
+                pixels(clip));
 }
 
 Area Picture::bounds_of(const Piece& piece) const {
-  const ImDrawVert* vertex = piece.list->VtxBuffer.Data + piece.first_vertex;
+  const ImDrawVert* vertex = piece.vertex + piece.first_vertex;
   ImVec2 low = vertex->pos, high = vertex->pos;
   for (unsigned v = 1; v < piece.vertices; ++v) {
     low = {std::min(low.x, vertex[v].pos.x), std::min(low.y, vertex[v].pos.y)};
     high = {std::max(high.x, vertex[v].pos.x), std::max(high.y, vertex[v].pos.y)};
   }
-  const auto px = [](float at, float scale, float most) { return int(std::clamp(at * scale, -2.0f, most * scale + 2)); };
-  return common({px(low.x, scale_.x, size_.x) - 1, px(low.y, scale_.y, size_.y) - 1, px(high.x, scale_.x, size_.x) + 2, px(high.y, scale_.y, size_.y) + 2},
-                pixels(piece.clip));
+  return around(low, high, piece.clip);
 }
 
 void Picture::differ(const Piece& piece) {
@@ -136,10 +136,9 @@ void Picture::settle_areas() {
   if (changed_.size() > kMostAreas || sum > kMostShare * size_.x * scale_.x * size_.y * scale_.y) changed_.clear();
 }
 
-ImDrawData* Picture::cut(const ImDrawData& data, const Area& area) {
-  cut_list_.CmdBuffer.resize(0), cut_list_.IdxBuffer.resize(0), cut_list_.VtxBuffer.resize(0);
-  for (const Piece& piece : pieces_)
-    if (piece.indices > 0 && meet(piece.bounds, area)) add_cut(piece, area);
+void Picture::begin_cut() { cut_list_.CmdBuffer.resize(0), cut_list_.IdxBuffer.resize(0), cut_list_.VtxBuffer.resize(0); }
+
+ImDrawData* Picture::end_cut(const ImDrawData& data) {
   cut_.Clear();
   cut_.Valid = true;
   cut_.DisplayPos = data.DisplayPos, cut_.DisplaySize = data.DisplaySize, cut_.FramebufferScale = data.FramebufferScale;
@@ -149,6 +148,56 @@ ImDrawData* Picture::cut(const ImDrawData& data, const Area& area) {
   return &cut_;
 }
 
+void Picture::add_area(const Area& area) {
+  for (const Piece& piece : pieces_)
+    if (piece.indices > 0 && meet(piece.bounds, area)) add_cut(piece, area);
+}
+
+ImDrawData* Picture::cut(const ImDrawData& data, const Area& area) {
+  begin_cut();
+  add_area(area);
+  return end_cut(data);
+}
+
+ImDrawData* Picture::changes(const ImDrawData& data) {
+  begin_cut();
+  for (const Area& area : changed_) add_area(area);
+  if (changed_.empty())
+    for (const Piece& piece : pieces_)
+      if (piece.indices > 0) add_whole(piece);
+  return end_cut(data);
+}
+
+void Picture::add_whole(const Piece& piece) {
+  const int begun = cut_list_.IdxBuffer.Size;
+  const Vertex shift = Vertex(cut_list_.VtxBuffer.Size) - piece.first_vertex;
+  cut_list_.VtxBuffer.resize(cut_list_.VtxBuffer.Size + int(piece.vertices));
+  std::copy_n(piece.vertex + piece.first_vertex, piece.vertices, cut_list_.VtxBuffer.end() - piece.vertices);
+  cut_list_.IdxBuffer.resize(begun + int(piece.indices));
+  ImDrawIdx* out = cut_list_.IdxBuffer.Data + begun;
+  for (unsigned k = 0; k < piece.indices; ++k) out[k] = piece.index[k] + shift;
+  add_command(piece, piece.clip, begun);
+}
+
+// Its indices reach from `first_index` to the end of the list.
+void Picture::add_command(const Piece& piece, const ImVec4& clip, int first_index) {
+  const unsigned count = unsigned(cut_list_.IdxBuffer.Size - first_index);
+  if (count == 0) return;
+  if (!cut_list_.CmdBuffer.empty()) {
+    ImDrawCmd& last = cut_list_.CmdBuffer.back();
+    if (last.TextureId == piece.texture && same(last.ClipRect, clip)) {
+      last.ElemCount += count;
+      return;
+    }
+  }
+  ImDrawCmd command;
+  command.ClipRect = clip;
+  command.TextureId = piece.texture;
+  command.IdxOffset = unsigned(first_index);
+  command.ElemCount = count;
+  cut_list_.CmdBuffer.push_back(command);
+}
+
 void Picture::add_cut(const Piece& piece, const Area& area) {
   const Area clip = common(pixels(piece.clip), area);
   if (clip.empty()) return;
@@ -156,8 +205,8 @@ void Picture::add_cut(const Piece& piece, const Area& area) {
   const ImVec4 bounds = {(float(clip.left) + 0.25f) / scale_.x, (float(clip.top) - 0.5f) / scale_.y, (float(clip.right) + 0.5f) / scale_.x,
                          (float(clip.bottom) - 0.25f) / scale_.y};
   const ImVec2 low = {float(clip.left) / scale_.x, float(clip.top) / scale_.y}, high = {float(clip.right) / scale_.x, float(clip.bottom) / scale_.y};
-  const ImDrawIdx* index = piece.list->IdxBuffer.Data + piece.first_index;
-  const ImDrawVert* vertex = piece.list->VtxBuffer.Data;
+  const ImDrawIdx* index = piece.index;
+  const ImDrawVert* vertex = piece.vertex;
   const int begun = cut_list_.IdxBuffer.Size;
   place_.assign(piece.vertices, kNowhere);
   for (unsigned k = 0; k + 2 < piece.indices; k += 3) {
@@ -174,21 +223,7 @@ void Picture::add_cut(const Piece& piece, const Area& area) {
       cut_list_.IdxBuffer.push_back(place);
     }
   }
-  const unsigned count = unsigned(cut_list_.IdxBuffer.Size - begun);
-  if (count == 0) return;
-  if (!cut_list_.CmdBuffer.empty()) {
-    ImDrawCmd& last = cut_list_.CmdBuffer.back();
-    if (last.TextureId == piece.texture && same(last.ClipRect, bounds)) {
-      last.ElemCount += count;
-      return;
-    }
-  }
-  ImDrawCmd command;
-  command.ClipRect = bounds;
-  command.TextureId = piece.texture;
-  command.IdxOffset = unsigned(begun);
-  command.ElemCount = count;
-  cut_list_.CmdBuffer.push_back(command);
+  add_command(piece, bounds, begun);
 }
 
 }  // namespace tiepoint

@@ -2,13 +2,14 @@
 //
 // A frame's draw commands are its pieces; the screen begins a new one (Paint::piece) for each thing that changes by itself. A piece is
 // known by a hash of its vertices and indices, the latter counted from its own first vertex, so that it stays the same when one before it
-// grows. Places are device pixels, left and top counted.
+// grows. The pieces of a sheet (sheet.h) bring their hashes along. Places are device pixels, left and top counted.
 #pragma once
 
 #include <cstdint>
 #include <vector>
 
 #include "imgui.h"
+#include "shell/bench/sheet.h"
 
 namespace tiepoint {
 
@@ -16,6 +17,9 @@ struct Area {  // [device px] from the left and the top; right and bottom lie ou
   int left = 0, top = 0, right = 0, bottom = 0;
   bool empty() const { return right <= left || bottom <= top; }
 };
+
+// The pixels that a clip rectangle [CSS px] lets through: left, width and height are rounded down, so is the bottom as counted from below.
+Area clip_pixels(const ImVec4& clip, ImVec2 size, ImVec2 scale);
 
 class Picture {
  public:
@@ -27,23 +31,34 @@ class Picture {
   const std::vector<Area>& changed() const { return changed_; }
   // Of the frame last taken in, the triangles that touch `area`, clipped to it: the same pixels as of the whole. Valid until the next cut.
   ImDrawData* cut(const ImDrawData& data, const Area& area);
+  // The same for all areas that changed, in one list; the whole frame where `changed` names none.
+  ImDrawData* changes(const ImDrawData& data);
 
  private:
   struct Piece {
-    const ImDrawList* list = nullptr;
-    unsigned first_index = 0, indices = 0;
+    const ImDrawVert* vertex = nullptr;  // the one that index 0 means
+    const ImDrawIdx* index = nullptr;    // the first of its own
+    unsigned indices = 0;
     unsigned first_vertex = 0, vertices = 0;
     ImVec4 clip = {};  // [CSS px]
     ImTextureID texture = {};
     uint64_t hash = 0;
     Area bounds;  // of what is seen of it, a pixel wider all round
   };
+  void take(const ImDrawList& list);
   Piece piece_of(const ImDrawList& list, const ImDrawCmd& command) const;
+  Piece piece_of(const Sheet& sheet, const SheetPiece& of, const ImDrawCmd& command) const;
   void differ(const Piece& piece);
   void settle_areas();
   Area pixels(const ImVec4& clip) const;
   Area bounds_of(const Piece& piece) const;
+  Area around(ImVec2 low, ImVec2 high, const ImVec4& clip) const;
+  void begin_cut();
+  ImDrawData* end_cut(const ImDrawData& data);
+  void add_area(const Area& area);
   void add_cut(const Piece& piece, const Area& area);
+  void add_whole(const Piece& piece);
+  void add_command(const Piece& piece, const ImVec4& clip, int first_index);
 
   std::vector<Piece> pieces_, before_;
   std::vector<Area> changed_;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "shell/bench/sheet.h"
+
 namespace tiepoint {
 namespace {
 
@@ -109,6 +111,19 @@ Corner corner(const ImDrawVert& v, const ImDrawData& data, const Coverage& atlas
   return c;
 }
 
+// Triangles with one clip rectangle.
+void triangles(const ImDrawVert* vertex, const ImDrawIdx* index, unsigned count, const ImVec4& clip, const ImDrawData& data, const Coverage& atlas, Image& image) {
+  const auto edge = [&](float p, float origin, float scale, int most) { return std::clamp(int(std::floor((p - origin) * scale + 0.5f)), 0, most); };
+  const Scissor s{edge(clip.x, data.DisplayPos.x, data.FramebufferScale.x, image.width), edge(clip.y, data.DisplayPos.y, data.FramebufferScale.y, image.height),
+                  edge(clip.z, data.DisplayPos.x, data.FramebufferScale.x, image.width), edge(clip.w, data.DisplayPos.y, data.FramebufferScale.y, image.height)};
+  if (s.x0 >= s.x1 || s.y0 >= s.y1) return;
+  for (unsigned i = 0; i + 2 < count; i += 3) {
+    const ImDrawVert &a = vertex[index[i]], &b = vertex[index[i + 1]], &c = vertex[index[i + 2]];
+    if (((a.col | b.col | c.col) & IM_COL32_A_MASK) == 0) continue;
+    triangle(corner(a, data, atlas), corner(b, data, atlas), corner(c, data, atlas), s, atlas, image);
+  }
+}
+
 }  // namespace
 
 void Image::resize(int w, int h) {
@@ -139,27 +154,15 @@ Coverage atlas_coverage() {
 }
 
 void rasterise(const ImDrawData& data, const Coverage& atlas, Image& image) {
-  for (int n = 0; n < data.CmdListsCount; ++n) {
-    const ImDrawList& list = *data.CmdLists[n];
-    for (const ImDrawCmd& command : list.CmdBuffer) {
-      if (command.UserCallback) continue;
-      const auto edge = [&](float p, float origin, float scale, int most) {
-        return std::clamp(int(std::floor((p - origin) * scale + 0.5f)), 0, most);
-      };
-      const Scissor s{edge(command.ClipRect.x, data.DisplayPos.x, data.FramebufferScale.x, image.width),
-                      edge(command.ClipRect.y, data.DisplayPos.y, data.FramebufferScale.y, image.height),
-                      edge(command.ClipRect.z, data.DisplayPos.x, data.FramebufferScale.x, image.width),
-                      edge(command.ClipRect.w, data.DisplayPos.y, data.FramebufferScale.y, image.height)};
-      if (s.x0 >= s.x1 || s.y0 >= s.y1) continue;
-      const ImDrawIdx* index = list.IdxBuffer.Data + command.IdxOffset;
-      const ImDrawVert* vertex = list.VtxBuffer.Data + command.VtxOffset;
-      for (unsigned i = 0; i + 2 < command.ElemCount; i += 3) {
-        const ImDrawVert &a = vertex[index[i]], &b = vertex[index[i + 1]], &c = vertex[index[i + 2]];
-        if (((a.col | b.col | c.col) & IM_COL32_A_MASK) == 0) continue;
-        triangle(corner(a, data, atlas), corner(b, data, atlas), corner(c, data, atlas), s, atlas, image);
+  for (const ImDrawList* list : data.CmdLists)
+    for (const ImDrawCmd& command : list->CmdBuffer) {
+      if (const Sheet* sheet = sheet_of(command)) {
+        for (const SheetPiece& piece : sheet->pieces)
+          triangles(sheet->vertices.data(), sheet->indices.data() + piece.first_index, piece.indices, clip_of(command, piece), data, atlas, image);
+      } else if (!command.UserCallback) {
+        triangles(list->VtxBuffer.Data + command.VtxOffset, list->IdxBuffer.Data + command.IdxOffset, command.ElemCount, command.ClipRect, data, atlas, image);
       }
     }
-  }
 }
 
 std::vector<uint8_t> to_ppm(const Image& image) {

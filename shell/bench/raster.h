@@ -27,7 +27,7 @@ struct Coverage {
 Coverage atlas_coverage();
 
 // Draws over what `image` holds; its size must be the display size times the framebuffer scale. Textures other than the atlas
-// and user callbacks are skipped.
+// and callbacks are skipped; sheets (sheet.h) are not.
 void rasterise(const ImDrawData& data, const Coverage& atlas, Image& image);
 
 // Binary PPM (P6) of the picture, alpha dropped.

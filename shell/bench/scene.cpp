@@ -4,6 +4,7 @@
 #include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
 #include "shell/bench/panels.h"
+#include "shell/bench/shown.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
@@ -13,16 +14,26 @@ namespace {
 
 constexpr double kNoteTime = 3.5;  // [s]
 
+// Names of the sheets of the bench.
+enum class Of : uint64_t { kMat = 1, kBoard, kPart, kGlow, kLeads };
+uint64_t name_of(Of what, uint32_t which) { return uint64_t(what) << 32 | which; }
+
 bool lifted(const Desk& desk, const Part& part) { return desk.tool && desk.tool->lifts(part.name); }
 
 void draw_layer(Desk& desk, Layer layer) {
   for (const Part& part : desk.board().parts) {
     if (layer_of(part) != layer || lifted(desk, part)) continue;
-    desk.paint.piece();
     const Pose pose = desk.pose(part);
-    if (desk.selects(part.name)) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
-    else if (part.name == desk.hovered && !desk.tool) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
-    draw_part(desk.paint, desk.camera, part, pose, {desk.reading_of(part), false, desk.rotors.turned(part.id), desk.session.scope(part.id)});
+    PartNumbers shown;
+    PartLook look{nullptr, false, desk.rotors.turned(part.id), desk.session.scope(part.id)};
+    if (const PartReading* reading = desk.reading_of(part)) shown = shown_of(part, *reading), look.reading = &shown;
+    const bool selected = desk.selects(part.name), hovered = part.name == desk.hovered && !desk.tool;
+    const uint64_t key = Key().word(key_of(desk.camera, part, pose, look, desk.paint.px)).add(selected).add(hovered).value();
+    desk.sheets.show(desk.paint, name_of(Of::kPart, part.id.value), key, [&] {
+      if (selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
+      else if (hovered) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
+      draw_part(desk.paint, desk.camera, part, pose, look);
+    });
   }
 }
 
@@ -109,9 +120,13 @@ void draw_hint(Desk& desk) {
 void draw_scene(Desk& desk) {
   Paint& paint = desk.paint;
   paint.list->PushClipRect(desk.bench.min, desk.bench.max, true);
-  draw_mat(paint, desk.camera, desk.bench);
-  paint.piece();
-  for (const Breadboard& b : desk.board().breadboards) draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board);
+  const uint64_t here = Key().add(double(paint.px)).add(double(desk.camera.scale)).add(desk.camera.origin).add(desk.bench).value();
+  desk.sheets.show(paint, name_of(Of::kMat, 0), here, [&] { draw_mat(paint, desk.camera, desk.bench); });
+  uint32_t which = 0;
+  for (const Breadboard& b : desk.board().breadboards) {
+    const uint64_t key = Key().word(here).add(b.layout).add(b.split_rails).add(b.origin.x).add(b.origin.y).add(desk.view.under_board).value();
+    desk.sheets.show(paint, name_of(Of::kBoard, which++), key, [&] { draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board); });
+  }
   paint.piece();
   if (desk.view.levels) draw_levels(desk);
   paint.piece();
@@ -120,14 +135,22 @@ void draw_scene(Desk& desk) {
   draw_layer(desk, Layer::kMat);
   draw_layer(desk, Layer::kFlat);
   for (const Part& part : desk.board().parts) {
-    paint.piece();
-    if (const PartReading* r = desk.reading_of(part); r && !lifted(desk, part)) draw_glow(paint, part, desk.pose(part), *r);
+    const PartReading* reading = desk.reading_of(part);
+    if (!reading || lifted(desk, part)) continue;
+    const PartNumbers shown = shown_of(part, *reading);
+    if (shown.brightness <= 0 && std::all_of(shown.lights.begin(), shown.lights.end(), [](double light) { return light <= 0; })) continue;
+    const Pose pose = desk.pose(part);
+    const uint64_t key = key_of(desk.camera, part, pose, {&shown}, paint.px);
+    desk.sheets.show(paint, name_of(Of::kGlow, part.id.value), key, [&] { draw_glow(paint, part, pose, shown); });
   }
   draw_layer(desk, Layer::kStanding);
   draw_layer(desk, Layer::kWire);
   paint.piece();
   for (const Part& part : desk.board().parts)
-    if (layer_of(part) == Layer::kMat && !lifted(desk, part)) draw_flying_leads(paint, desk.pose(part));
+    if (layer_of(part) == Layer::kMat && !lifted(desk, part)) {
+      const Pose pose = desk.pose(part);
+      desk.sheets.show(paint, name_of(Of::kLeads, part.id.value), key_of(desk.camera, part, pose, {}, paint.px), [&] { draw_flying_leads(paint, pose); });
+    }
   mark_parts(desk);
   paint.piece();
   draw_grips(desk);

@@ -39,11 +39,13 @@ class Tool {
 std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);      // tool_place.cpp
 std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);  // tool_move.cpp
 std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);    // tool_lead.cpp
-std::unique_ptr<Tool> wire_tool(Hole from);                                 // tool_wire.cpp
+std::unique_ptr<Tool> wire_tool(Desk& desk, Hole from);                                // tool_wire.cpp
 std::unique_ptr<Tool> press_tool(Desk& desk, const Part& part);             // tool_press.cpp
 std::unique_ptr<Tool> pan_tool(double now);                                 // tool_pan.cpp
 std::unique_ptr<Tool> select_tool(std::string_view part);                   // tool_select.cpp
 std::unique_ptr<Tool> group_tool(Desk& desk, const Part& part, bool works); // tool_group.cpp
+// At a mark on an oscilloscope's screen; null when there is none under the pointer.
+std::unique_ptr<Tool> scope_tool(Desk& desk, const Part& part, ImVec2 at, bool touch);  // tool_scope.cpp
 // At a grip of the selected wire; null when there is none under the pointer.
 std::unique_ptr<Tool> bend_tool(Desk& desk, ImVec2 at, bool touch);         // tool_bend.cpp
 void draw_grips(Desk& desk);

@@ -1,6 +1,7 @@
 // Re-seating one lead: the plug of a supply, the end of a wire or of a part's leg. Dragged, or tapped and then put into a hole
 // that is tapped.
 #include "shell/bench/draw.h"
+#include "shell/bench/loupe.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 
@@ -63,6 +64,7 @@ class LeadTool : public Tool {
                      theme::rgb(error_ ? theme::kRefuse : theme::kJoin));
     draw_part(paint, desk.camera, shown_, pose_, look);
     if (plug_) draw_flying_leads(paint, pose_);
+    if (desk.pointer.touch && desk.pointer.down) draw_loupe(desk, tip_, hole_, error_.has_value());
     if (error_)
       draw_note(paint, desk.pointer.at, sentence(phrase("error." + std::string(key(error_->code)), *error_)), theme::kRefuse,
                 desk.bench);

@@ -1,5 +1,6 @@
 // Drawing a jumper wire by dragging from an empty hole to another.
 #include "shell/bench/draw.h"
+#include "shell/bench/loupe.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 
@@ -8,7 +9,7 @@ namespace {
 
 class WireTool : public Tool {
  public:
-  WireTool(const PartType& type, Hole from) : from_(from) { plan_.part = make_part(type); }
+  WireTool(const PartType& type, Hole from, double now) : from_(from), since_(now) { plan_.part = make_part(type); }
 
   const PartType* kind() const override { return drawing_ ? &type_of(plan_.part) : nullptr; }
 
@@ -16,6 +17,10 @@ class WireTool : public Tool {
     const Pointer& p = desk.pointer;
     if (!desk.board().has(from_)) return false;
     drawing_ = drawing_ || p.moved;
+    if (!drawing_ && long_pressed(desk, since_)) {
+      desk.use(select_tool({}));  // a finger that rests draws a box, over holes as over the mat
+      return true;
+    }
     const Hole to = hole_under(desk, p.at, p.touch);
     plan(desk, to);
     if (!p.released) return p.down;
@@ -36,7 +41,9 @@ class WireTool : public Tool {
   }
 
   void draw_over(Desk& desk) override {
-    if (drawing_) draw_plan_over(desk, plan_);
+    if (!drawing_) return;
+    draw_plan_over(desk, plan_);
+    if (desk.pointer.touch) draw_loupe(desk, desk.pointer.at, plan_.on_board ? plan_.part.leads[1] : Hole{}, plan_.error.has_value());
   }
 
  private:
@@ -56,15 +63,16 @@ class WireTool : public Tool {
   }
 
   Hole from_;
+  double since_;  // [s]
   bool drawing_ = false;
   Plan plan_;
 };
 
 }  // namespace
 
-std::unique_ptr<Tool> wire_tool(Hole from) {
+std::unique_ptr<Tool> wire_tool(Desk& desk, Hole from) {
   const PartKind* kind = catalogue().find("jumper-wire");
-  return kind ? std::make_unique<WireTool>(static_cast<const PartType&>(*kind), from) : nullptr;
+  return kind ? std::make_unique<WireTool>(static_cast<const PartType&>(*kind), from, desk.now) : nullptr;
 }
 
 }  // namespace tiepoint

@@ -6,14 +6,12 @@
 #include <memory>
 #include <string>
 
-#include "backends/imgui_impl_opengl3.h"
 #include "shell/bench/bench.h"
 #include "shell/bench/dom_keys.h"
 #include "shell/bench/host.h"
 #include "shell/bench/page_api.h"
 #include "shell/bench/raster.h"
-
-#include <GLES3/gl3.h>
+#include "shell/bench/web_gl.h"
 
 // The context of Module.canvas, made current. ImGui smooths its own edges, and what has not changed stays (Picture). 0: there is no WebGL 2.
 EM_JS(int, make_gl_context, (), {
@@ -36,7 +34,7 @@ struct App {
   Bench bench;
   Host host;
   bool gl = false;        // the canvas has a WebGL context, else it takes pixels
-  bool gl_ready = false;  // and that is not lost
+  WebGl drawing;          // ready while that is not lost
   bool pixels_fresh = false;
   Image pixels;
   double frames = 0, pictures = 0;  // counted for the tests: frames built, frames drawn
@@ -50,38 +48,9 @@ struct App {
 std::unique_ptr<App> app;
 
 void start_gl() {
-  ImGui_ImplOpenGL3_Init("#version 300 es");
-  app->host.take_fonts_changed();  // the first ImGui_ImplOpenGL3_NewFrame makes the font texture anyway
-  app->gl_ready = true;
+  app->host.take_fonts_changed();  // start brings them along
+  app->drawing.start();
   app->host.forget_picture();
-}
-
-// The context is gone, and with it every object made in it: only our own bookkeeping can be dropped.
-void forget_gl() {
-  if (!app->gl_ready) return;
-  ImGui_ImplOpenGL3_Shutdown();
-  app->gl_ready = false;
-}
-
-// All of it, or the places that changed.
-void draw(ImDrawData* data) {
-  glViewport(0, 0, static_cast<GLsizei>(data->DisplaySize.x * data->FramebufferScale.x + 0.5f),
-             static_cast<GLsizei>(data->DisplaySize.y * data->FramebufferScale.y + 0.5f));
-  glClearColor(0, 0, 0, 0);
-  Picture& picture = app->host.picture();
-  if (picture.changed().empty()) {
-    glDisable(GL_SCISSOR_TEST);
-    glClear(GL_COLOR_BUFFER_BIT);
-    return ImGui_ImplOpenGL3_RenderDrawData(data);
-  }
-  const int height = static_cast<int>(data->DisplaySize.y * data->FramebufferScale.y);
-  for (const Area& area : picture.changed()) {
-    glEnable(GL_SCISSOR_TEST);
-    glScissor(area.left, height - area.bottom, area.right - area.left, area.bottom - area.top);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(picture.cut(*data, area));
-  }
-  glDisable(GL_SCISSOR_TEST);
 }
 
 void draw_in_software(const ImDrawData& data) {
@@ -134,19 +103,14 @@ EMSCRIPTEN_KEEPALIVE void ui_prefs(int reduced_motion, int more_contrast, int da
 
 // Milliseconds until the next frame: 0 at the next display refresh, -1 when only input can change anything.
 EMSCRIPTEN_KEEPALIVE double ui_frame(double now_ms) {
-  if (app->gl_ready) {
-    ImGui_ImplOpenGL3_NewFrame();  // makes shaders and textures that are missing
-    if (app->host.take_fonts_changed()) {
-      ImGui_ImplOpenGL3_DestroyFontsTexture();
-      ImGui_ImplOpenGL3_CreateFontsTexture();
-    }
-  }
+  if (app->drawing.ready() && app->host.take_fonts_changed()) app->drawing.put_fonts();
   const double wake = app->host.frame(now_ms / 1000);
   app->frames += 1;
-  const bool can_draw = app->gl_ready || !app->gl;
+  const bool can_draw = app->drawing.ready() || !app->gl;
   if (can_draw && app->host.picture_changed()) {
     const double begun = emscripten_get_now();
-    app->gl ? draw(app->host.draw_data()) : draw_in_software(*app->host.draw_data());
+    if (app->gl) app->drawing.draw(*app->host.changes(), app->host.picture().changed());
+    else draw_in_software(*app->host.draw_data());
     app->drawn_for += emscripten_get_now() - begun;
     app->pictures += 1;
   }
@@ -163,9 +127,9 @@ EMSCRIPTEN_KEEPALIVE const uint8_t* ui_pixels() {
 EMSCRIPTEN_KEEPALIVE int ui_want() { return app->host.want(); }
 EMSCRIPTEN_KEEPALIVE int ui_cursor() { return app->host.cursor(); }
 
-EMSCRIPTEN_KEEPALIVE void ui_context_lost() { forget_gl(); }
+EMSCRIPTEN_KEEPALIVE void ui_context_lost() { app->drawing.forget(); }
 EMSCRIPTEN_KEEPALIVE void ui_context_restored() {
-  if (!app->gl_ready) start_gl();
+  if (!app->drawing.ready()) start_gl();
 }
 
 // For the tests and the benchmark, since the start: 0 frames built, 1 frames drawn; milliseconds spent 2 on the simulation, 3 on handing

@@ -1,0 +1,29 @@
+// Draws lists of triangles with WebGL 2. It sets all the state it needs and asks WebGL for none: in a browser every such
+// question waits for the process that draws.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "imgui.h"
+#include "shell/bench/picture.h"
+
+namespace tiepoint {
+
+class WebGl {
+ public:
+  // Makes shaders, buffers and the texture of the fonts in the current context. False when the context refuses.
+  bool start();
+  // The context is gone, and with it every object made in it.
+  void forget() { program_ = 0; }
+  bool ready() const { return program_ != 0; }
+  void put_fonts();
+  // `data` has one list without callbacks, clip rectangles in CSS px; `areas` are wiped before, none: the whole canvas is.
+  void draw(const ImDrawData& data, const std::vector<Area>& areas);
+
+ private:
+  unsigned program_ = 0, vertices_ = 0, indices_ = 0, layout_ = 0, texture_ = 0;
+  int to_clip_ = -1;  // the uniform
+};
+
+}  // namespace tiepoint
