@@ -201,6 +201,12 @@ export class App {
     this.announcer.say(say('say.saved', {file: name}));
   }
 
+  /** How near to life the board is: whether parts burn out, and whether no two are alike. @param {'spared'|'real'|'spread'} how */
+  live(how) {
+    const realism = how === 'spread' ? {spread: true, seed: 1 + Math.floor(Math.random() * 999999999)} : {spared: how === 'spared'};
+    if (this.edit({edit: 'realism', realism}).ok) this.show(say(`menu.life.done.${how}`));
+  }
+
   async copyLink() {
     const answer = this.bench.call({do: 'board'});
     if (!answer.ok) return this.fail(answer.error);

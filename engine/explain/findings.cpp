@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/explain/condition.h"
 #include "engine/explain/repairs.h"
 #include "engine/explain/trial.h"
 #include "engine/explain/values.h"
@@ -24,6 +25,7 @@ constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besi
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
 constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
 constexpr double kPutOut = 0.25;  // on top, for each load that goes out when a button is pressed
+constexpr int kMostNamed = 8;          // explanations put into words before the most different ones are kept
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
@@ -239,14 +241,27 @@ class Detective {
     std::vector<Finding> named;
     for (const Judged& j : judged) {
       if (!named.empty() && j.score() > judged[0].score() + 3) break;
+      if (named.size() > size_t(kMostNamed)) break;
       Finding f = finding_for(j);
       if (same_as_earlier(named, f)) continue;
       if (!named.empty()) f.instead_of = 0;
       named.push_back(std::move(f));
-      if (int(named.size()) > options_.alternatives) break;
     }
+    vary(named);
+    if (int(named.size()) > options_.alternatives + 1) named.resize(size_t(options_.alternatives + 1));
     for (Finding& f : named) out_.push_back(std::move(f));
     if (judged[0].strain + remaining(judged[0]) > 1.99 && depth_ + 1 < kMostRootCauses) look_behind(judged[0].edits);
+  }
+
+  // Of what else it might be, another sort of trouble says more than the same sort once more next to it: the best of each sort first.
+  static void vary(std::vector<Finding>& named) {
+    for (size_t k = 1; k < named.size(); ++k) {
+      const auto fresh = std::find_if(named.begin() + long(k), named.end(), [&](const Finding& f) {
+        return std::none_of(named.begin(), named.begin() + long(k), [&](const Finding& n) { return n.kind == f.kind; });
+      });
+      if (fresh == named.end()) return;
+      std::rotate(named.begin() + long(k), fresh, fresh + 1);
+    }
   }
 
   // Two movements that mean the same trouble at the same place (either of two leads may be the one to move).
@@ -587,7 +602,19 @@ class Detective {
 
 }  // namespace
 
-std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) { return Detective(bench, options, 0).run(); }
+std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) {
+  std::vector<Finding> out;
+  if (needs_good_parts(bench)) {
+    const Board good = with_good_parts(bench.board);
+    const Circuit circuit = extract(good, bench.wiring);
+    out = Detective({good, bench.wiring, circuit, bench.readings}, options, 0).run();
+  } else {
+    out = Detective(bench, options, 0).run();
+  }
+  add_conditions(bench, options, out);
+  add_chip_notes(bench, options, out);
+  return out;
+}
 
 bool any_fault(const std::vector<Finding>& list) {
   return std::any_of(list.begin(), list.end(), [](const Finding& f) { return f.severity == Severity::kFault; });

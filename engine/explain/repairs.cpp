@@ -23,6 +23,7 @@ constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of tw
 constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
 constexpr double kResistor = 1.5;
 constexpr double kFar = 2.4;
+constexpr double kNeedless = 0.5, kAsGood = 0.1;
 }  // namespace effort
 
 constexpr int kMostColumns = 2;  // a lead this many columns off still counts as a slip
@@ -102,7 +103,25 @@ class Finder {
   void consider(Candidate candidate) {
     const double bound = base_cost_ + (sideways_ ? 0.01 : -0.01);
     candidate.cost = judge_.cost(candidate.change, nullptr, bound);
-    if (candidate.cost < bound) out_.push_back(std::move(candidate));
+    if (candidate.cost >= bound) return;
+    if (candidate.movement == Movement::kSeat && scene_.parts[size_t(candidate.part)].role == Role::kWire && !in_air(candidate) &&
+        cost_without(candidate.part) <= candidate.cost + effort::kAsGood)
+      candidate.effort += effort::kNeedless;
+    out_.push_back(std::move(candidate));
+  }
+  bool in_air(const Candidate& c) const { return c.from >= wiring_.clip_count; }
+
+  // Flaws that would be left if this wire were not there at all: what moves a wire that the board does without has to say why it was
+  // put in.
+  double cost_without(int wire) {
+    if (without_.empty()) without_.assign(scene_.parts.size(), -1);
+    double& cost = without_[size_t(wire)];
+    if (cost < 0) {
+      Change change;
+      change.remove = wire;
+      cost = judge_.cost(change);
+    }
+    return cost;
   }
 
   StripIndex strip_of_lead(int terminal) const { return scene_.strip_of_lead[size_t(terminal)]; }
@@ -350,6 +369,7 @@ class Finder {
   std::vector<char> sound_, suspect_, net_suspect_, net_fed_, strip_suspect_;
   std::vector<int> strip_leads_, net_of_lead_, function_;
   std::vector<Candidate> out_;
+  std::vector<double> without_;  // per part, -1: not asked yet
 };
 
 }  // namespace

@@ -23,6 +23,7 @@ void draw_layer(Desk& desk, Layer layer) {
     if (desk.selects(part.name)) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
     else if (part.name == desk.hovered && !desk.tool) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
     draw_part(desk.paint, desk.camera, part, pose, {desk.reading_of(part), false, desk.rotors.turned(part.id), desk.session.scope(part.id)});
+    if (const PartReading* r = desk.reading_of(part)) draw_condition(desk.paint, part, pose, *r);
   }
 }
 
