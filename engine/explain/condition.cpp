@@ -99,6 +99,9 @@ std::vector<Probed> probed(const Observed& bench) {
   return out;
 }
 
+// The lead that a two-ended part counts as its other end: a button's legs are joined in pairs.
+int second_end(const Part& part) { return part.leads.size() == 4 ? 2 : 1; }
+
 // What a meter from lead 0 to lead 1 shows that no whole part of this kind would; false when it could well be.
 bool convicts(const Board& good, size_t p, double shown, std::string_view unit, const Scene& scene) {
   const Part& part = good.parts[p];
@@ -118,7 +121,7 @@ bool convicts(const Board& good, size_t p, double shown, std::string_view unit, 
   }
   for (int l = at.first_link; l < at.first_link + at.link_count; ++l) {
     const SceneLink& link = scene.links[size_t(l)];
-    if (link.a != at.first_lead || link.b != at.first_lead + 1) continue;
+    if (link.a != at.first_lead || link.b != at.first_lead + second_end(part)) continue;
     if (link.link == Link::kJunction) return shown > kAboveForward * link.value + kAndMore;
     if (link.link == Link::kContact) {
       const SceneControl& control = scene.controls[size_t(link.control)];
@@ -128,11 +131,11 @@ bool convicts(const Board& good, size_t p, double shown, std::string_view unit, 
   return false;
 }
 
-// Two leads of a part the way it counts them: its first two, or a contact's ends.
+// Do the probes lie on both ends of this part? Then what they show, counted from its first end.
 bool lies_across(const Observed& bench, size_t p, const Probed& probe, double* shown) {
   const std::span<const StripIndex> strips = bench.wiring.strip_of_lead[p];
   if (strips.size() < 2) return false;
-  const StripIndex a = strips[0], b = strips.size() == 4 ? strips[2] : strips[1];  // a button's legs are joined in pairs
+  const StripIndex a = strips[0], b = strips[size_t(second_end(bench.board.parts[p]))];
   if (a == b) return false;
   *shown = probe.a == a && probe.b == b ? probe.shown : probe.a == b && probe.b == a ? -probe.shown : kNoReading;
   return has_reading(*shown);
