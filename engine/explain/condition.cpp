@@ -121,7 +121,8 @@ bool convicts(const Board& good, size_t p, double shown, std::string_view unit, 
   }
   for (int l = at.first_link; l < at.first_link + at.link_count; ++l) {
     const SceneLink& link = scene.links[size_t(l)];
-    if (link.a != at.first_lead || link.b != at.first_lead + second_end(part)) continue;
+    const bool ends = link.a == at.first_lead && link.b == at.first_lead + second_end(part);
+    if (!ends && !(link.link == Link::kContact && part.leads.size() == 4)) continue;  // a button's contact lies between its inner pieces
     if (link.link == Link::kJunction) return shown > kAboveForward * link.value + kAndMore;
     if (link.link == Link::kContact) {
       const SceneControl& control = scene.controls[size_t(link.control)];

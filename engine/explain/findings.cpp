@@ -255,7 +255,8 @@ class Detective {
 
   // Of what else it might be, another sort of trouble says more than the same sort once more next to it: the best of each sort first.
   static void vary(std::vector<Finding>& named) {
-    for (size_t k = 1; k < named.size(); ++k) {
+    // The second stays: it is the next best, whatever its sort.
+    for (size_t k = 2; k < named.size(); ++k) {
       const auto fresh = std::find_if(named.begin() + long(k), named.end(), [&](const Finding& f) {
         return std::none_of(named.begin(), named.begin() + long(k), [&](const Finding& n) { return n.kind == f.kind; });
       });

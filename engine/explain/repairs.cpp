@@ -94,10 +94,16 @@ class Finder {
     for (int lead = 0; lead < scene_.lead_count; ++lead) {
       const int part = scene_.part_of_lead[size_t(lead)];
       if (scene_.parts[size_t(part)].role != Role::kWire) continue;
-      if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))]) suspect_[size_t(part)] = 1;
+      if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))] || crosses_rails(part)) suspect_[size_t(part)] = 1;
     }
     for (int lead = 0; lead < scene_.lead_count; ++lead)
       if (net_wide[size_t(net_of_lead_[size_t(lead)])]) strip_suspect_[size_t(strip_of_lead(lead))] = 1;
+  }
+
+  // From a plus rail to a minus rail: the colours say that this can hardly be meant, wherever the trouble shows.
+  bool crosses_rails(int wire) const {
+    const StripPlace a = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(wire, 0))), b = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(wire, 1)));
+    return a.rail && b.rail && is_plus(a.which) != is_plus(b.which);
   }
 
   void consider(Candidate candidate) {

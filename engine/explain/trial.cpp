@@ -12,7 +12,7 @@ namespace {
 // Weights: how badly a learner would take it; only their order matters.
 constexpr double kNeverOnWeight = 6, kFaintWeight = 3, kBrightWeight = 4, kHotWeight = 3, kVoltageWeight = 3, kReversedWeight = 4,
                  kOverloadWeight = 3, kLimitWeight = 4, kChargedWeight = 4, kNoEffectWeight = 4, kNoSolutionWeight = 20;
-constexpr double kVisible = 0.02;  // a change of brightness by this part of it is one
+constexpr double kVisible = 0.25;  // a change of brightness by this part of it is one that nobody overlooks (own choice)
 
 int rank_of_load(State state) {
   switch (state) {

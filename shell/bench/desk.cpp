@@ -95,6 +95,9 @@ struct NamesOf {
   void operator()(const SetBreadboards&) const {}
   void operator()(const SetTitle&) const {}
   void operator()(const SetRealism&) const {}
+  void operator()(const SetDefect& e) const {
+    if (!e.defect.hidden) out.push_back(e.part);  // where it is hidden is not told
+  }
   void operator()(const SetHunt&) const {}
   template <class Act>
   void operator()(const Act& e) const {
