@@ -18,8 +18,10 @@ struct Budget {
   int tried;      // repairs that are settled by the solver
   int ahead;      // first movements followed by a second one, in thought
   int sideways;   // movements tried on a board whose structure is in order
+  int slips;      // common slips thought of besides, when no single movement is enough
 };
-constexpr Budget kSmallBoard = {16, 12, 20, 48}, kLargeBoard = {4, 6, 6, 24}, kRestlessBoard = {4, 5, 8, 24};
+constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 24, 8};
+constexpr double kCommonSlip = 1.2;    // effort of the commonest slips at most
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
@@ -236,7 +238,10 @@ class Detective {
       judged.push_back({std::move(c), std::move(edits)});
     }
     if (judged.empty()) return report_unrepaired();
-    if (remaining(judged[0]) > 1.99 && depth_ == 0) look_ahead(judged);
+    if (remaining(judged[0]) > 1.99 && depth_ == 0) {
+      const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
+      look_ahead(judged, ahead);
+    }
     if (options_.try_on_circuit) settle_by_solver(judged);
     std::vector<Finding> named;
     for (const Judged& j : judged) {
@@ -277,10 +282,37 @@ class Detective {
     return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
   }
 
+  // Of two common slips each may hide what mending the other does: the likeliest slips are worth a thought even where they alone mend
+  // nothing. They are put behind the movements that will be looked at anyway; returns how many.
+  size_t add_common_slips(std::vector<Judged>& judged) {
+    if (budget_.slips == 0) return 0;
+    std::vector<Candidate> slips = find_repairs(scene_, judge_, flaws_, true);
+    std::erase_if(slips, [](const Candidate& c) { return c.effort > kCommonSlip; });
+    std::stable_sort(slips.begin(), slips.end(), [](const Candidate& a, const Candidate& b) { return a.effort < b.effort; });
+    const size_t at = std::min(judged.size(), size_t(budget_.ahead));
+    const auto same = [](const Candidate& a, const Candidate& b) {
+      return a.movement == b.movement && a.part == b.part && a.lead == b.lead && a.from == b.from && a.to == b.to && a.steps == b.steps;
+    };
+    size_t added = 0;
+    for (Candidate& slip : slips) {
+      if (int(added) >= budget_.slips) break;
+      const auto known = std::find_if(judged.begin(), judged.end(), [&](const Judged& j) { return same(j.candidate, slip); });
+      if (known != judged.end() && size_t(known - judged.begin()) < at + added) continue;
+      if (known != judged.end()) {
+        std::rotate(judged.begin() + long(at + added), known, known + 1);
+      } else {
+        std::vector<Edit> edits = edits_for(scene_, slip, taken());
+        if (edits.empty()) continue;
+        judged.insert(judged.begin() + long(at + added), {std::move(slip), std::move(edits)});
+      }
+      ++added;
+    }
+    return added;
+  }
+
   // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
   // be after a second one, not by how much it mends alone.
-  void look_ahead(std::vector<Judged>& judged) {
-    const size_t most = std::min(judged.size(), size_t(budget_.ahead));
+  void look_ahead(std::vector<Judged>& judged, size_t most) {
     for (size_t k = 0; k < most; ++k) {
       Judged& j = judged[k];
       Board changed = board_;
