@@ -31,6 +31,8 @@ constexpr int kMostNamed = 8;          // explanations put into words before the
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
+  // Of a board that goes on changing the trial cannot say that it works without this wire.
+  if (scene.may_beat && (flaw.flaw == Flaw::kIdleWire || flaw.flaw == Flaw::kInAir)) return false;
   if (flaw.flaw == Flaw::kLooseEnd || flaw.flaw == Flaw::kIdleWire || flaw.flaw == Flaw::kSpareWire) return true;
   return flaw.flaw == Flaw::kInAir && scene.parts[size_t(flaw.part)].role == Role::kWire;
 }

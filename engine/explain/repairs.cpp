@@ -96,8 +96,23 @@ class Finder {
       if (scene_.parts[size_t(part)].role != Role::kWire) continue;
       if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))] || crosses_rails(part)) suspect_[size_t(part)] = 1;
     }
+    for (size_t p = 0; p < scene_.parts.size(); ++p)
+      if (scene_.parts[p].role == Role::kSwitch && beside_trouble(scene_.parts[p])) suspect_[p] = 1;
     for (int lead = 0; lead < scene_.lead_count; ++lead)
       if (net_wide[size_t(net_of_lead_[size_t(lead)])]) strip_suspect_[size_t(strip_of_lead(lead))] = 1;
+  }
+
+  // Does one of its legs stand in the strip beside one where something is amiss? Then it may be the switch that stands a column off.
+  bool beside_trouble(const ScenePart& part) const {
+    for (int k = 0; k < part.lead_count; ++k) {
+      const StripPlace at = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead + k));
+      if (at.breadboard < 0 || at.rail) continue;
+      for (const int step : {-1, 1}) {
+        const StripIndex s = strip_at_column(board_, wiring_, at.breadboard, at.column + step, at.lower);
+        if (s >= 0 && strip_suspect_[size_t(s)]) return true;
+      }
+    }
+    return false;
   }
 
   // From a plus rail to a minus rail: the colours say that this can hardly be meant, wherever the trouble shows.
