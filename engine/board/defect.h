@@ -8,14 +8,14 @@
 
 namespace tiepoint {
 
-#define TIEPOINT_DEFECTS(X)                                                                        \
-  X(kNone, "none")                                                                                 \
-  X(kOpen, "open")        /* nothing gets through lead `lead` any more */                          \
-  X(kShorted, "shorted")  /* joined inside from lead `lead` to lead `other` */                     \
-  X(kWorn, "worn")        /* the clip grips lead `lead` badly: `amount` [ohm] of contact */        \
-  X(kOffValue, "off-value")  /* `amount` times the resistance that is printed on it */             \
-  X(kRunDown, "run-down")    /* a battery with at most the share `amount` of its charge */         \
-  X(kStuck, "stuck")         /* its first control stays at position `amount`, whatever a hand does */
+#define TIEPOINT_DEFECTS(X)                                                                   \
+  X(kNone, "none")                                                                            \
+  X(kOpen, "open")          /* nothing gets through lead `lead` any more */                   \
+  X(kShorted, "shorted")    /* joined inside from lead `lead` to lead `other` */              \
+  X(kWorn, "worn")          /* the clip grips lead `lead` badly: `amount` [ohm] of contact */ \
+  X(kOffValue, "off-value") /* `amount` times the resistance that is printed on it */         \
+  X(kRunDown, "run-down")   /* a battery with at most the share `amount` of its charge */     \
+  X(kStuck, "stuck")        /* its first control stays at position `amount`, whatever a hand does */
 
 struct Defect {
   enum class Kind : unsigned char {

@@ -15,7 +15,10 @@ constexpr size_t kTried = 24;           // places looked at for a new capacitor
 class Notes {
  public:
   explicit Notes(const Observed& bench)
-      : bench_(bench), board_(with_good_parts(bench.board)), scene_(make_scene(board_, bench.wiring)), taken_(taken_holes(board_)) {}
+      : bench_(bench),
+        board_(with_good_parts(bench.board)),
+        scene_(make_scene(board_, bench.wiring)),
+        taken_(taken_holes(board_)) {}
 
   std::vector<Finding> run() {
     for (size_t p = 0; p < board_.parts.size(); ++p) {
@@ -76,7 +79,8 @@ class Notes {
   // The strip of the first supply's plus or minus; -1: there is none.
   StripIndex supply_strip(bool plus) const {
     for (size_t s = 0; s < board_.parts.size(); ++s)
-      if (scene_.parts[s].role == Role::kSupply && strip(s, plus ? 0 : 1) < bench_.wiring.clip_count) return strip(s, plus ? 0 : 1);
+      if (scene_.parts[s].role == Role::kSupply && strip(s, plus ? 0 : 1) < bench_.wiring.clip_count)
+        return strip(s, plus ? 0 : 1);
     return -1;
   }
   std::vector<Edit> wire(StripIndex from, StripIndex to) const {
@@ -111,7 +115,9 @@ class Notes {
       for (const Hole b : to) {
         const MatPoint x = board_.mat_of(a), y = board_.mat_of(b);
         const double size = (x.x - y.x) * (x.x - y.x) + (x.y - y.y) * (x.y - y.y);
-        if (!f.repair.empty() || tried >= kTried || size > capacitor.kind->footprint.reach_max * capacitor.kind->footprint.reach_max) continue;
+        if (!f.repair.empty() || tried >= kTried ||
+            size > capacitor.kind->footprint.reach_max * capacitor.kind->footprint.reach_max)
+          continue;
         ++tried;
         capacitor.leads = {a, b};
         if (check_seat(board_, capacitor)) f.repair = {Edit{PlacePart{capacitor}}};
@@ -124,11 +130,14 @@ class Notes {
       if (!taken_(hole)) list.push_back(hole);
   }
 
-  // Of the parts of a chip that share a hub in the scene: an input that meets nothing. Where its output is used it may do anything.
+  // Of the parts of a chip that share a hub in the scene: an input that meets nothing. Where its output is used it may do
+  // anything.
   void floating_inputs(size_t p, int minus) {
     const ScenePart& part = scene_.parts[p];
     const auto lead_of = [&](const SceneLink& link) { return link.a - part.first_lead; };
-    const auto is_lead = [&](const SceneLink& link) { return link.a >= part.first_lead && link.a < part.first_lead + part.lead_count; };
+    const auto is_lead = [&](const SceneLink& link) {
+      return link.a >= part.first_lead && link.a < part.first_lead + part.lead_count;
+    };
     bool noted = false;
     for (int l = part.first_link; l < part.first_link + part.link_count; ++l) {
       const SceneLink& input = scene_.links[size_t(l)];
@@ -137,7 +146,8 @@ class Notes {
       for (int k = part.first_link; k < part.first_link + part.link_count; ++k) {
         const SceneLink& other = scene_.links[size_t(k)];
         const int lead = lead_of(other);
-        used = used || (other.b == input.b && is_lead(other) && !other.required && net(p, lead) != net(p, minus) && !alone(p, lead) && !supplies(p, lead));
+        used = used || (other.b == input.b && is_lead(other) && !other.required && net(p, lead) != net(p, minus) &&
+                        !alone(p, lead) && !supplies(p, lead));
       }
       if (!used && noted) continue;
       noted = noted || !used;
@@ -164,7 +174,9 @@ class Notes {
 }  // namespace
 
 void add_chip_notes(const Observed& bench, const FindingOptions& options, std::vector<Finding>& list) {
-  if (std::none_of(bench.board.parts.begin(), bench.board.parts.end(), [](const Part& part) { return type_of(part).group == "chips"; })) return;
+  if (std::none_of(bench.board.parts.begin(), bench.board.parts.end(),
+                   [](const Part& part) { return type_of(part).group == "chips"; }))
+    return;
   for (Finding& f : Notes(bench).run())
     if (int(list.size()) < options.most) list.push_back(std::move(f));
 }

@@ -11,12 +11,12 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kLow = 0.2, kAllButEmpty = 0.05;  // share of a battery's charge
-constexpr double kHotBattery = 45;                 // [C] clearly warm to the hand
-constexpr double kMetalDrop = 0.3;                 // [V] more than any whole wire or closed contact drops here
+constexpr double kLow = 0.2, kAllButEmpty = 0.05;      // share of a battery's charge
+constexpr double kHotBattery = 45;                     // [C] clearly warm to the hand
+constexpr double kMetalDrop = 0.3;                     // [V] more than any whole wire or closed contact drops here
 constexpr double kAboveForward = 1.6, kAndMore = 0.5;  // times, and [V]: more than any whole junction lets stand across it
-constexpr double kBeyondTolerance = 0.10;          // besides the last band's, before a resistor is called another one
-constexpr double kWeakBattery = 0.8;               // of the printed voltage, at no great current
+constexpr double kBeyondTolerance = 0.10;              // besides the last band's, before a resistor is called another one
+constexpr double kWeakBattery = 0.8;                   // of the printed voltage, at no great current
 
 Finding make(FindingKind kind, const Board& board, size_t part) {
   Finding f;
@@ -41,7 +41,8 @@ void replace(Finding& f, const Part& part) {
 void add_dead(const Observed& bench, std::vector<Finding>& out) {
   for (size_t p = 0; p < bench.board.parts.size(); ++p) {
     const Part& part = bench.board.parts[p];
-    const bool melted = p < bench.readings.parts.size() && bench.readings.parts[p].state == State::kMelted && !type_of(part).touches;
+    const bool melted =
+        p < bench.readings.parts.size() && bench.readings.parts[p].state == State::kMelted && !type_of(part).touches;
     if (!melted && (!part.defect || part.defect.hidden)) continue;
     Finding f = make(FindingKind::kPartDead, bench.board, p);
     if (part.defect.unit) {
@@ -74,8 +75,10 @@ void add_batteries(const Observed& bench, std::vector<Finding>& out) {
     number(f, "value", r.voltage, "V");
     number(f, "rating", type_of(part).ratings(part).voltage, "V");
     number(f, "percent", std::round(100 * charge), "");
-    if (value_of(part, "charge", 1) < 1) f.repair = {Edit{SetValue{part.name, "charge", 1}}};
-    else f.repair = {Edit{ReplacePart{part.name}}};
+    if (value_of(part, "charge", 1) < 1)
+      f.repair = {Edit{SetValue{part.name, "charge", 1}}};
+    else
+      f.repair = {Edit{ReplacePart{part.name}}};
     f.effort = 1;
     out.push_back(std::move(f));
   }
@@ -122,7 +125,8 @@ bool convicts(const Board& good, size_t p, double shown, std::string_view unit, 
   for (int l = at.first_link; l < at.first_link + at.link_count; ++l) {
     const SceneLink& link = scene.links[size_t(l)];
     const bool ends = link.a == at.first_lead && link.b == at.first_lead + second_end(part);
-    if (!ends && !(link.link == Link::kContact && part.leads.size() == 4)) continue;  // a button's contact lies between its inner pieces
+    if (!ends && !(link.link == Link::kContact && part.leads.size() == 4))
+      continue;  // a button's contact lies between its inner pieces
     if (link.link == Link::kJunction) return shown > kAboveForward * link.value + kAndMore;
     if (link.link == Link::kContact) {
       const SceneControl& control = scene.controls[size_t(link.control)];
@@ -188,7 +192,8 @@ Board with_good_parts(const Board& board) {
 
 bool needs_good_parts(const Observed& bench) {
   if (has_secrets(bench.board)) return true;
-  return std::any_of(bench.board.parts.begin(), bench.board.parts.end(), [](const Part& p) { return type_of(p).capacity && value_of(p, "charge", 1) < kLow; });
+  return std::any_of(bench.board.parts.begin(), bench.board.parts.end(),
+                     [](const Part& p) { return type_of(p).capacity && value_of(p, "charge", 1) < kLow; });
 }
 
 void add_conditions(const Observed& bench, const FindingOptions& options, std::vector<Finding>& list) {
@@ -205,7 +210,8 @@ void add_conditions(const Observed& bench, const FindingOptions& options, std::v
     // What says that all is well is no longer true; the indices of notes behind it move along.
     std::erase_if(list, [](const Finding& f) { return f.kind == FindingKind::kWorks; });
   }
-  // A fault of the plan comes first: it is what killed the part, and would kill the next one. After it and what else it might be, the parts.
+  // A fault of the plan comes first: it is what killed the part, and would kill the next one. After it and what else it might
+  // be, the parts.
   size_t at = 0;
   while (at < list.size() && list[at].severity != Severity::kNote) ++at;
   list.insert(list.begin() + long(at), more.begin(), more.end());

@@ -1,7 +1,9 @@
-// Condition: what is wrong with the parts themselves, beside how they are put together: dead, run down, hot, not what they seem.
+// Condition: what is wrong with the parts themselves, beside how they are put together: dead, run down, hot, not what they
+// seem.
 //
-// A hidden defect is never read from the board. It is told only as far as eyes and the meter on the bench tell it: that a load behaves
-// otherwise than it would with good parts; and which part is to blame once the probes lie across it and what they show cannot be.
+// A hidden defect is never read from the board. It is told only as far as eyes and the meter on the bench tell it: that a load
+// behaves otherwise than it would with good parts; and which part is to blame once the probes lie across it and what they show
+// cannot be.
 #pragma once
 
 #include <vector>

@@ -9,9 +9,9 @@
 namespace tiepoint {
 namespace {
 
-constexpr int kPositions = 16;        // settings of the switches looked at
-constexpr double kNoGrip = 1e6;       // [ohm] of a clip that hardly touches
-constexpr double kNearlyEmpty = 0.02; // share of the charge
+constexpr int kPositions = 16;                               // settings of the switches looked at
+constexpr double kNoGrip = 1e6;                              // [ohm] of a clip that hardly touches
+constexpr double kNearlyEmpty = 0.02;                        // share of the charge
 constexpr std::array<double, 2> kOtherValues = {100, 1000};  // times: bands misread by as many decades
 
 class Dice {  // a small generator (splitmix64), the same everywhere
@@ -36,7 +36,8 @@ std::vector<Defect> offers(const Part& part) {
   if (type.touches || part.defect || part.leads.size() < 2) return out;
   const int leads = int(part.leads.size());
   if (type.conductor) offer({.kind = Defect::Kind::kOpen});
-  if (type.conductor || type.group == "resistors" || type.group == "light") offer({.kind = Defect::Kind::kWorn, .lead = leads - 1, .amount = kNoGrip});
+  if (type.conductor || type.group == "resistors" || type.group == "light")
+    offer({.kind = Defect::Kind::kWorn, .lead = leads - 1, .amount = kNoGrip});
   if (type.group == "light") offer({.kind = Defect::Kind::kOpen});
   if (value_index(type, "resistance") >= 0 && type.group == "resistors")
     for (const double times : kOtherValues) offer({.kind = Defect::Kind::kOffValue, .amount = times});
@@ -56,7 +57,10 @@ bool same(const Board& board, const Trial& a, const Trial& b) {
 }  // namespace
 
 std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed) {
-  struct Offer { size_t part; Defect defect; };
+  struct Offer {
+    size_t part;
+    Defect defect;
+  };
   std::vector<Offer> all;
   for (size_t p = 0; p < board.parts.size(); ++p)
     for (const Defect& defect : offers(board.parts[p])) all.push_back({p, defect});

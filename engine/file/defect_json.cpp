@@ -8,8 +8,8 @@
 namespace tiepoint {
 namespace {
 
-// The seal keeps honest eyes from it, no more: each byte is moved by a stream that starts from the part's name (FNV-1a), and written as
-// two hexadecimal digits.
+// The seal keeps honest eyes from it, no more: each byte is moved by a stream that starts from the part's name (FNV-1a), and
+// written as two hexadecimal digits.
 class Stream {
  public:
   explicit Stream(std::string_view name) {
@@ -50,7 +50,8 @@ Result<Defect> read_defect(const JsonNode& node, const PartKind& kind) {
   if (!entry) return entry.error();
   const Result<std::string> word = read_text(*entry);
   if (!word) return word.error();
-  if (!defect_of(*word, defect.kind)) return at(*entry, {.code = Code::kBadValue, .found = in_quotes(*word), .expected = kinds_of_defect()});
+  if (!defect_of(*word, defect.kind))
+    return at(*entry, {.code = Code::kBadValue, .found = in_quotes(*word), .expected = kinds_of_defect()});
   for (const auto& [name, lead] : {std::pair{"lead", &defect.lead}, std::pair{"other", &defect.other}})
     if (const std::optional<JsonNode> at = node.find(name)) {
       const Result<int> index = read_lead(*at, kind);
@@ -67,7 +68,8 @@ Result<Defect> read_defect(const JsonNode& node, const PartKind& kind) {
   if (const std::optional<JsonNode> unit = node.find("unit")) {
     const Result<std::string> letter = read_text(*unit);
     if (!letter) return letter.error();
-    if (*letter != "W" && *letter != "A" && *letter != "V") return at(*unit, {.code = Code::kBadValue, .found = in_quotes(*letter), .expected = "W, A or V"});
+    if (*letter != "W" && *letter != "A" && *letter != "V")
+      return at(*unit, {.code = Code::kBadValue, .found = in_quotes(*letter), .expected = "W, A or V"});
     defect.unit = (*letter)[0];
   }
   return defect;
@@ -76,12 +78,13 @@ Result<Defect> read_defect(const JsonNode& node, const PartKind& kind) {
 std::string write_defect(const PartKind& kind, const Defect& defect) {
   std::string out = "{\"kind\":" + json_text(key(defect.kind));
   const auto lead = [&](std::string_view name, int index, int standard) {
-    if (index != standard && index >= 0 && index < int(kind.leads.size())) out += "," + json_text(name) + ":" + json_text(kind.leads[size_t(index)].name);
+    if (index != standard && index >= 0 && index < int(kind.leads.size()))
+      out += "," + json_text(name) + ":" + json_text(kind.leads[size_t(index)].name);
   };
   lead("lead", defect.lead, 0);
   lead("other", defect.other, 1);
-  for (const auto& [name, value] : {std::pair{"amount", defect.amount}, std::pair{"bore", defect.bore}, std::pair{"rating", defect.rating},
-                                    std::pair{"seconds", defect.seconds}})
+  for (const auto& [name, value] : {std::pair{"amount", defect.amount}, std::pair{"bore", defect.bore},
+                                    std::pair{"rating", defect.rating}, std::pair{"seconds", defect.seconds}})
     if (value != 0) out += "," + json_text(name) + ":" + json_number(value);
   if (defect.unit) out += ",\"unit\":" + json_text(std::string(1, defect.unit));
   return out + "}";
@@ -100,7 +103,10 @@ std::string seal_defect(const PartKind& kind, const Defect& defect, const std::s
 Result<Defect> read_sealed(const JsonNode& node, const PartKind& kind, const std::string& part) {
   const Result<std::string> sealed = read_text(node);
   if (!sealed) return sealed.error();
-  const Error broken{.code = Code::kBadValue, .part = part, .found = in_quotes(*sealed), .expected = "the seal that was written with this part's name"};
+  const Error broken{.code = Code::kBadValue,
+                     .part = part,
+                     .found = in_quotes(*sealed),
+                     .expected = "the seal that was written with this part's name"};
   Stream stream(part);
   std::string text;
   for (size_t i = 0; i + 1 < sealed->size(); i += 2) {
@@ -158,7 +164,8 @@ Result<std::vector<HuntEntry>> read_hunt(const JsonNode& node) {
     bool known = false;
     for (const HuntEntry::Kind kind : {HuntEntry::Kind::kGuess, HuntEntry::Kind::kMeasurement, HuntEntry::Kind::kRepair})
       if (key(kind) == *word) entry.kind = kind, known = true;
-    if (!known) return at(*what, {.code = Code::kBadValue, .found = in_quotes(*word), .expected = "guess, measurement or repair"});
+    if (!known)
+      return at(*what, {.code = Code::kBadValue, .found = in_quotes(*word), .expected = "guess, measurement or repair"});
     entries.push_back(std::move(entry));
   }
   return entries;
@@ -167,7 +174,8 @@ Result<std::vector<HuntEntry>> read_hunt(const JsonNode& node) {
 std::string write_hunt(const std::vector<HuntEntry>& entries) {
   std::string out = "[";
   for (const HuntEntry& entry : entries)
-    out += (out.size() > 1 ? ",\n {" : "\n {") + std::string("\"what\":") + json_text(key(entry.kind)) + ",\"text\":" + json_text(entry.text) + "}";
+    out += (out.size() > 1 ? ",\n {" : "\n {") + std::string("\"what\":") + json_text(key(entry.kind)) +
+           ",\"text\":" + json_text(entry.text) + "}";
   return out + "\n]";
 }
 

@@ -32,26 +32,40 @@ std::optional<Heat> heat_of(const Part& part) {
   const PartType& type = type_of(part);
   if (type.capacity) return Heat{12, 276, 0, 0, Fate::kNothing};
   switch (type.body) {
-    case Body::kAxialResistor: return Heat{340, 20, 155, 400, Fate::kOpens};
-    case Body::kRoundLed: case Body::kSmallLed: case Body::kInfraredLed: return Heat{400, 2, 125, 230, Fate::kOpens};
-    case Body::kRgbLed: case Body::kDigit: case Body::kLedBar: return std::nullopt;  // several lights, several ways to die: not modelled
-    case Body::kCanCapacitor: return Heat{0, 1, 105, 1e6, Fate::kOpens};
-    case Body::kFilamentLamp: return Heat{0, 1, 1e6, 1e7, Fate::kOpens};
+    case Body::kAxialResistor:
+      return Heat{340, 20, 155, 400, Fate::kOpens};
+    case Body::kRoundLed:
+    case Body::kSmallLed:
+    case Body::kInfraredLed:
+      return Heat{400, 2, 125, 230, Fate::kOpens};
+    case Body::kRgbLed:
+    case Body::kDigit:
+    case Body::kLedBar:
+      return std::nullopt;  // several lights, several ways to die: not modelled
+    case Body::kCanCapacitor:
+      return Heat{0, 1, 105, 1e6, Fate::kOpens};
+    case Body::kFilamentLamp:
+      return Heat{0, 1, 1e6, 1e7, Fate::kOpens};
     case Body::kAxialDiode:
-      return type.ratings && type.ratings(part).current >= 0.9 ? Heat{50, 5, 175, 300, Fate::kShorts} : Heat{350, 5, 200, 300, Fate::kShorts};
-    case Body::kTo92: case Body::kTo18:
+      return type.ratings && type.ratings(part).current >= 0.9 ? Heat{50, 5, 175, 300, Fate::kShorts}
+                                                               : Heat{350, 5, 200, 300, Fate::kShorts};
+    case Body::kTo92:
+    case Body::kTo18:
       if (type.group == "transistors")
-        return by_rating(part, 8, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)), lead_or(part, "emitter", lead_or(part, "source", 1)));
+        return by_rating(part, 8, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)),
+                         lead_or(part, "emitter", lead_or(part, "source", 1)));
       return std::nullopt;
     case Body::kTo220:
       if (type.group == "transistors")
-        return by_rating(part, 45, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)), lead_or(part, "emitter", lead_or(part, "source", 1)));
+        return by_rating(part, 45, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)),
+                         lead_or(part, "emitter", lead_or(part, "source", 1)));
       return Heat{50, 45, 140, 165, Fate::kCutsOut, lead_or(part, "in", 0)};
     case Body::kDip:
       for (const std::string_view name : {"vcc", "vdd"})
         if (const int lead = lead_index(*part.kind, name); lead >= 0) return by_rating(part, 20, Fate::kOpens, lead, 0);
       return std::nullopt;
-    default: return std::nullopt;
+    default:
+      return std::nullopt;
   }
 }
 

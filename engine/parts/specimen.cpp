@@ -71,7 +71,8 @@ void spread_elements(const Board& board, const Part& part, ElementList& list, si
   for (size_t e = from; e < list.entries.size(); ++e) {
     double* p = &list.parameters[size_t(list.entries[e].first_parameter)];
     // I = IS exp(v / (n VT)): another forward voltage at the same current is another IS.
-    if (list.entries[e].kind == ElementKind::kDiode && type.group == "light") p[0] *= std::exp(-kLedSpread * draw / (p[1] * p[3]));
+    if (list.entries[e].kind == ElementKind::kDiode && type.group == "light")
+      p[0] *= std::exp(-kLedSpread * draw / (p[1] * p[3]));
     if (list.entries[e].kind == ElementKind::kResistor && type.conductor) p[0] += kWireSpread * (1 + draw) / 2;
   }
 }
@@ -89,7 +90,8 @@ void real_elements(const Board& board, const Part& part, ElementList& out) {
     const int inside = int(part.leads.size()) + type.inner_nodes;
     for (size_t t = from_terminal; t < out.terminals.size(); ++t)
       if (out.terminals[t] == d.lead) out.terminals[t] = inside;
-    out.add(ElementKind::kResistor, {d.lead, inside}, {d.kind == Defect::Kind::kOpen ? kOpenResistance : std::max(d.amount, 1e-3)});
+    out.add(ElementKind::kResistor, {d.lead, inside},
+            {d.kind == Defect::Kind::kOpen ? kOpenResistance : std::max(d.amount, 1e-3)});
   } else if (d.kind == Defect::Kind::kShorted) {
     out.add(ElementKind::kResistor, {d.lead, d.other}, {kShortResistance});
   }
@@ -106,7 +108,8 @@ Board as_it_looks(const Board& board, bool also_dead) {
 }
 
 bool has_secrets(const Board& board) {
-  return board.realism.spread || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& p) { return bool(p.defect); });
+  return board.realism.spread ||
+         std::any_of(board.parts.begin(), board.parts.end(), [](const Part& p) { return bool(p.defect); });
 }
 
 }  // namespace tiepoint

@@ -9,13 +9,13 @@ namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr double kAsGoodAsDead = 1 - 1e-9;
-constexpr double kWarmPower = 30;      // [K] a power that would raise a part by less is never of interest
-constexpr double kHand = 60;           // [C] from here on a finger is taken away (common practice): worth showing as it comes
-constexpr double kShownStep = 4;       // [K], and
-constexpr double kShownDamage = 0.05;  // of damage, that one can see
-constexpr double kShortestLook = 0.05; // [s]
-constexpr double kStep = 2;            // [K] of temperature within one step of the damage integral
-constexpr double kSettled = 0.05;      // [K] as warm as it gets
+constexpr double kWarmPower = 30;       // [K] a power that would raise a part by less is never of interest
+constexpr double kHand = 60;            // [C] from here on a finger is taken away (common practice): worth showing as it comes
+constexpr double kShownStep = 4;        // [K], and
+constexpr double kShownDamage = 0.05;   // of damage, that one can see
+constexpr double kShortestLook = 0.05;  // [s]
+constexpr double kStep = 2;             // [K] of temperature within one step of the damage integral
+constexpr double kSettled = 0.05;       // [K] as warm as it gets
 
 double after(double rise, double end, double seconds, double tau) { return end + (rise - end) * std::exp(-seconds / tau); }
 double steady(const Thermal::Body& b) { return b.power * b.heat.resistance; }
@@ -26,20 +26,22 @@ double time_to_move(const Thermal::Body& b, double rise, double step) {
   return gap <= step ? kInfinite : -b.heat.time_constant * std::log1p(-step / gap);
 }
 
-// Moves on by at most `seconds` in one piece of the damage integral; returns how long that was. With the temperature taken as straight
-// within the piece the integral of the exponential is exact.
+// Moves on by at most `seconds` in one piece of the damage integral; returns how long that was. With the temperature taken as
+// straight within the piece the integral of the exponential is exact.
 double move(Thermal::Body& b, double seconds) {
   const double piece = std::min(seconds, time_to_move(b, b.rise, kStep));
   const double from = damage_rate(b.heat, kAirTemperature + b.rise);
   b.rise = after(b.rise, steady(b), piece, b.heat.time_constant);
   const double to = damage_rate(b.heat, kAirTemperature + b.rise);
-  const double mean = from > 0 && to > 0 && std::fabs(to - from) > 1e-9 * to ? (to - from) / std::log(to / from) : (from + to) / 2;
+  const double mean =
+      from > 0 && to > 0 && std::fabs(to - from) > 1e-9 * to ? (to - from) / std::log(to / from) : (from + to) / 2;
   b.damage += (mean + b.stress) * piece;
   return piece;
 }
 
 bool harmless(const Thermal::Body& b) {
-  return b.lasts || b.heat.fate == Fate::kNothing || (b.stress == 0 && kAirTemperature + std::max(b.rise, steady(b)) <= b.heat.limit);
+  return b.lasts || b.heat.fate == Fate::kNothing ||
+         (b.stress == 0 && kAirTemperature + std::max(b.rise, steady(b)) <= b.heat.limit);
 }
 
 double time_to_cross(const Thermal::Body& b, double rise) {
@@ -77,7 +79,8 @@ void Thermal::follow(const Board& board) {
     const Part& part = board.parts[p];
     const std::optional<Heat> heat = heat_of(part);
     if (!heat) continue;
-    const auto was = std::find_if(bodies_.begin(), bodies_.end(), [&](const Body& b) { return b.part == part.id && b.specimen == part.specimen; });
+    const auto was = std::find_if(bodies_.begin(), bodies_.end(),
+                                  [&](const Body& b) { return b.part == part.id && b.specimen == part.specimen; });
     Body body = was != bodies_.end() ? *was : Body{.part = part.id, .specimen = part.specimen};
     body.index = int(p);
     body.heat = *heat;
@@ -103,7 +106,9 @@ void Thermal::look(const Board& board, const Circuit& circuit, const Readings& r
     const bool by_current = has_reading(ratings.current) && !has_reading(ratings.power);
     const bool by_voltage = b.heat.resistance == 0 && has_reading(ratings.voltage) && type.group == "storage";
     b.unit = by_voltage ? 'V' : by_current ? 'A' : 'W';
-    b.rating = by_voltage ? (r.voltage < 0 ? ratings.reverse_voltage : ratings.voltage) : by_current ? ratings.current : ratings.power;
+    b.rating = by_voltage   ? (r.voltage < 0 ? ratings.reverse_voltage : ratings.voltage)
+               : by_current ? ratings.current
+                            : ratings.power;
     b.bore = std::fabs(by_voltage ? r.voltage : by_current ? r.current : r.power);
     b.is_over = has_reading(b.bore) && has_reading(b.rating) && b.bore > b.rating;
     if (!b.is_over) b.over = 0;
@@ -126,7 +131,8 @@ double Thermal::due() const {
   for (const Body& b : bodies_) {
     due = std::min(due, time_to_die(b));
     const double hottest = kAirTemperature + std::max(b.rise, steady(b));
-    if (b.heat.resistance > 0 && hottest > kHand) due = std::min(due, std::max(kShortestLook, time_to_move(b, b.rise, kShownStep)));
+    if (b.heat.resistance > 0 && hottest > kHand)
+      due = std::min(due, std::max(kShortestLook, time_to_move(b, b.rise, kShownStep)));
   }
   return due;
 }

@@ -1,6 +1,6 @@
-// Thermal: how warm the parts of a board are and how far that has damaged them, kept up while time passes. Between two looks at the
-// readings the power of a part is taken as steady; its rise then follows the closed-form exponential exactly, however long that is.
-// A board on which nothing gets warm costs a look and no more.
+// Thermal: how warm the parts of a board are and how far that has damaged them, kept up while time passes. Between two looks at
+// the readings the power of a part is taken as steady; its rise then follows the closed-form exponential exactly, however long
+// that is. A board on which nothing gets warm costs a look and no more.
 #pragma once
 
 #include <vector>
@@ -16,13 +16,13 @@ class Thermal {
   struct Body {
     PartId part;
     int specimen = 0;
-    int index = -1;       // into the parts of the board
+    int index = -1;  // into the parts of the board
     Heat heat;
-    double power = 0;     // [W] that warms it
-    double stress = 0;    // [1/s] stress_rate
-    double rise = 0;      // [K] over the air
-    double damage = 0;    // 1: dead
-    double over = 0;      // [s] spent over its rating since it last was within
+    double power = 0;   // [W] that warms it
+    double stress = 0;  // [1/s] stress_rate
+    double rise = 0;    // [K] over the air
+    double damage = 0;  // 1: dead
+    double over = 0;    // [s] spent over its rating since it last was within
     bool is_over = false;
     double bore = 0, rating = 0;  // what it bears against its rating, in `unit`
     char unit = 0;

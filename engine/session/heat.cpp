@@ -11,7 +11,7 @@ namespace {
 constexpr double kShortestPiece = 1e-4;  // [s] no look at the heat comes sooner after another
 constexpr double kNearly = 1e-6;         // [K] as good as there
 constexpr double kFade = 0.6;            // of its light an LED has lost when it dies of heat (own choice)
-}
+}  // namespace
 
 double Session::heat_due() const { return std::max(thermal_.due(), kShortestPiece); }
 
@@ -23,7 +23,8 @@ void Session::list_warm(std::vector<int>& elements) {
     const Thermal::Body& body = thermal_.bodies()[k];
     if (!Thermal::is_warm(body) || type_of(board().parts[size_t(body.index)]).capacity) continue;
     warm_[k] = 1;
-    for (int e = circuit().first_element_of_part[size_t(body.index)]; e < circuit().first_element_of_part[size_t(body.index) + 1]; ++e)
+    for (int e = circuit().first_element_of_part[size_t(body.index)];
+         e < circuit().first_element_of_part[size_t(body.index) + 1]; ++e)
       elements.push_back(e);
   }
 }
@@ -44,7 +45,8 @@ void Session::heat_counted(double seconds) {
 // A part that has become warm since the last count is counted from now on.
 void Session::count_warm() {
   for (size_t k = 0; k < warm_.size(); ++k)
-    if (!warm_[k] && Thermal::is_warm(thermal_.bodies()[k]) && !type_of(board().parts[size_t(thermal_.bodies()[k].index)]).capacity)
+    if (!warm_[k] && Thermal::is_warm(thermal_.bodies()[k]) &&
+        !type_of(board().parts[size_t(thermal_.bodies()[k].index)]).capacity)
       return count_batteries();
 }
 
@@ -62,7 +64,9 @@ bool Session::suffer() {
     }
     if (!Thermal::is_dead(body) || part.defect) continue;
     if (board().realism.spared) continue;
-    Defect died{.kind = body.heat.fate == Fate::kShorts ? Defect::Kind::kShorted : Defect::Kind::kOpen, .lead = body.heat.lead, .other = body.heat.other};
+    Defect died{.kind = body.heat.fate == Fate::kShorts ? Defect::Kind::kShorted : Defect::Kind::kOpen,
+                .lead = body.heat.lead,
+                .other = body.heat.other};
     if (body.is_over) died.bore = body.bore, died.rating = body.rating, died.unit = body.unit;
     died.seconds = body.over;
     if (journal_.apply(Edit{SetDefect{part.name, died, -1, true}})) any = true, ++board_revision_;

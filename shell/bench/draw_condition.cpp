@@ -1,5 +1,5 @@
-// What heat has done to a part, over its drawing: a glow while it is hot, a scorch where it died, and a word beside it, so that colour is
-// never the only sign.
+// What heat has done to a part, over its drawing: a glow while it is hot, a scorch where it died, and a word beside it, so that
+// colour is never the only sign.
 #include <algorithm>
 #include <cmath>
 

@@ -15,7 +15,8 @@ namespace {
 constexpr char kHelp[] =
     "usage: tiepoint hunt FILE --hide COUNT [--seed N] | --reveal | [--json]\n"
     "\n"
-    "Prints a board file on which COUNT (1 to 3) defects are hidden, the same ones for the same seed; or one on which they are shown.\n"
+    "Prints a board file on which COUNT (1 to 3) defects are hidden, the same ones for the same seed; or one on which they are "
+    "shown.\n"
     "Without either it prints the log of the search: guesses, measurements, repairs.\n";
 
 struct Request {
@@ -39,9 +40,12 @@ Result<Request> read_request(const Arguments& arguments) {
     const std::string& word = arguments[i];
     if (word == "--hide" || word == "--seed") {
       const bool hide = word == "--hide";
-      const std::optional<long> number = i + 1 < arguments.size() ? whole(arguments[i + 1], hide ? kMostHidden : 4000000000L) : std::nullopt;
+      const std::optional<long> number =
+          i + 1 < arguments.size() ? whole(arguments[i + 1], hide ? kMostHidden : 4000000000L) : std::nullopt;
       if (!number || (hide && *number == 0))
-        return Error{.code = Code::kUsage, .found = word + " without a number that fits", .expected = hide ? "1, 2 or 3" : "a whole number"};
+        return Error{.code = Code::kUsage,
+                     .found = word + " without a number that fits",
+                     .expected = hide ? "1, 2 or 3" : "a whole number"};
       ++i;
       hide ? void(request.hide = int(*number)) : void(request.seed = uint32_t(*number));
     } else if (word == "--reveal") {
@@ -57,7 +61,8 @@ Result<Request> read_request(const Arguments& arguments) {
     }
   }
   if (request.file.empty()) return Error{.code = Code::kUsage, .found = "no file", .expected = "a board file"};
-  if (request.reveal && request.hide) return Error{.code = Code::kUsage, .found = "--hide and --reveal", .expected = "one of them"};
+  if (request.reveal && request.hide)
+    return Error{.code = Code::kUsage, .found = "--hide and --reveal", .expected = "one of them"};
   return request;
 }
 
@@ -98,7 +103,8 @@ int hunt(const Arguments& arguments) {
   Board board = std::move(read).value();
   if (!request->hide && !request->reveal) return print_log(board, request->json), 0;
   const std::vector<Edit> edits = request->hide ? hide_defects(board, request->hide, request->seed) : reveal_defects(board);
-  if (const Result<Applied> applied = apply(board, Edit{Batch{edits}}); !applied) return fail(request->file, applied.error(), request->json);
+  if (const Result<Applied> applied = apply(board, Edit{Batch{edits}}); !applied)
+    return fail(request->file, applied.error(), request->json);
   std::fputs(write_board(board).c_str(), stdout);
   return request->hide && edits.empty() ? 1 : 0;
 }

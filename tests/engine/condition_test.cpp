@@ -27,7 +27,8 @@ std::string part_of(const Board& board, const Finding& f) { return f.places.empt
 std::string write_names(const std::vector<Edit>& edits) {
   std::string out;
   for (const Edit& edit : edits)
-    if (const SetDefect* set = std::get_if<SetDefect>(&edit.act)) out += set->part + " " + std::string(key(set->defect.kind)) + "; ";
+    if (const SetDefect* set = std::get_if<SetDefect>(&edit.act))
+      out += set->part + " " + std::string(key(set->defect.kind)) + "; ";
   return out;
 }
 
@@ -49,7 +50,9 @@ void probe(Board& board, std::string_view red, std::string_view black) {
 
 TEST(Condition, DeadPartIsToldWithItsNumbersAndReplacedByItsRepair) {
   Board board = pressed();
-  ASSERT_TRUE(apply(board, Edit{SetDefect{"R1", {.kind = Defect::Kind::kOpen, .bore = 2.1, .rating = 0.25, .seconds = 3, .unit = 'W'}}}).ok());
+  ASSERT_TRUE(
+      apply(board, Edit{SetDefect{"R1", {.kind = Defect::Kind::kOpen, .bore = 2.1, .rating = 0.25, .seconds = 3, .unit = 'W'}}})
+          .ok());
   const std::vector<Finding> list = look(board);
   ASSERT_FALSE(list.empty());
   EXPECT_EQ(list[0].kind, FindingKind::kPartDead);
@@ -93,8 +96,12 @@ TEST(Condition, WhileNothingShowsNothingIsTold) {
 }
 
 TEST(Condition, ProbesAcrossTheCulpritConvictItAndNobodyElse) {
-  struct Case { std::string culprit; std::string_view red, black; };
-  for (const Case& c : {Case{"LED1", "d12", "d13"}, Case{"W1", "top+5", "b5"}, Case{"W2", "b13", "top-5"}, Case{"S1", "a7", "b5"}}) {
+  struct Case {
+    std::string culprit;
+    std::string_view red, black;
+  };
+  for (const Case& c :
+       {Case{"LED1", "d12", "d13"}, Case{"W1", "top+5", "b5"}, Case{"W2", "b13", "top-5"}, Case{"S1", "a7", "b5"}}) {
     Board board = pressed();
     hide(board, c.culprit, {.kind = Defect::Kind::kOpen});
     Board elsewhere = board;

@@ -91,7 +91,9 @@ TEST(Specimen, SpreadStaysWithinTheLastBandsToleranceAndFollowsTheSeed) {
 
 TEST(Specimen, FileKeepsDefectsRealismAndLogAndDoesNotShowWhatIsHidden) {
   Board board = with(held_button(), "led", {.kind = Defect::Kind::kOpen});
-  ASSERT_TRUE(apply(board, Edit{SetDefect{"R1", {.kind = Defect::Kind::kOpen, .bore = 2.1, .rating = 0.25, .seconds = 3, .unit = 'W'}}}).ok());
+  ASSERT_TRUE(
+      apply(board, Edit{SetDefect{"R1", {.kind = Defect::Kind::kOpen, .bore = 2.1, .rating = 0.25, .seconds = 3, .unit = 'W'}}})
+          .ok());
   ASSERT_TRUE(apply(board, Edit{SetRealism{{.spared = true, .spread = true, .seed = 77}}}).ok());
   ASSERT_TRUE(apply(board, Edit{SetHunt{{{HuntEntry::Kind::kGuess, "the LED"}, {HuntEntry::Kind::kMeasurement, "5 V"}}}}).ok());
   const std::string text = write_board(board);
@@ -105,7 +107,8 @@ TEST(Specimen, FileKeepsDefectsRealismAndLogAndDoesNotShowWhatIsHidden) {
 
 TEST(Specimen, EditsOfSpecimensComeBackFromJson) {
   Board board = with(held_button(), "led", {.kind = Defect::Kind::kOpen});
-  const Edit edits[] = {Edit{ReplacePart{"LED1"}}, Edit{SetDefect{"R1", {.kind = Defect::Kind::kOffValue, .amount = 10, .hidden = true}}},
+  const Edit edits[] = {Edit{ReplacePart{"LED1"}},
+                        Edit{SetDefect{"R1", {.kind = Defect::Kind::kOffValue, .amount = 10, .hidden = true}}},
                         Edit{SetRealism{{.spread = true, .seed = 5}}}, Edit{SetHunt{{{HuntEntry::Kind::kRepair, "new LED"}}}}};
   for (const Edit& edit : edits) {
     const std::string text = write_edit(edit, board);
@@ -122,8 +125,9 @@ TEST(Specimen, EditsOfSpecimensComeBackFromJson) {
 
 TEST(Specimen, DefectThatCannotBeIsRefusedWithItsPart) {
   Board board = held_button();
-  for (const Defect defect : {Defect{.kind = Defect::Kind::kOffValue, .amount = 10}, Defect{.kind = Defect::Kind::kRunDown, .amount = 0.1},
-                              Defect{.kind = Defect::Kind::kOpen, .lead = 7}, Defect{.kind = Defect::Kind::kShorted, .lead = 0, .other = 0}}) {
+  for (const Defect defect :
+       {Defect{.kind = Defect::Kind::kOffValue, .amount = 10}, Defect{.kind = Defect::Kind::kRunDown, .amount = 0.1},
+        Defect{.kind = Defect::Kind::kOpen, .lead = 7}, Defect{.kind = Defect::Kind::kShorted, .lead = 0, .other = 0}}) {
     const Result<Applied> applied = apply(board, Edit{SetDefect{"LED1", defect}});
     ASSERT_FALSE(applied.ok()) << key(defect.kind);
     EXPECT_EQ(applied.error().part, "LED1");

@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-
 #include <cmath>
 #include <limits>
 
@@ -95,7 +94,9 @@ TEST(Heat, FullRatedPowerForAnHourDoesNoHarm) {
     const PartType& type = static_cast<const PartType&>(*kind);
     const Part part = make_part(*kind);
     const std::optional<Heat> heat = heat_of(part);
-    if (!heat || heat->resistance == 0 || !type.ratings || !has_reading(type.ratings(part).power) || heat->fate == Fate::kCutsOut) continue;
+    if (!heat || heat->resistance == 0 || !type.ratings || !has_reading(type.ratings(part).power) ||
+        heat->fate == Fate::kCutsOut)
+      continue;
     Board board;
     board.parts.push_back(part);
     board.parts[0].id = {1};
