@@ -58,7 +58,7 @@ const states = async () => Object.fromEntries((await ask(page, {do: 'words'})).p
 
 /** Holds the button down with the mouse and tells what the lamp does meanwhile. */
 async function whilePressed(name, then) {
-  const at = await placeOf(page, {control: name});
+  const at = await placeOf(page, {part: name});
   await page.mouse.move(at.x, at.y);
   await page.mouse.down();
   await page.waitForTimeout(300);
