@@ -210,6 +210,30 @@ TEST(SessionHeat, ResistorScorchesThenOpens) {
   EXPECT_DOUBLE_EQ(session.board().parts[2].defect.rating, 0.25);
 }
 
+// 24 V in, 10 ohm at the output: some 9.5 W in a TO-220 without a heat sink. It cuts out, cools, comes back, and is never
+// damaged.
+TEST(SessionHeat, RegulatorCutsOutAndComesBack) {
+  BoardBuilder b;
+  b.add("bench-supply", "PS1", {"top+8", "top-7"}).set("voltage", 24).set("limit", 2);
+  b.add("lm7805", "U1", {"c5"});
+  b.add("jumper-wire", "W1", {"a5", "top+4"});
+  b.add("jumper-wire", "W2", {"a6", "top-5"});
+  b.add("resistor", "R1", {"d7", "d12"}).set("resistance", 10);
+  b.add("jumper-wire", "W3", {"a12", "top-10"});
+  b.board.realism.spared = true;  // the resistor would not live that long
+  Session session(b.board);
+  int changes = 0;
+  bool cut = false;
+  for (double gone = 0; gone < 120; gone += 0.5) {
+    session.advance(0.5);
+    const PartReading& u = session.readings().parts[1];
+    if ((u.state == State::kTripped) != cut) cut = !cut, ++changes;
+    EXPECT_LT(u.temperature, 166);
+  }
+  EXPECT_GE(changes, 3);
+  EXPECT_FALSE(session.board().parts[1].defect);
+}
+
 // A shorted cell warms; it does not become a fault of the document.
 TEST(SessionHeat, ShortedBatteryWarms) {
   BoardBuilder b;
