@@ -5,7 +5,7 @@ import {say, word} from './words.js';
 const kQuiet = 500; // ms
 
 /** States that call for a hand on the switch. */
-const kDanger = new Set(['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged']);
+const kDanger = new Set(['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'broken']);
 /** Kinds whose ordinary states are worth saying: what one looks at while pressing. */
 const kSpoken = new Set(['light']);
 

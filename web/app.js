@@ -202,6 +202,19 @@ export class App {
     this.announcer.say(say('say.saved', {file: name}));
   }
 
+  /** Hides one to three defects to be searched for, or shows them. @param {'hide'|'reveal'} what */
+  hunt(what) {
+    const answer = this.bench.call(what === 'hide' ? {do: 'hide', count: 1 + Math.floor(Math.random() * 3), seed: Math.floor(Math.random() * 1e9)} : {do: 'reveal'});
+    if (!answer.ok) return this.fail(answer.error);
+    this.show(say(`menu.life.done.${what}`));
+  }
+
+  /** How near to life the board is: whether parts burn out, and whether no two are alike. @param {'spared'|'real'|'spread'} how */
+  live(how) {
+    const realism = how === 'spread' ? {spread: true, seed: 1 + Math.floor(Math.random() * 999999999)} : {spared: how === 'spared'};
+    if (this.edit({edit: 'realism', realism}).ok) this.show(say(`menu.life.done.${how}`));
+  }
+
   async copyLink() {
     const answer = this.bench.call({do: 'board'});
     if (!answer.ok) return this.fail(answer.error);

@@ -74,6 +74,9 @@ export class Bar {
     panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
+                 group(say('menu.life'), item(say('menu.life.spared'), () => app.live('spared'), 'life-spared'),
+                       item(say('menu.life.real'), () => app.live('real'), 'life-real'), item(say('menu.life.spread'), () => app.live('spread'), 'life-spread'),
+                       item(say('menu.life.hide'), () => app.hunt('hide'), 'life-hide'), item(say('menu.life.reveal'), () => app.hunt('reveal'), 'life-reveal')),
                  group(say('menu.look-up'), item(say('menu.shortcuts'), () => app.shortcuts.show(), 'shortcuts'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {

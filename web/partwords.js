@@ -75,6 +75,7 @@ export const stateWord = (part) => word('state', part.reading.state);
 /** How a state looks: its class in the style sheet and a sign, so that colour is never alone. @param {string} state */
 export function stateLook(state) {
   if (['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'reversed'].includes(state)) return {look: 'warn', sign: '⚠'};
+  if (state === 'broken') return {look: 'warn', sign: '✖'};
   if (['lit', 'faint'].includes(state)) return {look: 'lit', sign: '●'};
   if (['carrying', 'conducting', 'closed', 'on', 'charging', 'charged', 'discharging', 'high', 'changing'].includes(state)) return {look: 'live', sign: '▶'};
   return {look: 'calm', sign: '○'};

@@ -11,7 +11,7 @@
  * @typedef {{name: string, kind: string, group: string, seat: 'flexible'|'rigid'|'mat', turn: number, wire: boolean,
  *   supply: boolean, label: string, leads: Lead[], values: Value[], bands?: string[], code?: string, reading: Reading}} Part
  * @typedef {{edit: string, part?: string, name?: string, edits?: Step[]}} Step
- * @typedef {{ok: true, title: string, time: number, atRest: boolean, revision: {board: number, readings: number},
+ * @typedef {{ok: true, title: string, spared: boolean, spread: boolean, time: number, atRest: boolean, revision: {board: number, readings: number},
  *   breadboards: {layout: string, splitRails: boolean}[], undo: ?Step, redo: ?Step, parts: Part[],
  *   nets: [number, number][][], selected: string, selection: string[], problem?: BenchError}} Words
  * @typedef {{key: string, prefix: string, group: string, seat: 'flexible'|'rigid'|'mat', wire: boolean, reachMin: number,

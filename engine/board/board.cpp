@@ -169,7 +169,8 @@ GridBox box_of(const Breadboard& breadboard) {
 bool Part::operator==(const Part& other) const {
   const bool same_kind = kind == other.kind || (kind && other.kind && kind->key == other.kind->key);
   return same_kind && name == other.name && leads == other.leads && turn == other.turn && mat == other.mat &&
-         values == other.values && bends == other.bends && label == other.label;
+         values == other.values && bends == other.bends && label == other.label && specimen == other.specimen &&
+         defect == other.defect;
 }
 
 const Part* Board::find(std::string_view name) const {

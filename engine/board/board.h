@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/board/defect.h"
 #include "engine/board/kind.h"
 #include "engine/board/layout.h"
 #include "engine/error.h"
@@ -15,6 +16,7 @@ namespace tiepoint {
 
 inline constexpr int kMaxParts = 2000;
 inline constexpr int kMaxBreadboards = 4;
+inline constexpr int kMostSpecimens = 1000000;
 inline constexpr int kMaxBends = 64;           // of one wire
 inline constexpr size_t kLongestName = 24;     // [byte] letters, digits, - and _; a letter first
 inline constexpr size_t kLongestText = 400;    // [byte] a title or a label, UTF-8
@@ -48,6 +50,8 @@ struct Part {
   std::vector<double> values;   // values[i] belongs to kind->values[i], SI units
   std::vector<MatPoint> bends;  // points a wire is bent through, on the mat; drawing only
   std::string label;            // a note written by the learner
+  int specimen = 0;             // how many have been taken out of this place: every new one is another
+  Defect defect;
   // Equal in everything that a file keeps; ids are handles and do not count.
   bool operator==(const Part& other) const;
 };
@@ -58,6 +62,8 @@ class Board {
   std::string title;
   std::vector<Breadboard> breadboards;  // 1..kMaxBreadboards
   std::vector<Part> parts;              // in the order they were placed
+  Realism realism;
+  std::vector<HuntEntry> hunt;
 
   bool operator==(const Board&) const = default;
 

@@ -166,11 +166,40 @@ Status complete_values(Part& part) {
   return done();
 }
 
+Status check_defect(const Part& part, const Defect& defect) {
+  const auto fail = [&](double found, std::string expected) -> Status {
+    return Error{.code = Code::kBadValue, .part = part.name, .found = "defect " + std::string(key(defect.kind)) + " " + number_text(found), .expected = std::move(expected)};
+  };
+  const int leads = int(part.kind->leads.size());
+  if (defect.lead < 0 || defect.lead >= leads) return fail(defect.lead, "one of the leads");
+  if (!std::isfinite(defect.amount) || !std::isfinite(defect.bore) || !std::isfinite(defect.rating) || !std::isfinite(defect.seconds))
+    return fail(defect.amount, "finite numbers");
+  switch (defect.kind) {
+    case Defect::Kind::kShorted:
+      return defect.other >= 0 && defect.other < leads && defect.other != defect.lead ? done() : fail(defect.other, "another of the leads");
+    case Defect::Kind::kWorn: return defect.amount >= 0 && defect.amount <= 1e9 ? done() : fail(defect.amount, "0 to 1e9 ohm");
+    case Defect::Kind::kOffValue:
+      if (value_index(*part.kind, "resistance") < 0) return fail(defect.amount, "a part with a resistance");
+      return defect.amount >= 1e-6 && defect.amount <= 1e6 ? done() : fail(defect.amount, "a factor from 1e-6 to 1e6");
+    case Defect::Kind::kRunDown:
+      if (value_index(*part.kind, "charge") < 0) return fail(defect.amount, "a battery");
+      return defect.amount >= 0 && defect.amount <= 1 ? done() : fail(defect.amount, "0 to 1");
+    case Defect::Kind::kStuck: {
+      const auto control = std::find_if(part.kind->values.begin(), part.kind->values.end(), [](const ValueSpec& v) { return v.use != Use::kValue; });
+      if (control == part.kind->values.end()) return fail(defect.amount, "a part that a hand moves");
+      return defect.amount == std::floor(defect.amount) ? check_value(*part.kind, int(control - part.kind->values.begin()), defect.amount)
+                                                        : fail(defect.amount, "a position");
+    }
+    default: return done();
+  }
+}
+
 Status check_placed(const Board& board, const Part& part) {
   if (const Status status = check_seat(board, part); !status) return status;
   if (const Status status = check_mat(part.mat); !status) return with_part(status.error(), part.name);
   if (const Status status = check_bends(part, part.bends); !status) return with_part(status.error(), part.name);
   if (const Status status = check_text(part.label); !status) return with_part(status.error(), part.name);
+  if (part.defect) return check_defect(part, part.defect);
   return done();
 }
 
@@ -388,6 +417,44 @@ Result<Applied> act(Board& board, const SetTitle& edit) {
   Applied applied{.structural = false};
   applied.inverse.act = SetTitle{board.title};
   board.title = edit.title;
+  return applied;
+}
+
+// ---- specimens ----
+
+Result<Applied> act(Board& board, const SetDefect& edit) {
+  Part* part = find_part(board, edit.part);
+  if (!part) return no_part(edit.part);
+  if (edit.defect)
+    if (const Status status = check_defect(*part, edit.defect); !status) return status.error();
+  Applied applied{.part = part->name, .structural = true, .momentary = edit.by_use};
+  applied.inverse.act = SetDefect{part->name, part->defect, part->specimen};
+  part->defect = edit.defect;
+  if (edit.specimen >= 0) part->specimen = std::min(edit.specimen, kMostSpecimens);
+  return applied;
+}
+
+Result<Applied> act(Board& board, const ReplacePart& edit) {
+  Part* part = find_part(board, edit.part);
+  if (!part) return no_part(edit.part);
+  return act(board, SetDefect{part->name, {}, (part->specimen + 1) % kMostSpecimens});
+}
+
+Result<Applied> act(Board& board, const SetRealism& edit) {
+  Applied applied{.structural = board.realism.spread != edit.realism.spread || board.realism.seed != edit.realism.seed};
+  applied.inverse.act = SetRealism{board.realism};
+  board.realism = edit.realism;
+  return applied;
+}
+
+Result<Applied> act(Board& board, const SetHunt& edit) {
+  if (edit.entries.size() > kLongestHunt)
+    return Error{.code = Code::kTooMany, .found = std::to_string(edit.entries.size()) + " entries", .expected = std::to_string(kLongestHunt)};
+  for (const HuntEntry& entry : edit.entries)
+    if (const Status status = check_text(entry.text); !status) return status.error();
+  Applied applied{.structural = false};
+  applied.inverse.act = SetHunt{board.hunt};
+  board.hunt = edit.entries;
   return applied;
 }
 

@@ -42,6 +42,13 @@ struct SlidePart { std::string part; int position = 0; };            // a switch
 struct SwitchSupply { std::string part; bool on = true; };
 struct SetBreadboards { std::vector<Breadboard> breadboards; };      // errors when a seated lead would lose its hole
 struct SetTitle { std::string title; };
+// A new one of the same kind and values in the place of the part: whole, cold, its battery full.
+struct ReplacePart { std::string part; };
+// Makes a part defective, or takes a defect away. `specimen` < 0: it is the same specimen as before. `by_use`: it died, which is no
+// undo step of anybody's.
+struct SetDefect { std::string part; Defect defect; int specimen = -1; bool by_use = false; };
+struct SetRealism { Realism realism; };
+struct SetHunt { std::vector<HuntEntry> entries; };                  // the whole log
 struct Edit;
 // All or nothing, one undo step. One after another; but moves of different parts and nothing else happen at once, so that each may take
 // the holes another leaves.
@@ -49,7 +56,7 @@ struct Batch { std::vector<Edit> edits; };
 
 struct Edit {
   using Act = std::variant<PlacePart, MovePart, TurnPart, SeatLead, RemovePart, SetValue, RenamePart, LabelPart, RouteWire,
-                           PressPart, SlidePart, SwitchSupply, SetBreadboards, SetTitle, Batch>;
+                           PressPart, SlidePart, SwitchSupply, SetBreadboards, SetTitle, ReplacePart, SetDefect, SetRealism, SetHunt, Batch>;
   Act act;
 };
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "engine/parts/part_type.h"
+#include "engine/parts/specimen.h"
 
 namespace tiepoint {
 namespace {
@@ -20,7 +20,7 @@ void list_elements(const Board& board, ElementList& list, Circuit& circuit) {
   for (const Part& part : board.parts) {
     circuit.first_element_of_part.push_back(int(list.entries.size()));
     circuit.first_lead_of_part.push_back(leads);
-    type_of(part).elements(board, part, list);
+    real_elements(board, part, list);
     leads += int(part.leads.size());
   }
   circuit.first_element_of_part.push_back(int(list.entries.size()));
@@ -59,7 +59,7 @@ void add_part(const Board& board, const Wiring& wiring, const ElementList& list,
   const Part& part = board.parts[size_t(p)];
   const std::span<const StripIndex> strips = wiring.strip_of_lead[size_t(p)];
   const NodeIndex first_inner = circuit.node_count;
-  for (int inner = 0; inner < type_of(part).inner_nodes; ++inner)
+  for (int inner = 0; inner < real_inner_nodes(part); ++inner)
     add_node(circuit, {.part = p, .inner = inner}, "inside " + part.name);
   const int first_element = circuit.first_element_of_part[size_t(p)];
   for (int e = first_element; e < circuit.first_element_of_part[size_t(p) + 1]; ++e) {
@@ -124,7 +124,7 @@ bool refresh_values(Circuit& circuit, const Board& board, int part) {
   const int first = circuit.first_element_of_part[size_t(part)];
   const int count = circuit.first_element_of_part[size_t(part) + 1] - first;
   ElementList list;
-  type_of(board.parts[size_t(part)]).elements(board, board.parts[size_t(part)], list);
+  real_elements(board, board.parts[size_t(part)], list);
   if (int(list.entries.size()) != count) return false;
   for (int k = 0; k < count; ++k) {
     const ElementList::Entry& entry = list.entries[size_t(k)];

@@ -53,6 +53,7 @@ std::string_view key(Severity severity);  // "note", "warning", "fault"
   X(kSupplyTooHigh, "supply-too-high", kFault, "M2")                              \
   X(kSupplyOverloaded, "supply-overloaded", kFault, "M2")                         \
   X(kBatteryLow, "battery-low", kFault, "")                                       \
+  X(kBatteryHot, "battery-hot", kFault, "")                                       \
   /* direction and value */                                                       \
   X(kLedReversed, "led-reversed", kFault, "B6")                                   \
   X(kDiodeReversed, "diode-reversed", kFault, "B6")                               \
@@ -73,6 +74,7 @@ std::string_view key(Severity severity);  // "note", "warning", "fault"
   X(kDecouplingMissing, "decoupling-missing", kNote, "")                          \
   /* a part is broken */                                                          \
   X(kPartDead, "part-dead", kFault, "")                                           \
+  X(kNotAsExpected, "not-as-expected", kFault, "")                                \
   /* consequences, and when nothing is wrong */                                   \
   X(kStaysDark, "stays-dark", kNote, "")                                          \
   X(kNoPart, "no-part", kNote, "")                                                \

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/explain/condition.h"
 #include "engine/explain/repairs.h"
 #include "engine/explain/trial.h"
 #include "engine/explain/values.h"
@@ -17,16 +18,21 @@ struct Budget {
   int tried;      // repairs that are settled by the solver
   int ahead;      // first movements followed by a second one, in thought
   int sideways;   // movements tried on a board whose structure is in order
+  int slips;      // common slips thought of besides, when no single movement is enough
 };
-constexpr Budget kSmallBoard = {16, 12, 20, 48}, kLargeBoard = {4, 6, 6, 24}, kRestlessBoard = {4, 5, 8, 24};
+constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 24, 8};
+constexpr double kCommonSlip = 1.2;    // effort of the commonest slips at most
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
 constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
 constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
 constexpr double kPutOut = 0.25;  // on top, for each load that goes out when a button is pressed
+constexpr int kMostNamed = 8;          // explanations put into words before the most different ones are kept
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
 bool mild(const Scene& scene, const FlawAt& flaw) {
+  // Of a board that goes on changing the trial cannot say that it works without this wire.
+  if (scene.may_beat && (flaw.flaw == Flaw::kIdleWire || flaw.flaw == Flaw::kInAir)) return false;
   if (flaw.flaw == Flaw::kLooseEnd || flaw.flaw == Flaw::kIdleWire || flaw.flaw == Flaw::kSpareWire) return true;
   return flaw.flaw == Flaw::kInAir && scene.parts[size_t(flaw.part)].role == Role::kWire;
 }
@@ -234,19 +240,36 @@ class Detective {
       judged.push_back({std::move(c), std::move(edits)});
     }
     if (judged.empty()) return report_unrepaired();
-    if (remaining(judged[0]) > 1.99 && depth_ == 0) look_ahead(judged);
+    if (remaining(judged[0]) > 1.99 && depth_ == 0) {
+      const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
+      look_ahead(judged, ahead);
+    }
     if (options_.try_on_circuit) settle_by_solver(judged);
     std::vector<Finding> named;
     for (const Judged& j : judged) {
       if (!named.empty() && j.score() > judged[0].score() + 3) break;
+      if (named.size() > size_t(kMostNamed)) break;
       Finding f = finding_for(j);
       if (same_as_earlier(named, f)) continue;
       if (!named.empty()) f.instead_of = 0;
       named.push_back(std::move(f));
-      if (int(named.size()) > options_.alternatives) break;
     }
+    vary(named);
+    if (int(named.size()) > options_.alternatives + 1) named.resize(size_t(options_.alternatives + 1));
     for (Finding& f : named) out_.push_back(std::move(f));
     if (judged[0].strain + remaining(judged[0]) > 1.99 && depth_ + 1 < kMostRootCauses) look_behind(judged[0].edits);
+  }
+
+  // Of what else it might be, another sort of trouble says more than the same sort once more next to it: the best of each sort first.
+  static void vary(std::vector<Finding>& named) {
+    // The second stays: it is the next best, whatever its sort.
+    for (size_t k = 2; k < named.size(); ++k) {
+      const auto fresh = std::find_if(named.begin() + long(k), named.end(), [&](const Finding& f) {
+        return std::none_of(named.begin(), named.begin() + long(k), [&](const Finding& n) { return n.kind == f.kind; });
+      });
+      if (fresh == named.end()) return;
+      std::rotate(named.begin() + long(k), fresh, fresh + 1);
+    }
   }
 
   // Two movements that mean the same trouble at the same place (either of two leads may be the one to move).
@@ -261,10 +284,37 @@ class Detective {
     return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
   }
 
+  // Of two common slips each may hide what mending the other does: the likeliest slips are worth a thought even where they alone mend
+  // nothing. They are put behind the movements that will be looked at anyway; returns how many.
+  size_t add_common_slips(std::vector<Judged>& judged) {
+    if (budget_.slips == 0) return 0;
+    std::vector<Candidate> slips = find_repairs(scene_, judge_, flaws_, true);
+    std::erase_if(slips, [](const Candidate& c) { return c.effort > kCommonSlip; });
+    std::stable_sort(slips.begin(), slips.end(), [](const Candidate& a, const Candidate& b) { return a.effort < b.effort; });
+    const size_t at = std::min(judged.size(), size_t(budget_.ahead));
+    const auto same = [](const Candidate& a, const Candidate& b) {
+      return a.movement == b.movement && a.part == b.part && a.lead == b.lead && a.from == b.from && a.to == b.to && a.steps == b.steps;
+    };
+    size_t added = 0;
+    for (Candidate& slip : slips) {
+      if (int(added) >= budget_.slips) break;
+      const auto known = std::find_if(judged.begin(), judged.end(), [&](const Judged& j) { return same(j.candidate, slip); });
+      if (known != judged.end() && size_t(known - judged.begin()) < at + added) continue;
+      if (known != judged.end()) {
+        std::rotate(judged.begin() + long(at + added), known, known + 1);
+      } else {
+        std::vector<Edit> edits = edits_for(scene_, slip, taken());
+        if (edits.empty()) continue;
+        judged.insert(judged.begin() + long(at + added), {std::move(slip), std::move(edits)});
+      }
+      ++added;
+    }
+    return added;
+  }
+
   // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
   // be after a second one, not by how much it mends alone.
-  void look_ahead(std::vector<Judged>& judged) {
-    const size_t most = std::min(judged.size(), size_t(budget_.ahead));
+  void look_ahead(std::vector<Judged>& judged, size_t most) {
     for (size_t k = 0; k < most; ++k) {
       Judged& j = judged[k];
       Board changed = board_;
@@ -587,7 +637,19 @@ class Detective {
 
 }  // namespace
 
-std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) { return Detective(bench, options, 0).run(); }
+std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) {
+  std::vector<Finding> out;
+  if (needs_good_parts(bench)) {
+    const Board good = with_good_parts(bench.board);
+    const Circuit circuit = extract(good, bench.wiring);
+    out = Detective({good, bench.wiring, circuit, bench.readings}, options, 0).run();
+  } else {
+    out = Detective(bench, options, 0).run();
+  }
+  add_conditions(bench, options, out);
+  add_chip_notes(bench, options, out);
+  return out;
+}
 
 bool any_fault(const std::vector<Finding>& list) {
   return std::any_of(list.begin(), list.end(), [](const Finding& f) { return f.severity == Severity::kFault; });

@@ -205,6 +205,7 @@ bool Judge::flows_by(const SceneLink& source, int from, int to, int skip, bool h
     for (int e = head_[size_t(net)]; e >= 0; e = next_[size_t(e)]) {
       const int l = edge_link_[size_t(e)];
       if (l == skip || (hard && l >= int(scene_.links.size()))) continue;
+      if (within_ >= 0 && l < int(scene_.links.size()) && scene_.links[size_t(l)].part == within_) continue;
       double step = 0;
       if (l < int(scene_.links.size())) {
         const SceneLink& link = scene_.links[size_t(l)];
@@ -256,8 +257,11 @@ void Judge::judge_links() {
     }
     const int a = net_of_terminal_[size_t(link.a)], b = net_of_terminal_[size_t(link.b)];
     if (a == b) continue;
+    // What feeds a chip does not come out of the chip itself.
+    within_ = link.link == Link::kActive ? link.part : -1;
     if (!forward_[l]) forward_[l] = flows(b, a, int(l), false, nullptr);
     if (!forward_[l] && !backward_[l]) backward_[l] = flows(a, b, int(l), false, nullptr);
+    within_ = -1;
     double drive = 0;
     if (link.sensitive && !unlimited_[l] && flows(b, a, int(l), true, &drive) && drive - link.value > kDriveMargin) unlimited_[l] = 1;
   }
@@ -375,6 +379,8 @@ void Judge::count_flaws() {
           add(Flaw::kBackward, index, idle_weight(part.role), -1, l);
         else if (link.link == Link::kJunction)
           add(Flaw::kStuck, index, idle_weight(part.role), -1, l);
+        else if (link.link == Link::kActive)
+          add(Flaw::kDead, index, kPartIdle, -1, l);
       }
       if (unlimited_[size_t(l)]) add(Flaw::kUnlimited, index, kPartIdle + 1, -1, l);
     }

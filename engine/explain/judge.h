@@ -112,6 +112,7 @@ class Judge {
   std::vector<char> short_;                 // per part (supplies): 1 at rest, 2 when pressed
   std::vector<int> queue_, from_state_;
   std::vector<double> drive_;
+  int within_ = -1;                         // part whose links flows() leaves out
 };
 
 }  // namespace tiepoint

@@ -23,6 +23,7 @@ constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of tw
 constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
 constexpr double kResistor = 1.5;
 constexpr double kFar = 2.4;
+constexpr double kNeedless = 0.5, kAsGood = 0.1;
 }  // namespace effort
 
 constexpr int kMostColumns = 2;  // a lead this many columns off still counts as a slip
@@ -93,16 +94,55 @@ class Finder {
     for (int lead = 0; lead < scene_.lead_count; ++lead) {
       const int part = scene_.part_of_lead[size_t(lead)];
       if (scene_.parts[size_t(part)].role != Role::kWire) continue;
-      if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))]) suspect_[size_t(part)] = 1;
+      if (net_wide[size_t(net_of_lead_[size_t(lead)])] || strip_suspect_[size_t(strip_of_lead(lead))] || crosses_rails(part)) suspect_[size_t(part)] = 1;
     }
+    for (size_t p = 0; p < scene_.parts.size(); ++p)
+      if (scene_.parts[p].role == Role::kSwitch && beside_trouble(scene_.parts[p])) suspect_[p] = 1;
     for (int lead = 0; lead < scene_.lead_count; ++lead)
       if (net_wide[size_t(net_of_lead_[size_t(lead)])]) strip_suspect_[size_t(strip_of_lead(lead))] = 1;
+  }
+
+  // Does one of its legs stand in the strip beside one where something is amiss? Then it may be the switch that stands a column off.
+  bool beside_trouble(const ScenePart& part) const {
+    for (int k = 0; k < part.lead_count; ++k) {
+      const StripPlace at = place_of_strip(board_, wiring_, strip_of_lead(part.first_lead + k));
+      if (at.breadboard < 0 || at.rail) continue;
+      for (const int step : {-1, 1}) {
+        const StripIndex s = strip_at_column(board_, wiring_, at.breadboard, at.column + step, at.lower);
+        if (s >= 0 && strip_suspect_[size_t(s)]) return true;
+      }
+    }
+    return false;
+  }
+
+  // From a plus rail to a minus rail: the colours say that this can hardly be meant, wherever the trouble shows.
+  bool crosses_rails(int wire) const {
+    const StripPlace a = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(wire, 0))), b = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(wire, 1)));
+    return a.rail && b.rail && is_plus(a.which) != is_plus(b.which);
   }
 
   void consider(Candidate candidate) {
     const double bound = base_cost_ + (sideways_ ? 0.01 : -0.01);
     candidate.cost = judge_.cost(candidate.change, nullptr, bound);
-    if (candidate.cost < bound) out_.push_back(std::move(candidate));
+    if (candidate.cost >= bound) return;
+    if (candidate.movement == Movement::kSeat && scene_.parts[size_t(candidate.part)].role == Role::kWire && !in_air(candidate) &&
+        cost_without(candidate.part) <= candidate.cost + effort::kAsGood)
+      candidate.effort += effort::kNeedless;
+    out_.push_back(std::move(candidate));
+  }
+  bool in_air(const Candidate& c) const { return c.from >= wiring_.clip_count; }
+
+  // Flaws that would be left if this wire were not there at all: what moves a wire that the board does without has to say why it was
+  // put in.
+  double cost_without(int wire) {
+    if (without_.empty()) without_.assign(scene_.parts.size(), -1);
+    double& cost = without_[size_t(wire)];
+    if (cost < 0) {
+      Change change;
+      change.remove = wire;
+      cost = judge_.cost(change);
+    }
+    return cost;
   }
 
   StripIndex strip_of_lead(int terminal) const { return scene_.strip_of_lead[size_t(terminal)]; }
@@ -350,6 +390,7 @@ class Finder {
   std::vector<char> sound_, suspect_, net_suspect_, net_fed_, strip_suspect_;
   std::vector<int> strip_leads_, net_of_lead_, function_;
   std::vector<Candidate> out_;
+  std::vector<double> without_;  // per part, -1: not asked yet
 };
 
 }  // namespace

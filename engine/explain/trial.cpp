@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "engine/solver/simulation.h"
 
@@ -11,7 +12,7 @@ namespace {
 // Weights: how badly a learner would take it; only their order matters.
 constexpr double kNeverOnWeight = 6, kFaintWeight = 3, kBrightWeight = 4, kHotWeight = 3, kVoltageWeight = 3, kReversedWeight = 4,
                  kOverloadWeight = 3, kLimitWeight = 4, kChargedWeight = 4, kNoEffectWeight = 4, kNoSolutionWeight = 20;
-constexpr double kVisible = 0.02;  // a change of brightness by this part of it is one
+constexpr double kVisible = 0.25;  // a change of brightness by this part of it is one that nobody overlooks (own choice)
 
 int rank_of_load(State state) {
   switch (state) {
@@ -20,6 +21,56 @@ int rank_of_load(State state) {
     case State::kFaint: return 1;
     default: return 0;
   }
+}
+
+// What a supply and the resistances on the way leave for a junction at most. The way is the one of least resistance from either end to
+// whatever may drive it: a supply's pole or a pin of a chip or transistor. Ways side by side may carry twice that.
+constexpr double kSideBySide = 2;
+std::vector<double> bound_currents(const Board& board, const Wiring& wiring) {
+  const Scene scene = make_scene(board, wiring);
+  const size_t terminals = size_t(scene.lead_count + scene.inner_count), strips = size_t(wiring.strip_count);
+  struct Way { size_t a, b; double ohms; size_t link; };
+  std::vector<Way> ways;
+  constexpr size_t kNoLink = size_t(-1);
+  for (int t = 0; t < scene.lead_count; ++t) ways.push_back({size_t(t), terminals + size_t(scene.strip_of_lead[size_t(t)]), 0, kNoLink});
+  for (const Scene::Metal& metal : scene.metal) ways.push_back({size_t(metal.a), size_t(metal.b), 0, kNoLink});
+  double supply = 0;
+  std::vector<char> drives(terminals + strips, 0);
+  for (size_t l = 0; l < scene.links.size(); ++l) {
+    const SceneLink& link = scene.links[l];
+    if (link.link == Link::kSource) supply += link.value;
+    if (link.link == Link::kSource || link.link == Link::kActive || link.link == Link::kStore) drives[size_t(link.a)] = drives[size_t(link.b)] = 1;
+    ways.push_back({size_t(link.a), size_t(link.b), link.link == Link::kOhmic ? link.value : 0, l});
+  }
+  // Least resistance from every point to a driving one, not through the link `without` (Bellman and Ford: boards are small).
+  const auto least = [&](size_t from, size_t without) {
+    std::vector<double> ohms(terminals + strips, std::numeric_limits<double>::infinity());
+    ohms[from] = 0;
+    for (bool more = true; more;) {
+      more = false;
+      for (const Way& way : ways) {
+        if (way.link == without) continue;
+        const auto relax = [&](size_t x, size_t y) {
+          if (ohms[x] + way.ohms < ohms[y] - 1e-9) ohms[y] = ohms[x] + way.ohms, more = true;
+        };
+        relax(way.a, way.b), relax(way.b, way.a);
+      }
+    }
+    double best = std::numeric_limits<double>::infinity();
+    for (size_t t = 0; t < ohms.size(); ++t)
+      if (drives[t]) best = std::min(best, ohms[t]);
+    return best;
+  };
+  std::vector<double> out(board.parts.size(), std::numeric_limits<double>::infinity());
+  for (size_t l = 0; l < scene.links.size(); ++l) {
+    const SceneLink& link = scene.links[l];
+    if (link.link != Link::kJunction || scene.parts[size_t(link.part)].role != Role::kLoad) continue;
+    const double ohms = least(size_t(link.a), l) + least(size_t(link.b), l);
+    const double most = kSideBySide * std::max(0.0, supply - link.value) / std::max(ohms, 1e-3);
+    double& part = out[size_t(link.part)];
+    part = part == std::numeric_limits<double>::infinity() ? most : std::max(part, most);
+  }
+  return out;
 }
 
 struct Bearing { Strain strain; double weight, value, rating; };
@@ -64,6 +115,9 @@ void strains_of_part(const Board& board, const Trial& trial, size_t p, std::vect
     if (rank > best || current > best_current) best = std::max(best, rank), best_current = std::max(best_current, current), best_at = int(k);
   }
   if (worst.weight > 0) out.push_back(worst);
+  constexpr double kVisibleLed = 1e-3;  // [A] led.cpp: a twentieth of full brightness
+  if (is_load(board.parts[p]) && best < 2 && !trial.most_current.empty() && trial.most_current[p] < kVisibleLed)
+    out.push_back({Strain::kFaint, int(p), best_at, kFaintWeight, trial.most_current[p], kNoReading});
   if (is_load(board.parts[p]) && best < 2 && !trial.may_beat)
     out.push_back({best == 1 ? Strain::kFaint : Strain::kNeverOn, int(p), best_at, best == 1 ? kFaintWeight : kNeverOnWeight, best_current, kNoReading});
 }
@@ -140,6 +194,7 @@ Trial try_positions(Board board, const Wiring& wiring, Circuit circuit, const Sc
   trial.positions = std::move(positions);
   for (const SceneControl& control : scene.controls) trial.part_of_control.push_back(control.part);
   trial.may_beat = scene.may_beat;
+  if (trial.may_beat) trial.most_current = bound_currents(board, wiring);
   for (const Positions& setting : trial.positions) {
     for (size_t c = 0; c < scene.controls.size(); ++c) {
       const SceneControl& control = scene.controls[c];

@@ -22,6 +22,8 @@ struct Trial {
   bool may_beat = false;           // Scene::may_beat
   std::vector<Positions> positions;
   std::vector<Readings> readings;  // readings[k] settled at positions[k]
+  // [A] of a board that may beat: no LED can ever get more than this, whatever the rest of the board does; empty for others.
+  std::vector<double> most_current;
 };
 
 // Settles the board at each of the positions. `circuit` is the extract of the board; both are taken by value to be turned about.

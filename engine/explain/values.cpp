@@ -81,12 +81,14 @@ class Search {
     const double now = part.values[size_t(index)];
     for (int sign : {-1, 1})
       for (int decades = 1; decades <= 4; ++decades) {
-        if (sign < 0 ? !weak : !strong) continue;
+        // A lamp too weak may also be one that a resistor beside it robs.
+        const bool beside = sign > 0 && !strong;
+        if ((sign < 0 && !weak) || (beside && (!weak || decades > 2))) continue;
         const double to = now * std::pow(10.0, sign * decades);
         if (to < std::max(spec.minimum, 1.0) || to > spec.maximum) continue;
         const bool usual = sign < 0 ? now <= kUsualMost : now >= kUsualLeast;
         consider({p, index, to, sign < 0 ? FindingKind::kResistorTooLarge : FindingKind::kResistorTooSmall,
-                  kDecade + kMoreDecades * (decades - 1) + (usual ? kUnlikely : 0)});
+                  kDecade + kMoreDecades * (decades - 1) + (usual ? kUnlikely : 0) + (beside ? kUnlikely / 2 : 0)});
       }
   }
 

@@ -230,6 +230,61 @@ Result<Edit> read_title(const JsonNode& node, const Context&) {
   return Edit{SetTitle{*title}};
 }
 
+Result<Edit> read_replace(const JsonNode& node, const Context& context) {
+  if (const Status status = check_keys(node, {"edit", "part"}); !status) return status.error();
+  const Result<const Part*> part = read_part_of(node, context.board);
+  if (!part) return part.error();
+  return Edit{ReplacePart{(*part)->name}};
+}
+
+// {"edit":"defect","part":"R1","is":{"kind":"open"},"hidden":true}; without "is" the part is whole.
+Result<Edit> read_defective(const JsonNode& node, const Context& context) {
+  if (const Status status = check_keys(node, {"edit", "part", "is", "sealed", "hidden", "specimen", "by_use"}); !status) return status.error();
+  const Result<const Part*> part = read_part_of(node, context.board);
+  if (!part) return part.error();
+  SetDefect edit{.part = (*part)->name};
+  if (const std::optional<JsonNode> entry = node.find("is")) {
+    const Result<Defect> defect = read_defect(*entry, *(*part)->kind);
+    if (!defect) return defect.error();
+    edit.defect = *defect;
+  } else if (const std::optional<JsonNode> sealed = node.find("sealed")) {
+    const Result<Defect> defect = read_sealed(*sealed, *(*part)->kind, edit.part);
+    if (!defect) return defect.error();
+    edit.defect = *defect;
+  }
+  for (const auto& [name, flag] : {std::pair{"hidden", &edit.defect.hidden}, std::pair{"by_use", &edit.by_use}})
+    if (const std::optional<JsonNode> entry = node.find(name)) {
+      const Result<bool> value = read_bool(*entry);
+      if (!value) return value.error();
+      *flag = *value;
+    }
+  if (!edit.defect) edit.defect.hidden = false;
+  if (const std::optional<JsonNode> entry = node.find("specimen")) {
+    const Result<int> number = read_whole(*entry, 0, kMostSpecimens);
+    if (!number) return number.error();
+    edit.specimen = *number;
+  }
+  return Edit{std::move(edit)};
+}
+
+Result<Edit> read_realism_edit(const JsonNode& node, const Context&) {
+  if (const Status status = check_keys(node, {"edit", "realism"}); !status) return status.error();
+  const Result<JsonNode> entry = need(node, "realism");
+  if (!entry) return entry.error();
+  const Result<Realism> realism = read_realism(*entry);
+  if (!realism) return realism.error();
+  return Edit{SetRealism{*realism}};
+}
+
+Result<Edit> read_hunt_edit(const JsonNode& node, const Context&) {
+  if (const Status status = check_keys(node, {"edit", "entries"}); !status) return status.error();
+  const Result<JsonNode> entry = need(node, "entries");
+  if (!entry) return entry.error();
+  Result<std::vector<HuntEntry>> entries = read_hunt(*entry);
+  if (!entries) return entries.error();
+  return Edit{SetHunt{std::move(entries).value()}};
+}
+
 Result<Edit> read_any(const JsonNode& node, const Context& context);
 
 // Moves of different parts and nothing else: they happen at once, so each is read against the board as it is.
@@ -288,7 +343,8 @@ constexpr std::array kWords = {
     Word{"rename", read_rename}, Word{"label", read_label},        Word{"route", read_route},
     Word{"press", read_press},   Word{"release", read_press},      Word{"slide", read_slide},
     Word{"switch", read_switch}, Word{"breadboards", read_boards}, Word{"title", read_title},
-    Word{"batch", read_batch},
+    Word{"replace", read_replace}, Word{"defect", read_defective}, Word{"realism", read_realism_edit},
+    Word{"hunt", read_hunt_edit}, Word{"batch", read_batch},
 };
 
 Result<Edit> read_any(const JsonNode& node, const Context& context) {
@@ -378,6 +434,21 @@ std::string write(const SetBreadboards& edit, const Board&) {
   for (const Breadboard& breadboard : edit.breadboards) list += (list.empty() ? "" : ",") + write_breadboard(breadboard);
   return head("breadboards") + ",\"breadboards\":[" + list + "]";
 }
+
+std::string write(const ReplacePart& edit, const Board&) { return head("replace", edit.part); }
+
+std::string write(const SetDefect& edit, const Board& board) {
+  const Part* part = board.find(edit.part);
+  std::string out = head("defect", edit.part);
+  if (part && edit.defect.hidden) out += ",\"sealed\":" + json_text(seal_defect(*part->kind, edit.defect, edit.part));
+  else if (part && edit.defect) out += ",\"is\":" + write_defect(*part->kind, edit.defect);
+  if (edit.specimen >= 0) out += ",\"specimen\":" + std::to_string(edit.specimen);
+  if (edit.by_use) out += ",\"by_use\":true";
+  return out;
+}
+
+std::string write(const SetRealism& edit, const Board&) { return head("realism") + ",\"realism\":" + write_realism(edit.realism); }
+std::string write(const SetHunt& edit, const Board&) { return head("hunt") + ",\"entries\":" + write_hunt(edit.entries); }
 
 std::string write(const SetTitle& edit, const Board&) { return head("title") + ",\"title\":" + json_text(edit.title); }
 

@@ -62,7 +62,7 @@ Result<Board> read_board(std::string_view text, const Catalogue& catalogue) {
   const JsonNode root = json->root();
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_format(root); !status) return status.error();
-  if (const Status status = check_keys(root, {"tiepoint", "version", "title", "breadboards", "parts"}); !status)
+  if (const Status status = check_keys(root, {"tiepoint", "version", "title", "breadboards", "parts", "realism", "hunt"}); !status)
     return status.error();
 
   Board board;
@@ -80,6 +80,17 @@ Result<Board> read_board(std::string_view text, const Catalogue& catalogue) {
   const Result<JsonNode> parts = need(root, "parts");
   if (!parts) return parts.error();
   if (const Status status = read_parts(*parts, catalogue, board); !status) return status.error();
+  if (const std::optional<JsonNode> entry = root.find("realism")) {
+    const Result<Realism> realism = read_realism(*entry);
+    if (!realism) return realism.error();
+    board.realism = *realism;
+  }
+  if (const std::optional<JsonNode> entry = root.find("hunt")) {
+    Result<std::vector<HuntEntry>> hunt = read_hunt(*entry);
+    if (!hunt) return hunt.error();
+    const Result<Applied> applied = apply(board, Edit{SetHunt{std::move(hunt).value()}});
+    if (!applied) return at(*entry, applied.error());
+  }
   return board;
 }
 
@@ -91,7 +102,10 @@ std::string write_board(const Board& board) {
     out += (i > 0 ? ",\n " : "\n ") + write_breadboard(board.breadboards[i]);
   out += "\n],\n\"parts\":[";
   for (size_t i = 0; i < board.parts.size(); ++i) out += (i > 0 ? ",\n {" : "\n {") + write_part(board, board.parts[i]) + "}";
-  return out + "\n]\n}\n";
+  out += "\n]";
+  if (board.realism != Realism{}) out += ",\n\"realism\":" + write_realism(board.realism);
+  if (!board.hunt.empty()) out += ",\n\"hunt\":" + write_hunt(board.hunt);
+  return out + "\n}\n";
 }
 
 }  // namespace tiepoint

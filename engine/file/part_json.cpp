@@ -103,6 +103,21 @@ Status read_drawing(const JsonNode& node, Part& part) {
   return done();
 }
 
+Status read_state_of_specimen(const JsonNode& node, Part& part) {
+  if (const std::optional<JsonNode> entry = node.find("specimen")) {
+    const Result<int> number = read_whole(*entry, 0, kMostSpecimens);
+    if (!number) return number.error();
+    part.specimen = *number;
+  }
+  const std::optional<JsonNode> open = node.find("defect"), sealed = node.find("sealed");
+  if (open && sealed) return at(*sealed, {.code = Code::kBadJson, .part = part.name, .found = "\"defect\" and \"sealed\" at one part"});
+  if (!open && !sealed) return done();
+  const Result<Defect> defect = open ? read_defect(*open, *part.kind) : read_sealed(*sealed, *part.kind, part.name);
+  if (!defect) return defect.error();
+  part.defect = *defect;
+  return done();
+}
+
 }  // namespace
 
 Result<Hole> read_hole(const JsonNode& node, const Board& board) {
@@ -255,7 +270,7 @@ Result<Part> read_part(const JsonNode& node, const Board& board, const Catalogue
   const bool rigid = seat == Seat::kRigid, in_edit = where == PartObject::kInEdit;
   const Status known =
       check_keys(node, {"name", "kind", rigid ? "at" : "leads", rigid ? "turn" : "", seat == Seat::kMat ? "mat" : "", "set",
-                        (*kind)->conductor ? "bends" : "", "label", in_edit ? "edit" : "", in_edit ? "index" : ""});
+                        (*kind)->conductor ? "bends" : "", "label", "specimen", "defect", "sealed", in_edit ? "edit" : "", in_edit ? "index" : ""});
   if (!known) return known.error();
   Part part = make_part(**kind);
   Result<std::string> name = read_name(node, where);
@@ -265,6 +280,7 @@ Result<Part> read_part(const JsonNode& node, const Board& board, const Catalogue
   if (const std::optional<JsonNode> set = node.find("set"))
     if (const Status status = read_set(*set, part); !status) return status.error();
   if (const Status status = read_drawing(node, part); !status) return status.error();
+  if (const Status status = read_state_of_specimen(node, part); !status) return status.error();
   return part;
 }
 
@@ -331,6 +347,9 @@ std::string write_part(const Board& board, const Part& part) {
   if (!set.empty()) out += ",\"set\":{" + set + "}";
   if (!part.bends.empty()) out += ",\"bends\":" + write_bends(part.bends);
   if (!part.label.empty()) out += ",\"label\":" + json_text(part.label);
+  if (part.specimen > 0) out += ",\"specimen\":" + std::to_string(part.specimen);
+  if (part.defect && !part.defect.hidden) out += ",\"defect\":" + write_defect(kind, part.defect);
+  if (part.defect.hidden) out += ",\"sealed\":" + json_text(seal_defect(kind, part.defect, part.name));
   return out;
 }
 

@@ -25,6 +25,16 @@ Result<Part> read_part(const JsonNode& node, const Board& board, const Catalogue
 // Where in the part's object an error of placing it belongs.
 std::string pointer_of(const JsonNode& node, const Part& part, const Error& error);
 
+// What is wrong with a part; what is hidden stands sealed, so that whoever reads the file does not see it at once.
+Result<Defect> read_defect(const JsonNode& node, const PartKind& kind);
+Result<Defect> read_sealed(const JsonNode& node, const PartKind& kind, const std::string& part);
+std::string write_defect(const PartKind& kind, const Defect& defect);
+std::string seal_defect(const PartKind& kind, const Defect& defect, const std::string& part);
+Result<Realism> read_realism(const JsonNode& node);
+std::string write_realism(const Realism& realism);
+Result<std::vector<HuntEntry>> read_hunt(const JsonNode& node);
+std::string write_hunt(const std::vector<HuntEntry>& entries);
+
 std::string write_leads(const Board& board, const PartKind& kind, const std::vector<Hole>& leads);
 std::string write_point(MatPoint point);
 std::string write_bends(const std::vector<MatPoint>& bends);

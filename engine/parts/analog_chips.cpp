@@ -9,7 +9,7 @@
 //   LM393   dual comparator, open collectors: sinks 4 mA at 0.15 to 0.4 V, 16 mA typically at most; 1.3 us; bias 25 nA; supply 0.8 mA for
 //           both; 2 to 36 V (TI, from memory).
 //   LM7805  ST DS0422 Rev 37: 4.8 to 5.2 V, dropout typically 2 V at 1 A, quiescent at most 8 mA (typically 5); 1.5 A, 35 V in;
-//           in free air about 2 W. Short-circuit current 2.2 A; foldback and heat cut-out are left out.
+//           in free air about 2 W. Short-circuit current 2.2 A; foldback is left out; it cuts out when it is too hot (heat.h).
 //   LM317   Fairchild Rev 1.0.6: 1.25 V between out and adjust, 46 uA out of adjust; dropout about 2 V; 1.5 A; 40 V across it. Its own
 //           3.5 mA that must flow through the load are left out.
 //   L293D   TI SLRS008C: four half bridges in two pairs; high 1.4 V below the load's supply and low 1.2 V at 0.6 A; 1.2 A at most; inputs between

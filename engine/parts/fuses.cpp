@@ -33,7 +33,7 @@ constexpr std::array<ValueSpec, 1> kFuseValues = {{
 const FuseFigures& fuse(const Part& part) { return kFuses[size_t(part.values[0])]; }
 
 void fuse_elements(const Board&, const Part& part, ElementList& out) {
-  out.add(ElementKind::kFuse, {0, 1}, {fuse(part).resistance + kTwoContacts, kLeastMelting * fuse(part).current, kFuseTime});
+  out.add(ElementKind::kFuse, {0, 1}, {fuse(part).resistance + kTwoContacts, kLeastMelting * fuse(part).current, kFuseTime, double(part.specimen)});
 }
 Ratings fuse_ratings(const Part& part) { return {.current = fuse(part).current, .voltage = 250}; }
 

@@ -34,6 +34,7 @@ inline bool has_reading(double value) { return !std::isnan(value); }
   X(kTurning, "turning") X(kStalled, "stalled") X(kPulled, "pulled") X(kReleased, "released")       \
   X(kSounding, "sounding") X(kSilent, "silent") X(kMelted, "melted") X(kTripped, "tripped") \
   X(kMeasuring, "measuring") X(kOverRange, "over-range") X(kLiveCircuit, "live-circuit") \
+  X(kBroken, "broken")           /* it died of too much */                                          \
   X(kHigh, "high") X(kLow, "low") X(kFloating, "floating") X(kChanging, "changing")
 
 enum class State {
@@ -69,7 +70,8 @@ struct PartNumbers {
   double frequency = kNoReading;   // [Hz] of what sounds or swings
   double speed = kNoReading;       // [rad/s] of what turns, forwards positive
   double angle = kNoReading;       // [rad] of what is turned to a place
-  double temperature = kNoReading;  // [°C]
+  double temperature = kNoReading;  // [°C] of its hottest place
+  double worn = 0;                  // how far it has been damaged by heat or voltage: 1 kills it
   double charge = kNoReading;      // of a battery: share of its charge that is left
   double run_time = kNoReading;    // [s] that a battery's charge would last at this current
   double shown = kNoReading;       // what an instrument's display says, in `shown_unit`

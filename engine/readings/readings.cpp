@@ -107,6 +107,13 @@ class Taker {
     }
   }
 
+  // A dead part shows what a meter finds at it, and nothing works in it.
+  static void show_broken(PartReading& reading) {
+    reading.state = State::kBroken;
+    reading.brightness = 0;
+    reading.lights = {};
+  }
+
   void read_parts(Readings& out) const {
     out.parts.resize(board_.parts.size());
     std::vector<double> rates;
@@ -127,6 +134,7 @@ class Taker {
       look_inside(int(p), inside);
       const LeadNumbers leads{reading.lead_voltage, reading.lead_current, rates, inside};
       type_of(board_.parts[p]).read(board_.parts[p], leads, reading);
+      if (board_.parts[p].defect && !board_.parts[p].defect.hidden) show_broken(reading);
     }
   }
 

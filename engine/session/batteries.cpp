@@ -2,7 +2,6 @@
 // follow in steps too small to see.
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <variant>
 
 #include "engine/parts/part_type.h"
@@ -41,8 +40,9 @@ void Session::use_again(const Edit& edit) {
   if (const Batch* batch = std::get_if<Batch>(&edit.act))
     for (const Edit& one : batch->edits) use_again(one);
   const SetValue* set = std::get_if<SetValue>(&edit.act);
-  if (!set || set->key != kChargeKey) return;
-  const Part* part = board().find(set->part);
+  const ReplacePart* replace = std::get_if<ReplacePart>(&edit.act);
+  if (!replace && (!set || set->key != kChargeKey)) return;
+  const Part* part = board().find(replace ? replace->part : set->part);
   for (Battery& battery : batteries_)
     if (part && battery.part == part->id) battery.document = kOther;
 }
@@ -55,6 +55,7 @@ void Session::count_batteries() {
     battery.counted = {};
     elements.push_back(battery.element);
   }
+  list_warm(elements);
   simulation_.count(elements);
 }
 
@@ -80,7 +81,7 @@ void Session::draw_steadily(double seconds) {
 }
 
 double Session::wear_due() const {
-  double due = std::numeric_limits<double>::infinity();
+  double due = heat_due();
   for (const Battery& battery : batteries_) {
     if (battery.index < 0 || battery.left <= 0) continue;
     const double current = readings_.parts[size_t(battery.index)].current;

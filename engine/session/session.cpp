@@ -36,6 +36,7 @@ Session::Session(Board board, SolverOptions options)
       simulation_(extract(journal_.board(), wiring_), options_) {
   simulation_.start_from_initial_conditions();
   find_batteries();
+  thermal_.follow(journal_.board());
   attend();
   snapshot();
 }
@@ -48,6 +49,8 @@ void Session::load(Board board) {
   simulation_.start_from_initial_conditions();
   batteries_.clear();
   find_batteries();
+  thermal_.clear();
+  thermal_.follow(journal_.board());
   rested_ = 0;
   operations_.clear();
   scopes_->clear();
@@ -87,6 +90,8 @@ void Session::after(const Applied& applied) {
     const int index = part ? board().index_of(part->id) : -1;
     if (index >= 0) used_.parts[size_t(index)] = *part;
     find_batteries();
+    thermal_.follow(journal_.board());
+    apply_cut_outs();
     if (index >= 0 && refresh_values(circuit, used_, index)) {
       for (const Battery& battery : batteries_)
         if (battery.index >= 0) (void)refresh_values(circuit, used_, battery.index);
@@ -144,6 +149,8 @@ void Session::attend() {
 void Session::rebuild() {
   used_ = board();
   find_batteries();
+  thermal_.follow(journal_.board());
+  apply_cut_outs();
   wiring_ = wire_up(board());
   Simulation next(extract(used_, wiring_), options_);
   next.adopt_state(simulation_);
@@ -157,17 +164,22 @@ double Session::advance(double seconds, long max_steps) {
   for (long left = max_steps; gone < seconds && left > 0;) {
     const bool rests = simulation_.at_rest();
     double piece = std::min(seconds - gone, wear_due());
-    if (!rests && !batteries_.empty()) piece = std::min(piece, kLongestUnwatched);
+    if (!rests && (!batteries_.empty() || !thermal_.bodies().empty())) piece = std::min(piece, kLongestUnwatched);
     if (gone + piece <= gone) piece = seconds - gone;
     const double reached = rests ? piece : run(piece, &left);
     if (rests) {
       rested_ += piece;
       if (scopes_->rest(time())) ++readings_revision_;
       draw_steadily(piece);
+    } else {
+      if (reached > 0) heat_counted(reached);
     }
+    thermal_.pass(reached);
     gone = reached == seconds - gone ? seconds : gone + reached;
-    const bool worn = wear();
-    if (!rests || worn) snapshot();
+    const bool died = suffer();
+    const bool worn = wear() || died;
+    if (!rests || worn || thermal_.differs()) snapshot();
+    if (!rests) count_warm();
     if (worn) left -= kStepsOfAChange;
     if (reached < piece) break;
   }
@@ -195,6 +207,8 @@ void Session::start_empty() {
   batteries_.clear();
   used_ = board();
   find_batteries();
+  thermal_.clear();
+  thermal_.follow(journal_.board());
   simulation_ = Simulation(extract(used_, wiring_), options_);
   simulation_.start_from_initial_conditions();
   scopes_->clear();
@@ -208,6 +222,9 @@ void Session::arm(PartId part) {
 
 void Session::snapshot() {
   readings_ = take_readings(used_, wiring_, simulation_.circuit(), simulation_.solution());
+  used_.realism = board().realism;
+  thermal_.look(used_, circuit(), readings_);
+  show_heat();
   ++readings_revision_;
 }
 

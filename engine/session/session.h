@@ -14,6 +14,7 @@
 #include "engine/circuit/wiring.h"
 #include "engine/readings/readings.h"
 #include "engine/readings/scopes.h"
+#include "engine/readings/thermal.h"
 #include "engine/solver/simulation.h"
 
 namespace tiepoint {
@@ -53,9 +54,11 @@ class Session {
   const Board& used_board() const { return used_; }
   // [J] that a battery has delivered since its cells were put in; 0 for all else.
   double energy_drawn(PartId part) const;
-  // True when nothing will change until the next edit, but for batteries that run down: the caller may sleep until `wear_due`.
+  // True when nothing will change until the next edit, but for batteries that run down and parts that heat: the caller may sleep until
+  // `wear_due`. A part that dies of heat changes the document (its defect; no undo step) and the board's revision.
   bool at_rest() const { return simulation_.at_rest() && !scopes_->unsettled(time()); }
-  // [s] until some battery has run down so far that its voltage has to follow; infinite when none delivers anything.
+  // [s] until some battery has run down so far that its voltage has to follow, or a part that heats dies or looks hotter; infinite
+  // when nothing of that will ever be.
   double wear_due() const;
   // The oscilloscope behind a part; null when it is none.
   const Scope* scope(PartId part) const { return scopes_->find(part); }
@@ -93,11 +96,21 @@ class Session {
   void draw_steadily(double seconds);
   bool wear();
   double run(double seconds, long* left);
+  double heat_due() const;
+  void list_warm(std::vector<int>& elements);
+  void heat_counted(double seconds);
+  void count_warm();
+  bool suffer();
+  void apply_cut_outs();
+  void show_heat();
 
   Journal journal_;
   SolverOptions options_;
   Board used_;
   std::vector<Battery> batteries_;
+  Thermal thermal_;
+  std::vector<char> warm_;               // per body of thermal_: its energy is counted
+  std::vector<double> counted_energy_;   // [J] taken at the last look
   Wiring wiring_;
   Simulation simulation_;
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still

@@ -216,6 +216,7 @@ uint64_t Bench::moving() const {
   for (const PartReading& r : readings.parts) {
     add(std::pow(std::max(r.brightness, 0.0), 0.3), 0.01);
     add(double(int(r.state)), 1);
+    if (r.temperature > 50) add(r.temperature, 2);
     add(r.current, 1e-4), add(r.voltage, 5e-3);
   }
   if (desk_.view.levels)

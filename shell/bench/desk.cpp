@@ -82,6 +82,10 @@ std::string_view told_as(const Edit& edit) {
     std::string_view operator()(const RouteWire&) { return "bench.changed"; }
     std::string_view operator()(const SetBreadboards&) { return "bench.changed"; }
     std::string_view operator()(const SetTitle&) { return "bench.changed"; }
+    std::string_view operator()(const ReplacePart&) { return "bench.replaced"; }
+    std::string_view operator()(const SetDefect&) { return "bench.changed"; }
+    std::string_view operator()(const SetRealism&) { return "bench.changed"; }
+    std::string_view operator()(const SetHunt&) { return "bench.changed"; }
     // Of one sort as a rule: removed, moved, turned, placed.
     std::string_view operator()(const Batch& e) {
       if (e.edits.empty()) return "bench.changed";
@@ -102,6 +106,11 @@ struct NamesOf {
   void operator()(const PlacePart& e) const { out.push_back(e.part.name); }
   void operator()(const SetBreadboards&) const {}
   void operator()(const SetTitle&) const {}
+  void operator()(const SetRealism&) const {}
+  void operator()(const SetDefect& e) const {
+    if (!e.defect.hidden) out.push_back(e.part);  // where it is hidden is not told
+  }
+  void operator()(const SetHunt&) const {}
   template <class Act>
   void operator()(const Act& e) const {
     out.push_back(e.part);

@@ -29,6 +29,9 @@ Layer layer_of(const Part& part);
 void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading);
 void draw_flying_leads(Paint& paint, const Pose& pose);
+// Over the part: that it is hot, or has died of heat (draw_condition.cpp).
+bool shows_heat(const Part& part, double temperature);
+void draw_condition(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading);
 // Soft outline around a selected or hovered part.
 void draw_outline(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, ImU32 colour, float width);
 

@@ -253,7 +253,8 @@ void doing(Card& card) {
                 {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}})
           : state;
   const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded ||
-                        r->state == State::kOverVoltage || r->state == State::kAtLimit || r->state == State::kBeingCharged;
+                        r->state == State::kOverVoltage || r->state == State::kAtLimit || r->state == State::kBeingCharged ||
+                        r->state == State::kBroken;
   card.paint().text({card.left(), card.y + 8}, 0, 12.0f, rgb(strained ? theme::kDanger : 0x0F6B65), words);
   card.y += 26;
 }

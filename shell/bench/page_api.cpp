@@ -9,6 +9,7 @@
 #include <optional>
 #include <vector>
 
+#include "engine/explain/hunt.h"
 #include "engine/file/json.h"
 #include "engine/file/scope_csv.h"
 #include "engine/parts/marking.h"
@@ -575,6 +576,21 @@ Status do_findings(Request& request) {
   return done();
 }
 
+// Hides `count` defects that follow from `seed`, as one step; or shows those that are hidden.
+Status do_hide(Request& request) {
+  const Result<double> count = number_of(request.json, "count"), seed = number_of(request.json, "seed");
+  if (!count) return count.error();
+  if (!seed) return seed.error();
+  const std::vector<Edit> edits = hide_defects(request.board(), int(std::clamp(*count, 1.0, double(kMostHidden))), uint32_t(std::clamp(*seed, 0.0, 4e9)));
+  if (edits.empty()) return Error{.code = Code::kBadValue, .found = "this board", .expected = "one on which something works"};
+  return done_with(request, request.bench.act(Edit{Batch{edits}}));
+}
+
+Status do_reveal(Request& request) {
+  if (!has_hidden(request.board())) return done();
+  return done_with(request, request.bench.act(Edit{Batch{reveal_defects(request.board())}}));
+}
+
 Status do_why(Request& request) {
   const Result<const Part*> part = part_of(request);
   if (!part) return part.error();
@@ -623,6 +639,7 @@ constexpr std::array kCommands = {
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view}, Command{"step", do_step},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
+    Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},

@@ -84,6 +84,7 @@ void write_reading(PageJson& out, const PartReading& reading) {
   quantity(out, "currentText", reading.current, "A");
   quantity(out, "voltageText", reading.voltage, "V");
   quantity(out, "powerText", reading.power, "W");
+  out.member("temperature", reading.temperature).member("worn", reading.worn);
   if (has_reading(reading.charge)) {  // a battery
     out.member("charge", reading.charge).member("runTime", reading.run_time);
   }
@@ -171,7 +172,7 @@ void write_error(PageJson& out, const Error& error) {
 
 void write_words(PageJson& out, const Session& session) {
   const Board& board = session.board();
-  out.member("title", board.title).member("time", session.time()).member("atRest", session.at_rest());
+  out.member("title", board.title).member("spared", board.realism.spared).member("spread", board.realism.spread).member("time", session.time()).member("atRest", session.at_rest());
   out.key("revision").object().member("board", session.board_revision()).member("readings", session.readings_revision());
   out.end_object().key("breadboards").array();
   for (const Breadboard& one : board.breadboards)

@@ -33,6 +33,7 @@ void draw_layer(Desk& desk, Layer layer) {
       if (selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
       else if (hovered) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
       draw_part(desk.paint, desk.camera, part, pose, look);
+      if (look.reading) draw_condition(desk.paint, part, pose, *look.reading);
     });
   }
 }

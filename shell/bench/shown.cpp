@@ -39,6 +39,7 @@ PartNumbers shown_of(const Part& part, const PartNumbers& reading) {
   if (has_reading(reading.speed)) shown.speed = in_steps(reading.speed);
   shown.angle = to(reading.angle, 2e-3);
   shown.charge = to(reading.charge, 2e-3);
+  if (shows_heat(part, reading.temperature)) shown.temperature = to(reading.temperature, 1);
   switch (type_of(part).body) {
     case Body::kOutlet:  // two places of a volt, tenths of a milliampere
       shown.voltage = to(reading.voltage, 1e-2);
@@ -62,7 +63,7 @@ uint64_t key_of(const PartNumbers& n) {
   Key key;
   key.add(n.state).add(n.brightness);
   for (const double v : n.lights) key.add(v);
-  for (const double v : {n.speed, n.angle, n.charge, n.voltage, n.current, n.shown}) key.add(has_reading(v) ? v : -1e300);
+  for (const double v : {n.speed, n.angle, n.charge, n.voltage, n.current, n.temperature, n.shown}) key.add(has_reading(v) ? v : -1e300);
   return key.add(n.shown_unit).value();
 }
 

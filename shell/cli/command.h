@@ -16,6 +16,7 @@ using Arguments = std::vector<std::string>;
 int explain(const Arguments& arguments);
 int solve(const Arguments& arguments);
 int truth(const Arguments& arguments);
+int hunt(const Arguments& arguments);
 int parts(const Arguments& arguments);
 
 // The whole text of a file ("-": standard input). Errors: kFileAccess, kTooLarge (refused without reading it all).

@@ -16,6 +16,7 @@ constexpr Command kCommands[] = {
     {"solve", tiepoint::cli::solve, "voltages, currents and part states of a board or circuit file"},
     {"explain", tiepoint::cli::explain, "what is wrong on a board and what would put it right; why a part works or not"},
     {"truth", tiepoint::cli::truth, "what every output does at each position of the switches"},
+    {"hunt", tiepoint::cli::hunt, "hides defects in a board for a fault hunt, shows them, or prints the log"},
     {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
 };
 

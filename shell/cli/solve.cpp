@@ -90,6 +90,12 @@ void write_part(JsonOut& out, const Board& board, const Part& part, const PartRe
   out.member("voltage", reading.voltage);
   out.member("current", reading.current);
   out.member("power", reading.power);
+  if (has_reading(reading.temperature)) out.member("temperature", reading.temperature);
+  if (reading.worn > 0) out.member("worn", reading.worn);
+  if (part.defect && !part.defect.hidden) {
+    out.member("defect", key(part.defect.kind));
+    if (part.defect.unit) out.member("bore", part.defect.bore), out.member("rating", part.defect.rating), out.member("over_for", part.defect.seconds);
+  }
   if (part.kind->prefix == "LED") out.member("brightness", reading.brightness);
   if (has_reading(reading.charge)) out.member("charge", reading.charge), out.member("run_time", reading.run_time);
   out.key("leads");

@@ -1,5 +1,8 @@
 #include "shell/words/finding_words.h"
 
+#include <algorithm>
+#include <utility>
+
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/words/words.h"
@@ -30,6 +33,10 @@ std::string fill(std::string_view message, const std::vector<FindingArgument>& a
   return out;
 }
 
+bool has_argument(const Finding& finding, std::string_view name) {
+  return std::any_of(finding.arguments.begin(), finding.arguments.end(), [&](const FindingArgument& a) { return a.name == name; });
+}
+
 // Some repairs come in two ways, by a wire or by a move; the catalogue may have words for each.
 std::string repair_key(const Finding& finding, std::string base) {
   if (finding.repair.empty()) return base;
@@ -50,6 +57,11 @@ std::string_view key(Depth depth) { return depth == Depth::kNudge ? "nudge" : de
 std::string words_of(const Finding& finding, Depth depth) {
   std::string base = "finding." + std::string(key(finding.kind)) + "." + std::string(key(depth));
   if (depth == Depth::kRepair) base = repair_key(finding, base);
+  for (const auto& [name, variant] : {std::pair{"measured", ".measured"}, std::pair{"rating", ".rated"}})
+    if (has_argument(finding, name) && has_words(base + variant)) {
+      base += variant;
+      break;
+    }
   const std::string text = fill(say(base), finding.arguments);
   return finding.severity == Severity::kWarning ? say("finding.warning", {{"text", text}}) : text;
 }

@@ -212,7 +212,7 @@ TEST(BoardFile, EntriesAreKnownCompleteAndOnlyOnce) {
   const std::string head = R"({"tiepoint":"board","version":1,)";
   const Error unknown = refuse(head + R"("breadboards":[{"layout":"400"}],"parts":[],"notes":[]})");
   expect_place(unknown, Code::kUnknownKey, "/notes");
-  EXPECT_EQ(unknown.expected, "tiepoint, version, title, breadboards, parts");
+  EXPECT_EQ(unknown.expected, "tiepoint, version, title, breadboards, parts, realism, hunt");
   expect_place(refuse(head + R"("parts":[]})"), Code::kMissingKey, "");
   expect_place(refuse(head + R"("breadboards":[{"layout":"400"}]})"), Code::kMissingKey, "");
   expect_place(refuse(head + R"("breadboards":[{"layout":"400"}],"parts":[],"parts":[]})"), Code::kBadJson, "/parts");

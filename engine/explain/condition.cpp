@@ -1,0 +1,221 @@
+#include "engine/explain/condition.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/explain/scene.h"
+#include "engine/explain/trial.h"
+#include "engine/parts/specimen.h"
+#include "engine/solver/simulation.h"
+
+namespace tiepoint {
+namespace {
+
+constexpr double kLow = 0.2, kAllButEmpty = 0.05;      // share of a battery's charge
+constexpr double kHotBattery = 45;                     // [C] clearly warm to the hand
+constexpr double kMetalDrop = 0.3;                     // [V] more than any whole wire or closed contact drops here
+constexpr double kAboveForward = 1.6, kAndMore = 0.5;  // times, and [V]: more than any whole junction lets stand across it
+constexpr double kBeyondTolerance = 0.10;              // besides the last band's, before a resistor is called another one
+constexpr double kWeakBattery = 0.8;                   // of the printed voltage, at no great current
+
+Finding make(FindingKind kind, const Board& board, size_t part) {
+  Finding f;
+  f.kind = kind;
+  f.severity = severity(kind);
+  f.misconception = misconception(kind);
+  f.places.push_back({.part = board.parts[part].id});
+  f.arguments.push_back({.name = "part", .text = board.parts[part].name});
+  return f;
+}
+void number(Finding& f, std::string_view name, double value, std::string_view unit) {
+  if (has_reading(value)) f.arguments.push_back({.name = name, .value = value, .unit = unit});
+}
+std::string_view unit_of(char letter) { return letter == 'A' ? "A" : letter == 'V' ? "V" : "W"; }
+
+void replace(Finding& f, const Part& part) {
+  f.repair = {Edit{ReplacePart{part.name}}};
+  f.effort = 1;
+}
+
+// One that died says so itself: it is scorched, dark or burst.
+void add_dead(const Observed& bench, std::vector<Finding>& out) {
+  for (size_t p = 0; p < bench.board.parts.size(); ++p) {
+    const Part& part = bench.board.parts[p];
+    const bool melted =
+        p < bench.readings.parts.size() && bench.readings.parts[p].state == State::kMelted && !type_of(part).touches;
+    if (!melted && (!part.defect || part.defect.hidden)) continue;
+    Finding f = make(FindingKind::kPartDead, bench.board, p);
+    if (part.defect.unit) {
+      number(f, "value", part.defect.bore, unit_of(part.defect.unit));
+      number(f, "rating", part.defect.rating, unit_of(part.defect.unit));
+      number(f, "seconds", part.defect.seconds, "s");
+    }
+    replace(f, part);
+    out.push_back(std::move(f));
+  }
+}
+
+void add_batteries(const Observed& bench, std::vector<Finding>& out) {
+  for (size_t p = 0; p < bench.board.parts.size() && p < bench.readings.parts.size(); ++p) {
+    const Part& part = bench.board.parts[p];
+    const PartReading& r = bench.readings.parts[p];
+    if (!type_of(part).capacity) continue;
+    if (has_reading(r.temperature) && r.temperature >= kHotBattery) {
+      Finding f = make(FindingKind::kBatteryHot, bench.board, p);
+      number(f, "value", r.temperature, "°C");
+      number(f, "current", r.current, "A");
+      f.repair = {Edit{SwitchSupply{part.name, false}}};
+      f.effort = 1;
+      out.push_back(std::move(f));
+    }
+    const double charge = has_reading(r.charge) ? r.charge : value_of(part, "charge", 1);
+    if (charge >= kLow || r.state == State::kOff) continue;
+    Finding f = make(FindingKind::kBatteryLow, bench.board, p);
+    if (charge >= kAllButEmpty) f.severity = Severity::kWarning;
+    number(f, "value", r.voltage, "V");
+    number(f, "rating", type_of(part).ratings(part).voltage, "V");
+    number(f, "percent", std::round(100 * charge), "");
+    if (value_of(part, "charge", 1) < 1)
+      f.repair = {Edit{SetValue{part.name, "charge", 1}}};
+    else
+      f.repair = {Edit{ReplacePart{part.name}}};
+    f.effort = 1;
+    out.push_back(std::move(f));
+  }
+}
+
+struct Probed {
+  NetIndex a, b;
+  double shown;
+  std::string_view unit;
+};
+
+// Where the meters on the bench lie, and what they show.
+std::vector<Probed> probed(const Observed& bench) {
+  std::vector<Probed> out;
+  for (size_t p = 0; p < bench.board.parts.size() && p < bench.readings.parts.size(); ++p) {
+    const PartReading& r = bench.readings.parts[p];
+    if (!type_of(bench.board.parts[p]).touches || bench.board.parts[p].leads.size() != 2 || !has_reading(r.shown)) continue;
+    const std::span<const StripIndex> strips = bench.wiring.strip_of_lead[p];
+    out.push_back({strips[0], strips[1], r.shown, r.shown_unit});
+  }
+  return out;
+}
+
+// The lead that a two-ended part counts as its other end: a button's legs are joined in pairs.
+int second_end(const Part& part) { return part.leads.size() == 4 ? 2 : 1; }
+
+// What a meter from lead 0 to lead 1 shows that no whole part of this kind would; false when it could well be.
+bool convicts(const Board& good, size_t p, double shown, std::string_view unit, const Scene& scene) {
+  const Part& part = good.parts[p];
+  const PartType& type = type_of(part);
+  const ScenePart& at = scene.parts[p];
+  if (unit == "Ω") {
+    const int index = value_index(*part.kind, "resistance");
+    if (index < 0 || at.role != Role::kResistor) return false;
+    const double printed = part.values[size_t(index)];
+    return shown > printed * (1.2 + kBeyondTolerance) || shown < printed * (0.8 - kBeyondTolerance);
+  }
+  if (unit != "V") return false;
+  if (type.conductor) return std::fabs(shown) > kMetalDrop;
+  if (at.role == Role::kSupply) {
+    const double printed = type.ratings ? type.ratings(part).voltage : kNoReading;
+    return at.on && has_reading(printed) && type.capacity && shown < kWeakBattery * printed;
+  }
+  for (int l = at.first_link; l < at.first_link + at.link_count; ++l) {
+    const SceneLink& link = scene.links[size_t(l)];
+    const bool ends = link.a == at.first_lead && link.b == at.first_lead + second_end(part);
+    if (!ends && !(link.link == Link::kContact && part.leads.size() == 4))
+      continue;  // a button's contact lies between its inner pieces
+    if (link.link == Link::kJunction) return shown > kAboveForward * link.value + kAndMore;
+    if (link.link == Link::kContact) {
+      const SceneControl& control = scene.controls[size_t(link.control)];
+      return (link.closed_at >> control.now & 1u) != 0 && std::fabs(shown) > kMetalDrop;
+    }
+  }
+  return false;
+}
+
+// Do the probes lie on both ends of this part? Then what they show, counted from its first end.
+bool lies_across(const Observed& bench, size_t p, const Probed& probe, double* shown) {
+  const std::span<const StripIndex> strips = bench.wiring.strip_of_lead[p];
+  if (strips.size() < 2) return false;
+  const StripIndex a = strips[0], b = strips[size_t(second_end(bench.board.parts[p]))];
+  if (a == b) return false;
+  *shown = probe.a == a && probe.b == b ? probe.shown : probe.a == b && probe.b == a ? -probe.shown : kNoReading;
+  return has_reading(*shown);
+}
+
+void add_unseen(const Observed& bench, std::vector<Finding>& out) {
+  const Board good = with_good_parts(bench.board);
+  const Scene scene = make_scene(good, bench.wiring);
+  std::vector<Finding> convicted;
+  for (const Probed& probe : probed(bench))
+    for (size_t p = 0; p < good.parts.size(); ++p) {
+      double shown = kNoReading;
+      if (type_of(good.parts[p]).touches || (bench.board.parts[p].defect && !bench.board.parts[p].defect.hidden)) continue;
+      if (!lies_across(bench, p, probe, &shown)) continue;
+      if (probe.unit == "Ω") shown = std::fabs(shown);
+      if (!convicts(good, p, shown, probe.unit, scene)) continue;
+      Finding f = make(FindingKind::kPartDead, good, p);
+      number(f, "measured", shown, probe.unit);
+      replace(f, good.parts[p]);
+      convicted.push_back(std::move(f));
+    }
+  if (!convicted.empty()) {
+    out.insert(out.end(), convicted.begin(), convicted.end());
+    return;
+  }
+  if (scene.may_beat || bench.readings.error) return;
+  const Circuit circuit = extract(good, bench.wiring);
+  const Readings sound = take_readings(good, bench.wiring, circuit, solve_operating_point(circuit));
+  for (size_t p = 0; p < good.parts.size() && !sound.error; ++p) {
+    if (!is_load(good.parts[p]) || (bench.board.parts[p].defect && !bench.board.parts[p].defect.hidden)) continue;
+    if (works(sound.parts[p]) == works(bench.readings.parts[p])) continue;
+    Finding f = make(FindingKind::kNotAsExpected, good, p);
+    number(f, "value", bench.readings.parts[p].current, "A");
+    number(f, "wanted", sound.parts[p].current, "A");
+    f.silenced.push_back(good.parts[p].id);
+    out.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+Board with_good_parts(const Board& board) {
+  Board good = as_it_looks(board, true);
+  for (Part& part : good.parts)
+    if (type_of(part).capacity)
+      if (const int charge = value_index(*part.kind, "charge"); charge >= 0) part.values[size_t(charge)] = 1;
+  return good;
+}
+
+bool needs_good_parts(const Observed& bench) {
+  if (has_secrets(bench.board)) return true;
+  return std::any_of(bench.board.parts.begin(), bench.board.parts.end(),
+                     [](const Part& p) { return type_of(p).capacity && value_of(p, "charge", 1) < kLow; });
+}
+
+void add_conditions(const Observed& bench, const FindingOptions& options, std::vector<Finding>& list) {
+  std::vector<Finding> more;
+  add_batteries(bench, more);
+  add_dead(bench, more);
+  const bool told = !more.empty();
+  const bool broken_in_plan = any_fault(list);
+  // While the board itself is not in order, or a part is visibly dead, a dark lamp proves nothing.
+  if (has_secrets(bench.board) && !told && !broken_in_plan) add_unseen(bench, more);
+  if (more.empty()) return;
+  const bool faulty = std::any_of(more.begin(), more.end(), [](const Finding& f) { return f.severity == Severity::kFault; });
+  if (faulty) {
+    // What says that all is well is no longer true; the indices of notes behind it move along.
+    std::erase_if(list, [](const Finding& f) { return f.kind == FindingKind::kWorks; });
+  }
+  // A fault of the plan comes first: it is what killed the part, and would kill the next one. After it and what else it might
+  // be, the parts.
+  size_t at = 0;
+  while (at < list.size() && list[at].severity != Severity::kNote) ++at;
+  list.insert(list.begin() + long(at), more.begin(), more.end());
+  if (int(list.size()) > options.most) list.resize(size_t(options.most));
+}
+
+}  // namespace tiepoint

@@ -1,0 +1,22 @@
+// A fault hunt: a teacher hides one to three defects in a working board, and somebody finds them by measuring.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "engine/board/edit.h"
+
+namespace tiepoint {
+
+inline constexpr int kMostHidden = 3;
+
+// The edits that hide `count` (1..kMostHidden) defects in different parts: a wire broken inside, a resistor of another value
+// than its bands say, a dead LED, a clip that does not grip, a battery nearly empty, a button stuck. The same seed hides the
+// same. Each by itself changes what some load does at some setting of the switches. Fewer when the board has no more to offer.
+// The log begins anew.
+std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed);
+// The edits that show everything hidden: the parts stay as broken as they are.
+std::vector<Edit> reveal_defects(const Board& board);
+bool has_hidden(const Board& board);
+
+}  // namespace tiepoint

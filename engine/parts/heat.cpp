@@ -1,0 +1,91 @@
+#include "engine/parts/heat.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tiepoint {
+namespace {
+
+constexpr double kSiliconLimit = 150, kSiliconDestroyed = 250;  // [C]
+constexpr double kCapacitorReverse = 1.5, kVents = 100;         // [V], [V s]
+constexpr double kFilamentLife = 100 * 3600;                    // [s] at the rated voltage
+constexpr double kTungstenMelts = 3695 - 273.15;                // [C]
+constexpr double kPowerOfVolts = 1.6, kLifeOfVolts = 13;        // P ~ V^1.6, life ~ V^-13
+constexpr double kFilamentMargin = 1.2;                         // lamps.cpp: its power rating is this much over the rated power
+
+// From the rating itself: full power at 25 C brings the junction to its limit.
+std::optional<Heat> by_rating(const Part& part, double time_constant, Fate fate, int lead, int other) {
+  const PartType& type = type_of(part);
+  const double power = type.ratings ? type.ratings(part).power : kNoReading;
+  if (!has_reading(power)) return std::nullopt;
+  return Heat{(kSiliconLimit - kAirTemperature) / power, time_constant, kSiliconLimit, kSiliconDestroyed, fate, lead, other};
+}
+
+int lead_or(const Part& part, std::string_view name, int otherwise) {
+  const int lead = lead_index(*part.kind, name);
+  return lead < 0 ? otherwise : lead;
+}
+
+}  // namespace
+
+std::optional<Heat> heat_of(const Part& part) {
+  const PartType& type = type_of(part);
+  if (type.capacity) return Heat{12, 276, 0, 0, Fate::kNothing};
+  switch (type.body) {
+    case Body::kAxialResistor:
+      return Heat{340, 20, 155, 400, Fate::kOpens};
+    case Body::kRoundLed:
+    case Body::kSmallLed:
+    case Body::kInfraredLed:
+      return Heat{400, 2, 125, 230, Fate::kOpens};
+    case Body::kRgbLed:
+    case Body::kDigit:
+    case Body::kLedBar:
+      return std::nullopt;  // several lights, several ways to die: not modelled
+    case Body::kCanCapacitor:
+      return Heat{0, 1, 105, 1e6, Fate::kOpens};
+    case Body::kFilamentLamp:
+      return Heat{0, 1, 1e6, 1e7, Fate::kOpens};
+    case Body::kAxialDiode:
+      return type.ratings && type.ratings(part).current >= 0.9 ? Heat{50, 5, 175, 300, Fate::kShorts}
+                                                               : Heat{350, 5, 200, 300, Fate::kShorts};
+    case Body::kTo92:
+    case Body::kTo18:
+      if (type.group == "transistors")
+        return by_rating(part, 8, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)),
+                         lead_or(part, "emitter", lead_or(part, "source", 1)));
+      return std::nullopt;
+    case Body::kTo220:
+      if (type.group == "transistors")
+        return by_rating(part, 45, Fate::kShorts, lead_or(part, "collector", lead_or(part, "drain", 0)),
+                         lead_or(part, "emitter", lead_or(part, "source", 1)));
+      return Heat{50, 45, 140, 165, Fate::kCutsOut, lead_or(part, "in", 0)};
+    case Body::kDip:
+      for (const std::string_view name : {"vcc", "vdd"})
+        if (const int lead = lead_index(*part.kind, name); lead >= 0) return by_rating(part, 20, Fate::kOpens, lead, 0);
+      return std::nullopt;
+    default:
+      return std::nullopt;
+  }
+}
+
+double damage_rate(const Heat& heat, double temperature) {
+  if (heat.fate == Fate::kNothing || heat.fate == Fate::kCutsOut || temperature <= heat.limit) return 0;
+  return std::exp2(std::min(60.0, (temperature - heat.destroyed) / kDoubling)) / kLastsAt;
+}
+
+double stress_rate(const Part& part, const PartNumbers& r) {
+  const PartType& type = type_of(part);
+  if (type.body == Body::kCanCapacitor && has_reading(r.voltage)) {
+    const double rating = type.ratings(part).voltage;
+    return std::max({0.0, -r.voltage - kCapacitorReverse, r.voltage - rating}) / kVents;
+  }
+  if (type.body == Body::kFilamentLamp && has_reading(r.temperature) && has_reading(r.power)) {
+    if (r.temperature >= kTungstenMelts) return 1e3;
+    const double share = std::max(0.0, r.power) * kFilamentMargin / type.ratings(part).power;
+    return share <= kFilamentMargin ? 0 : std::pow(share, kLifeOfVolts / kPowerOfVolts) / kFilamentLife;
+  }
+  return 0;
+}
+
+}  // namespace tiepoint
