@@ -17,6 +17,8 @@ constexpr Command kCommands[] = {
     {"explain", tiepoint::cli::explain, "what is wrong on a board and what would put it right; why a part works or not"},
     {"truth", tiepoint::cli::truth, "what every output does at each position of the switches"},
     {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
+    {"lesson", tiepoint::cli::lesson, "is a lesson file in order; does a board do what a lesson asks for"},
+    {"grade", tiepoint::cli::grade, "a class of boards judged by a lesson: one row for each"},
 };
 
 void print_usage(std::FILE* out) {
