@@ -16,7 +16,8 @@ constexpr std::array kStates = {
 #define X(id, key) std::string_view(key),
     TIEPOINT_STATES(X)
 #undef X
-    std::string_view("works"), std::string_view("rests")};
+        std::string_view("works"),
+    std::string_view("rests")};
 constexpr std::array kFindings = {
 #define X(id, key, severity, tag) std::string_view(key),
     TIEPOINT_FINDINGS(X)
@@ -58,7 +59,8 @@ Result<std::vector<int>> read_roles(const JsonNode& node, const LessonContext& c
     const Result<int> role = read_role(node.item(i), context);
     if (!role) return role.error();
     if (std::find(roles.begin(), roles.end(), *role) != roles.end())
-      return at(node.item(i), {.code = Code::kBadValue, .found = in_quotes(node.item(i).text()) + " twice", .expected = "each role once"});
+      return at(node.item(i),
+                {.code = Code::kBadValue, .found = in_quotes(node.item(i).text()) + " twice", .expected = "each role once"});
     roles.push_back(*role);
   }
   return roles;
@@ -70,7 +72,8 @@ Result<LeadPoint> read_lead_point(const JsonNode& node, const LessonContext& con
   if (!words) return words.error();
   const size_t dot = words->find('.');
   const std::string name = words->substr(0, dot);
-  const bool is_role = std::any_of(context.lesson.roles.begin(), context.lesson.roles.end(), [&](const Role& r) { return r.name == name; });
+  const bool is_role =
+      std::any_of(context.lesson.roles.begin(), context.lesson.roles.end(), [&](const Role& r) { return r.name == name; });
   if (!is_role) {
     if (dot != std::string::npos) return find_role(node, name, context).error();
     const Result<Hole> hole = context.holes.hole(*words);
@@ -82,7 +85,8 @@ Result<LeadPoint> read_lead_point(const JsonNode& node, const LessonContext& con
     if (point.lead.empty() ? !lead_needed : lead_index(*kind, point.lead) >= 0) continue;
     std::string leads;
     for (const LeadSpec& lead : kind->leads) leads += (leads.empty() ? "" : ", ") + std::string(lead.name);
-    return at(node, {.code = Code::kUnknownLead, .part = std::string(kind->key), .found = in_quotes(point.lead), .expected = leads});
+    return at(node,
+              {.code = Code::kUnknownLead, .part = std::string(kind->key), .found = in_quotes(point.lead), .expected = leads});
   }
   return point;
 }
@@ -102,8 +106,11 @@ Result<std::vector<RoleSetting>> read_settings(const JsonNode& node, const Lesso
       int index = value_index(*kind, setting.key);
       for (size_t v = 0; setting.key.empty() && v < kind->values.size() && index < 0; ++v)
         if (kind->values[v].use != Use::kValue) index = int(v);
-      if (index < 0) return at(entry, {.code = Code::kUnknownValue, .part = std::string(kind->key), .found = in_quotes(setting.key),
-                                       .expected = "a value that every part of this role has"});
+      if (index < 0)
+        return at(entry, {.code = Code::kUnknownValue,
+                          .part = std::string(kind->key),
+                          .found = in_quotes(setting.key),
+                          .expected = "a value that every part of this role has"});
       const ValueSpec& spec = kind->values[size_t(index)];
       if (setting.key.empty() && entry.is(JsonNode::Type::kText) && (spec.options.empty() || spec.options.size() == 2)) {
         const std::string_view word = entry.text();
@@ -126,7 +133,8 @@ Result<double> read_time(const JsonNode& node, double least) {
   const Result<double> time = read_number(node);
   if (!time) return time.error();
   if (*time >= least && *time <= kLongestRun) return *time;
-  return at(node, {.code = Code::kBadValue, .found = number_text(*time),
+  return at(node, {.code = Code::kBadValue,
+                   .found = number_text(*time),
                    .expected = "a time from " + number_text(least) + " s to " + number_text(kLongestRun) + " s"});
 }
 
@@ -217,9 +225,11 @@ Result<Ask> read_reading(const JsonNode& node, const LessonContext& context) {
   if (!between) return between.error();
   const Result<Window> window = read_window(*between);
   if (!window) return window.error();
-  ReadingCheck check{*term, *window, {}};
+  ReadingCheck check{*term, *window, false, {}};
+  if (const Status status = read_flag(node, "magnitude", check.magnitude); !status) return status.error();
   if (const auto over = node.find("over")) {
-    if (const Status status = check_keys(*over, {"part", "what", "at", "against", "when", "do", "look"}); !status) return status.error();
+    if (const Status status = check_keys(*over, {"part", "what", "at", "against", "when", "do", "look"}); !status)
+      return status.error();
     const Result<Term> other = read_term(*over, context);
     if (!other) return other.error();
     check.over.emplace();
@@ -237,7 +247,9 @@ Result<Ask> read_truth(const JsonNode& node, const LessonContext& context) {
   const Result<std::vector<int>> roles = read_roles(*inputs, context);
   if (!roles) return roles.error();
   if (roles->empty() || roles->size() > kMostInputs)
-    return at(*inputs, {.code = Code::kTooMany, .found = std::to_string(roles->size()) + " inputs", .expected = "1 to " + std::to_string(kMostInputs)});
+    return at(*inputs, {.code = Code::kTooMany,
+                        .found = std::to_string(roles->size()) + " inputs",
+                        .expected = "1 to " + std::to_string(kMostInputs)});
   const Result<int> role = read_role(*output, context);
   if (!role) return role.error();
   TruthCheck check{*roles, *role, {}};
@@ -268,9 +280,9 @@ Result<Ask> read_wave(const JsonNode& node, const LessonContext& context) {
     check.from = *begin;
   }
   bool any = false;
-  const std::pair<std::string_view, std::optional<Window>*> facts[] = {{"frequency", &check.frequency}, {"duty", &check.duty},
-                                                                      {"rise", &check.rise},           {"fall", &check.fall},
-                                                                      {"lowest", &check.low},          {"highest", &check.high}};
+  const std::pair<std::string_view, std::optional<Window>*> facts[] = {
+      {"frequency", &check.frequency}, {"duty", &check.duty},  {"rise", &check.rise},
+      {"fall", &check.fall},           {"lowest", &check.low}, {"highest", &check.high}};
   for (const auto& [name, window] : facts) {
     const auto entry = node.find(name);
     if (!entry) continue;
@@ -361,7 +373,8 @@ Result<Ask> read_chain(const JsonNode& node, const LessonContext& context, bool 
   if (!parts) return parts.error();
   const Result<std::vector<int>> roles = read_roles(*parts, context);
   if (!roles) return roles.error();
-  if (roles->size() < 2) return at(*parts, {.code = Code::kBadValue, .found = std::to_string(roles->size()) + " parts", .expected = "at least two"});
+  if (roles->size() < 2)
+    return at(*parts, {.code = Code::kBadValue, .found = std::to_string(roles->size()) + " parts", .expected = "at least two"});
   return Ask(ChainCheck{*roles, series});
 }
 
@@ -397,7 +410,9 @@ Result<Ask> read_shape(const JsonNode& node, const LessonContext& context) {
       const std::string lead(entry.key(k));
       for (const PartKind* kind : context.lesson.roles[size_t(*role)].filter.kinds)
         if (lead_index(*kind, lead) < 0)
-          return at(entry.member(k), {.code = Code::kUnknownLead, .part = std::string(kind->key), .found = in_quotes(lead),
+          return at(entry.member(k), {.code = Code::kUnknownLead,
+                                      .part = std::string(kind->key),
+                                      .found = in_quotes(lead),
                                       .expected = "a lead that every part of this role has"});
       if (const Status status = add(entry.member(k), *role, lead); !status) return status.error();
     }
@@ -425,9 +440,11 @@ struct AskWord {
 };
 const AskWord kAsks[] = {
     {"state", read_state, {"part", "is"}},
-    {"reading", read_reading, {"part", "what", "at", "against", "between", "over"}},
+    {"reading", read_reading, {"part", "what", "at", "against", "between", "magnitude", "over"}},
     {"truth", read_truth, {"inputs", "output", "works"}},
-    {"wave", read_wave, {"part", "what", "at", "against", "from", "span", "frequency", "duty", "rise", "fall", "lowest", "highest"}},
+    {"wave",
+     read_wave,
+     {"part", "what", "at", "against", "from", "span", "frequency", "duty", "rise", "fall", "lowest", "highest"}},
     {"joined", read_joined, {"a", "b", "joined"}},
     {"measured", read_measured, {"function", "across", "through", "between", "shown"}},
     {"parts", read_parts, {"kind", "set", "at-least", "at-most"}},
@@ -473,7 +490,9 @@ Result<Check> read_check(const JsonNode& node, const LessonContext& context) {
   if (const Status status = read_words(node, "fail", check.fail); !status) return status.error();
   if (const Status status = read_words(node, "hints", check.hints); !status) return status.error();
   if (check.hints.size() > size_t(kHintDepths))
-    return at(*node.find("hints"), {.code = Code::kTooMany, .found = std::to_string(check.hints.size()) + " hints", .expected = std::to_string(kHintDepths)});
+    return at(*node.find("hints"), {.code = Code::kTooMany,
+                                    .found = std::to_string(check.hints.size()) + " hints",
+                                    .expected = std::to_string(kHintDepths)});
   if (const Status status = read_words(node, "tag", check.tag); !status) return status.error();
   if (const auto points = node.find("points")) {
     const Result<double> number = read_number(*points);

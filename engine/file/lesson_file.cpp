@@ -11,7 +11,9 @@ namespace {
 
 constexpr int kLongestMinutes = 1000;
 
-bool is_id_character(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_'; }
+bool is_id_character(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+}
 
 Result<std::string> need_words(const JsonNode& node, std::string_view key) {
   const Result<JsonNode> entry = need(node, key);
@@ -40,18 +42,22 @@ class LessonReader {
   Result<Lesson> read(const JsonNode& root) {
     if (const Status status = expect_object(root); !status) return status.error();
     if (const Status status = check_lesson_format(root, "lesson"); !status) return status.error();
-    if (const Status status = check_keys(root, {"tiepoint", "version", "id", "title", "goal", "minutes", "curriculum", "misconceptions", "cautions",
-                                                "roles", "box", "start", "outline", "steps", "done", "claims"});
+    if (const Status status =
+            check_keys(root, {"tiepoint", "version", "id", "title", "goal", "minutes", "curriculum", "misconceptions",
+                              "cautions", "roles", "box", "start", "outline", "steps", "done", "claims"});
         !status)
       return status.error();
-    for (const auto part : {&LessonReader::read_head, &LessonReader::read_roles, &LessonReader::read_box, &LessonReader::read_boards,
-                            &LessonReader::read_steps, &LessonReader::read_done, &LessonReader::read_claims})
+    for (const auto part :
+         {&LessonReader::read_head, &LessonReader::read_roles, &LessonReader::read_box, &LessonReader::read_boards,
+          &LessonReader::read_steps, &LessonReader::read_done, &LessonReader::read_claims})
       if (const Status status = (this->*part)(root); !status) return status.error();
     return std::move(lesson_);
   }
 
  private:
-  LessonContext context() const { return {lesson_, catalogue_, lesson_.start ? *lesson_.start : lesson_.outline ? *lesson_.outline : empty_}; }
+  LessonContext context() const {
+    return {lesson_, catalogue_, lesson_.start ? *lesson_.start : lesson_.outline ? *lesson_.outline : empty_};
+  }
 
   Status read_head(const JsonNode& root) {
     const Result<JsonNode> id = need(root, "id");
@@ -78,7 +84,9 @@ class LessonReader {
     if (!node) return done();
     if (const Status status = expect_object(*node); !status) return status;
     if (node->size() > size_t(kMostRoles))
-      return at(*node, {.code = Code::kTooMany, .found = std::to_string(node->size()) + " roles", .expected = std::to_string(kMostRoles)});
+      return at(
+          *node,
+          {.code = Code::kTooMany, .found = std::to_string(node->size()) + " roles", .expected = std::to_string(kMostRoles)});
     for (size_t i = 0; i < node->size(); ++i) {
       const JsonNode entry = node->member(i);
       if (const Status status = check_keys(entry, {"kind", "set", "flip"}); !status) return status;
@@ -135,14 +143,17 @@ class LessonReader {
     if (!node) return node.error();
     if (const Status status = expect_list(*node); !status) return status;
     if (node->size() < 1 || node->size() > size_t(kMostSteps))
-      return at(*node, {.code = Code::kTooMany, .found = std::to_string(node->size()) + " steps", .expected = "1 to " + std::to_string(kMostSteps)});
+      return at(*node, {.code = Code::kTooMany,
+                        .found = std::to_string(node->size()) + " steps",
+                        .expected = "1 to " + std::to_string(kMostSteps)});
     for (size_t i = 0; i < node->size(); ++i)
       if (const Status status = read_step(node->item(i)); !status) return status;
     return done();
   }
 
   Status read_step(const JsonNode& node) {
-    if (const Status status = check_keys(node, {"id", "kind", "title", "text", "question", "checks", "hints", "board", "faults", "optional", "hand-in"});
+    if (const Status status = check_keys(
+            node, {"id", "kind", "title", "text", "question", "checks", "hints", "board", "faults", "optional", "hand-in"});
         !status)
       return status;
     Step step;
@@ -156,7 +167,8 @@ class LessonReader {
     step.id = *id;
     const std::optional<StepKind> found = step_kind(*kind);
     if (!found)
-      return at(*kind_node, {.code = Code::kBadValue, .found = in_quotes(*kind),
+      return at(*kind_node, {.code = Code::kBadValue,
+                             .found = in_quotes(*kind),
                              .expected = "one of read, build, predict, observe, measure, explain, hunt, free"});
     step.kind = *found;
     if (const Status status = read_words(node, "title", step.title); !status) return status;
@@ -243,7 +255,8 @@ class LessonReader {
       out.choices.push_back(std::move(choice));
     }
     if (out.choices.size() < 2 || right == 0)
-      return at(*choices, {.code = Code::kBadValue, .found = std::to_string(out.choices.size()) + " choices, " + std::to_string(right) + " right",
+      return at(*choices, {.code = Code::kBadValue,
+                           .found = std::to_string(out.choices.size()) + " choices, " + std::to_string(right) + " right",
                            .expected = "two or more, one of them right"});
     return done();
   }
@@ -291,7 +304,8 @@ class LessonReader {
       Result<std::string> says = need_words(entry, "says");
       if (!says) return says.error();
       if (!text_contains(lesson_, *says))
-        return at(*entry.find("says"), {.code = Code::kBadValue, .found = in_quotes(*says), .expected = "words that stand in the lesson's text"});
+        return at(*entry.find("says"),
+                  {.code = Code::kBadValue, .found = in_quotes(*says), .expected = "words that stand in the lesson's text"});
       Claim claim;
       claim.says = std::move(says).value();
       if (const auto edits = entry.find("edits")) {
@@ -327,13 +341,16 @@ Status check_lesson_format(const JsonNode& root, std::string_view wanted) {
   const Result<std::string> word = read_text(*format);
   if (!word) return word.error();
   if (*word != wanted)
-    return at(*format, {.code = Code::kWrongFile, .found = "a file of kind " + in_quotes(*word), .expected = "a file of kind " + in_quotes(wanted)});
+    return at(*format, {.code = Code::kWrongFile,
+                        .found = "a file of kind " + in_quotes(*word),
+                        .expected = "a file of kind " + in_quotes(wanted)});
   const Result<JsonNode> version = need(root, "version");
   if (!version) return version.error();
   const Result<double> number = read_number(*version);
   if (!number) return number.error();
   if (*number > kLessonVersion)
-    return at(*version, {.code = Code::kNewerVersion, .found = number_text(*number), .expected = std::to_string(kLessonVersion)});
+    return at(*version,
+              {.code = Code::kNewerVersion, .found = number_text(*number), .expected = std::to_string(kLessonVersion)});
   const Result<int> whole = read_whole(*version, 1, kLessonVersion);
   if (!whole) return whole.error();
   return done();
@@ -406,7 +423,9 @@ Result<Window> read_window(const JsonNode& node) {
   if (!low) return low.error();
   if (!high) return high.error();
   if (*low > *high)
-    return at(node, {.code = Code::kBadValue, .found = number_text(*low) + " to " + number_text(*high), .expected = "the smaller number first"});
+    return at(node, {.code = Code::kBadValue,
+                     .found = number_text(*low) + " to " + number_text(*high),
+                     .expected = "the smaller number first"});
   return Window{*low, *high};
 }
 
@@ -419,7 +438,10 @@ Result<std::vector<PartFilter::Value>> read_filter_values(const JsonNode& node, 
     for (const PartKind* kind : kinds) {
       const int index = value_index(*kind, value.key);
       if (index < 0)
-        return at(entry, {.code = Code::kUnknownValue, .part = std::string(kind->key), .found = in_quotes(value.key), .expected = "a value of its kind"});
+        return at(entry, {.code = Code::kUnknownValue,
+                          .part = std::string(kind->key),
+                          .found = in_quotes(value.key),
+                          .expected = "a value of its kind"});
       if (entry.is(JsonNode::Type::kList)) {
         const Result<Window> window = read_window(entry);
         if (!window) return window.error();

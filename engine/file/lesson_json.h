@@ -12,7 +12,7 @@ namespace tiepoint {
 struct LessonContext {
   const Lesson& lesson;  // with its roles read
   const Catalogue& catalogue;
-  const Board& holes;    // names of holes are those of this board's breadboards
+  const Board& holes;  // names of holes are those of this board's breadboards
 };
 
 // A string, or a list of lines.

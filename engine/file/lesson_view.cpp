@@ -41,7 +41,8 @@ std::string question_view(const Step& step, const StepProgress& progress) {
   const Question& question = *step.question;
   Object out;
   out.text("ask", question.ask).text("unit", question.unit);
-  out.add("choices", list_json(question.choices, [](const Choice& c) { return Object().text("id", c.id).text("text", c.text).json(); }));
+  out.add("choices",
+          list_json(question.choices, [](const Choice& c) { return Object().text("id", c.id).text("text", c.text).json(); }));
   out.text("answer", progress.answer).flag("locked", step.kind == StepKind::kPredict && progress.answers > 0);
   if (progress.answers > 0) out.flag("right", progress.right).text("reply", reply_to(question, progress));
   return out.json();
@@ -66,10 +67,13 @@ std::string outcome_view(const Lesson& lesson, const Board& board, const Check& 
   out.add("parts", texts(parts)).add("holes", texts(holes));
   if (!outcome.what.empty()) out.text("what", outcome.what);
   if (!outcome.wanted.empty()) out.text("wanted", outcome.wanted);
-  const bool numbers = outcome.reason == Reason::kOutside || outcome.reason == Reason::kTooFew || outcome.reason == Reason::kTooMany ||
-                       outcome.reason == Reason::kNoWave;
+  const bool numbers = outcome.reason == Reason::kOutside || outcome.reason == Reason::kTooFew ||
+                       outcome.reason == Reason::kTooMany || outcome.reason == Reason::kNoWave;
   if (numbers)
-    out.number("found", outcome.found).number("least", outcome.expected.low).number("most", outcome.expected.high).text("unit", outcome.unit);
+    out.number("found", outcome.found)
+        .number("least", outcome.expected.low)
+        .number("most", outcome.expected.high)
+        .text("unit", outcome.unit);
   if (outcome.role >= 0) out.text("role", lesson.roles[size_t(outcome.role)].name);
   if (outcome.finding) out.text("finding", key(outcome.finding->kind));
   return out.json();
@@ -80,11 +84,16 @@ std::string outcome_view(const Lesson& lesson, const Board& board, const Check& 
 std::string lesson_summary(const Lesson& lesson) {
   Object out;
   out.text("id", lesson.id).text("title", lesson.title).text("goal", lesson.goal).number("minutes", lesson.minutes);
-  out.add("curriculum", texts(lesson.curriculum)).add("misconceptions", texts(lesson.misconceptions)).add("cautions", texts(lesson.cautions));
-  out.add("box", list_json(lesson.box, [](const BoxEntry& b) { return Object().text("kind", b.kind->key).number("count", b.count).json(); }));
-  out.add("steps", list_json(lesson.steps, [](const Step& s) {
-            return Object().text("id", s.id).text("kind", key(s.kind)).text("title", s.title).flag("optional", s.optional).json();
+  out.add("curriculum", texts(lesson.curriculum))
+      .add("misconceptions", texts(lesson.misconceptions))
+      .add("cautions", texts(lesson.cautions));
+  out.add("box", list_json(lesson.box, [](const BoxEntry& b) {
+            return Object().text("kind", b.kind->key).number("count", b.count).json();
           }));
+  out.add(
+      "steps", list_json(lesson.steps, [](const Step& s) {
+        return Object().text("id", s.id).text("kind", key(s.kind)).text("title", s.title).flag("optional", s.optional).json();
+      }));
   return out.json();
 }
 
@@ -103,8 +112,12 @@ std::string step_view(const Lesson& lesson, const Progress& progress, int index)
 std::string verdict_view(const Lesson& lesson, const Board& board, const Verdict& verdict) {
   Object out, roles;
   for (size_t role = 0; role < lesson.roles.size(); ++role)
-    if (const int part = verdict.part_of_role[role]; part >= 0) roles.text(lesson.roles[role].name, board.parts[size_t(part)].name);
-  out.flag("passed", verdict.passed()).number("points", verdict.points).number("mostPoints", verdict.most_points).add("roles", roles.json());
+    if (const int part = verdict.part_of_role[role]; part >= 0)
+      roles.text(lesson.roles[role].name, board.parts[size_t(part)].name);
+  out.flag("passed", verdict.passed())
+      .number("points", verdict.points)
+      .number("mostPoints", verdict.most_points)
+      .add("roles", roles.json());
   std::string checks;
   for (size_t k = 0; k < verdict.checks.size(); ++k)
     checks += (k > 0 ? "," : "") + outcome_view(lesson, board, *verdict.checks[k], verdict.outcomes[k]);

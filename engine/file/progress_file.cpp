@@ -7,7 +7,9 @@ namespace tiepoint {
 namespace {
 
 Status read_step_progress(const JsonNode& node, StepProgress& out) {
-  if (const Status status = check_keys(node, {"id", "done", "judged", "answer", "right", "answers", "tries", "hints", "tags", "seconds"}); !status)
+  if (const Status status =
+          check_keys(node, {"id", "done", "judged", "answer", "right", "answers", "tries", "hints", "tags", "seconds"});
+      !status)
     return status;
   if (const Status status = read_flag(node, "done", out.done); !status) return status;
   if (const Status status = read_flag(node, "judged", out.judged); !status) return status;
@@ -25,7 +27,8 @@ Status read_step_progress(const JsonNode& node, StepProgress& out) {
   if (const auto seconds = node.find("seconds")) {
     const Result<double> number = read_number(*seconds);
     if (!number) return number.error();
-    if (!(*number >= 0)) return at(*seconds, {.code = Code::kBadValue, .found = number_text(*number), .expected = "seconds gone by"});
+    if (!(*number >= 0))
+      return at(*seconds, {.code = Code::kBadValue, .found = number_text(*number), .expected = "seconds gone by"});
     out.seconds = *number;
   }
   return done();
@@ -39,7 +42,8 @@ Result<Progress> read_progress(std::string_view text, const Lesson& lesson) {
   const JsonNode root = json->root();
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_lesson_format(root, "progress"); !status) return status.error();
-  if (const Status status = check_keys(root, {"tiepoint", "version", "lesson", "help", "seed", "step", "steps"}); !status) return status.error();
+  if (const Status status = check_keys(root, {"tiepoint", "version", "lesson", "help", "seed", "step", "steps"}); !status)
+    return status.error();
   const Result<JsonNode> id = need(root, "lesson"), help = need(root, "help"), steps = need(root, "steps");
   if (!id) return id.error();
   if (!help) return help.error();
@@ -60,7 +64,8 @@ Result<Progress> read_progress(std::string_view text, const Lesson& lesson) {
     const Result<std::string> step_id = read_text(*step);
     if (!step_id) return step_id.error();
     progress.step = lesson.step_index(*step_id);
-    if (progress.step < 0) return at(*step, {.code = Code::kBadValue, .found = in_quotes(*step_id), .expected = "the id of a step"});
+    if (progress.step < 0)
+      return at(*step, {.code = Code::kBadValue, .found = in_quotes(*step_id), .expected = "the id of a step"});
   }
   if (const Status status = expect_list(*steps); !status) return status.error();
   for (size_t i = 0; i < steps->size(); ++i) {
@@ -70,7 +75,8 @@ Result<Progress> read_progress(std::string_view text, const Lesson& lesson) {
     const Result<std::string> step_id = read_text(*step_node);
     if (!step_id) return step_id.error();
     const int index = lesson.step_index(*step_id);
-    if (index < 0) return at(*step_node, {.code = Code::kBadValue, .found = in_quotes(*step_id), .expected = "the id of a step"});
+    if (index < 0)
+      return at(*step_node, {.code = Code::kBadValue, .found = in_quotes(*step_id), .expected = "the id of a step"});
     if (const Status status = read_step_progress(entry, progress.steps[size_t(index)]); !status) return status.error();
   }
   if (const Status status = belongs(lesson, progress); !status) return at(*id, status.error());
@@ -79,17 +85,19 @@ Result<Progress> read_progress(std::string_view text, const Lesson& lesson) {
 
 std::string write_progress(const Lesson& lesson, const Progress& progress) {
   const auto flag = [](bool is) { return std::string(is ? "true" : "false"); };
-  std::string out = "{\n\"tiepoint\":\"progress\",\n\"version\":" + std::to_string(kLessonVersion) + ",\n\"lesson\":" + json_text(progress.lesson) +
-                    ",\n\"help\":" + json_text(key(progress.help)) + ",\n\"seed\":" + std::to_string(progress.seed) +
+  std::string out = "{\n\"tiepoint\":\"progress\",\n\"version\":" + std::to_string(kLessonVersion) +
+                    ",\n\"lesson\":" + json_text(progress.lesson) + ",\n\"help\":" + json_text(key(progress.help)) +
+                    ",\n\"seed\":" + std::to_string(progress.seed) +
                     ",\n\"step\":" + json_text(lesson.steps[size_t(progress.step)].id) + ",\n\"steps\":[";
   for (size_t i = 0; i < progress.steps.size(); ++i) {
     const StepProgress& step = progress.steps[i];
     std::string tags;
     for (const std::string& tag : step.tags) tags += (tags.empty() ? "" : ",") + json_text(tag);
-    out += (i > 0 ? ",\n {" : "\n {") + ("\"id\":" + json_text(lesson.steps[i].id)) + ",\"done\":" + flag(step.done) + ",\"judged\":" + flag(step.judged) +
-           ",\"answer\":" + json_text(step.answer) + ",\"right\":" + flag(step.right) + ",\"answers\":" + std::to_string(step.answers) +
-           ",\"tries\":" + std::to_string(step.tries) + ",\"hints\":" + std::to_string(step.hints) + ",\"tags\":[" + tags +
-           "],\"seconds\":" + json_number(step.seconds) + "}";
+    out += (i > 0 ? ",\n {" : "\n {") + ("\"id\":" + json_text(lesson.steps[i].id)) + ",\"done\":" + flag(step.done) +
+           ",\"judged\":" + flag(step.judged) + ",\"answer\":" + json_text(step.answer) + ",\"right\":" + flag(step.right) +
+           ",\"answers\":" + std::to_string(step.answers) + ",\"tries\":" + std::to_string(step.tries) +
+           ",\"hints\":" + std::to_string(step.hints) + ",\"tags\":[" + tags + "],\"seconds\":" + json_number(step.seconds) +
+           "}";
   }
   return out + "\n]\n}\n";
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <numeric>
 
 #include "engine/lesson/examiner.h"
 
@@ -30,6 +31,13 @@ bool may_flip(const Role& role, const Part& part) {
   return false;
 }
 
+// Who is who is told by how the parts are joined before it is told by what they do.
+bool tells_places(const Check& check) {
+  return std::holds_alternative<ShapeCheck>(check.ask) || std::holds_alternative<ChainCheck>(check.ask) ||
+         std::holds_alternative<JoinedCheck>(check.ask);
+}
+constexpr int kPlaceWeight = 3;
+
 // Tries the castings one after another and keeps the best.
 class Director {
  public:
@@ -46,6 +54,8 @@ class Director {
     for (size_t role = 0; role < count; ++role) (used[role] ? asked_ : others_).push_back(int(role));
     candidates_.resize(count);
     for (size_t role = 0; role < count; ++role) find_candidates(int(role));
+    for (const Check* check : checks) weights_.push_back(tells_places(*check) ? kPlaceWeight : 1);
+    all_ = std::accumulate(weights_.begin(), weights_.end(), 0);
   }
 
   Casting find() {
@@ -66,7 +76,8 @@ class Director {
     std::vector<int>& list = candidates_[size_t(role)];
     for (size_t p = 0; p < parts.size(); ++p)
       if (lesson_.roles[size_t(role)].filter.fits(parts[p])) list.push_back(int(p));
-    std::stable_partition(list.begin(), list.end(), [&](int p) { return called_like(parts[size_t(p)], lesson_.roles[size_t(role)]); });
+    std::stable_partition(list.begin(), list.end(),
+                          [&](int p) { return called_like(parts[size_t(p)], lesson_.roles[size_t(role)]); });
   }
 
   void cast(size_t index) {
@@ -93,13 +104,15 @@ class Director {
 
   void weigh() {
     ++tried_;
-    int passed = 0;
-    for (size_t k = 0; k < checks_.size() && passed + int(checks_.size() - k) > most_; ++k)
-      passed += examiner_.ask(*checks_[k], casting_).passed();
+    int passed = 0, left = all_;
+    for (size_t k = 0; k < checks_.size() && passed + left > most_; ++k) {
+      left -= weights_[k];
+      if (examiner_.ask(*checks_[k], casting_).passed()) passed += weights_[k];
+    }
     if (passed <= most_) return;
     most_ = passed;
     best_ = casting_;
-    complete_ = passed == int(checks_.size());
+    complete_ = passed == all_;
   }
 
   const Lesson& lesson_;
@@ -109,7 +122,8 @@ class Director {
   std::vector<std::vector<int>> candidates_;
   std::vector<char> taken_;
   Casting casting_, best_;
-  int most_ = -1;
+  std::vector<int> weights_;  // per check
+  int most_ = -1, all_ = 0;
   bool complete_ = false;
   long tried_ = 0;
 };

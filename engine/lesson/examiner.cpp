@@ -8,8 +8,8 @@
 namespace tiepoint {
 namespace {
 
-constexpr int kSamples = 1200;          // of a recorded quantity
-constexpr double kSameCurrent = 0.02;   // an ammeter in line reads the part's current but for its own share
+constexpr int kSamples = 1200;         // of a recorded quantity
+constexpr double kSameCurrent = 0.02;  // an ammeter in line reads the part's current but for its own share
 
 bool works(State state) {
   return is_on(state) || state == State::kSounding || state == State::kTurning || state == State::kPulled;
@@ -67,15 +67,24 @@ Outcome failed(Reason reason, std::vector<Place> places) {
 
 double quantity_of(const PartReading& reading, Quantity quantity) {
   switch (quantity) {
-    case Quantity::kVoltage: return reading.voltage;
-    case Quantity::kCurrent: return reading.current;
-    case Quantity::kPower: return reading.power;
-    case Quantity::kBrightness: return reading.brightness;
-    case Quantity::kFrequency: return reading.frequency;
-    case Quantity::kSpeed: return reading.speed;
-    case Quantity::kAngle: return reading.angle;
-    case Quantity::kTemperature: return reading.temperature;
-    case Quantity::kShown: return reading.shown;
+    case Quantity::kVoltage:
+      return reading.voltage;
+    case Quantity::kCurrent:
+      return reading.current;
+    case Quantity::kPower:
+      return reading.power;
+    case Quantity::kBrightness:
+      return reading.brightness;
+    case Quantity::kFrequency:
+      return reading.frequency;
+    case Quantity::kSpeed:
+      return reading.speed;
+    case Quantity::kAngle:
+      return reading.angle;
+    case Quantity::kTemperature:
+      return reading.temperature;
+    case Quantity::kShown:
+      return reading.shown;
   }
   return kNoReading;
 }
@@ -102,7 +111,8 @@ std::vector<int> roles_of(const Check& check) {
   return roles;
 }
 
-Examiner::Examiner(const Lesson& lesson, const Board& board) : lesson_(lesson), tester_(board), nets_(tester_.board(), tester_.wiring()) {}
+Examiner::Examiner(const Lesson& lesson, const Board& board)
+    : lesson_(lesson), tester_(board), nets_(tester_.board(), tester_.wiring()) {}
 
 const Outcome& Examiner::ask(const Check& check, const Casting& casting) {
   std::vector<int> players;
@@ -120,8 +130,9 @@ Outcome Examiner::answer(const Check& check, const Casting& casting) {
     return out;
   }
   Arrangement at;
-  Outcome out = arrange(check.situation, casting, at) ? std::visit([&](const auto& ask) { return answer(ask, at, casting); }, check.ask)
-                                                      : failed(Reason::kNoNumber, {});
+  Outcome out = arrange(check.situation, casting, at)
+                    ? std::visit([&](const auto& ask) { return answer(ask, at, casting); }, check.ask)
+                    : failed(Reason::kNoNumber, {});
   if (!out.passed() && out.at.empty()) tell_case(at, out);
   return out;
 }
@@ -184,7 +195,8 @@ double Examiner::voltage(const LeadPoint& point, const Casting& casting, const B
   return readings.parts[size_t(part)].lead_voltage[size_t(lead)];
 }
 
-double Examiner::number(const Term& term, const Casting& casting, const Board& board, const Wiring& wiring, const Readings& readings) const {
+double Examiner::number(const Term& term, const Casting& casting, const Board& board, const Wiring& wiring,
+                        const Readings& readings) const {
   if (term.role >= 0) return quantity_of(readings.parts[size_t(casting.part[size_t(term.role)])], term.quantity);
   return voltage(term.at, casting, board, wiring, readings) - voltage(term.against, casting, board, wiring, readings);
 }
@@ -205,7 +217,8 @@ std::vector<int> Examiner::nets_of(const LeadPoint& point, const Casting& castin
 Outcome Examiner::answer(const StateCheck& ask, const Arrangement& at, const Casting& casting) {
   const int part = casting.part[size_t(ask.role)];
   const State state = tester_.readings(at).parts[size_t(part)].state;
-  if (std::any_of(ask.states.begin(), ask.states.end(), [&](const std::string& word) { return is_state(state, word); })) return passed();
+  if (std::any_of(ask.states.begin(), ask.states.end(), [&](const std::string& word) { return is_state(state, word); }))
+    return passed();
   Outcome out = failed(Reason::kWrongState, {place_of(part)});
   out.what = key(state);
   out.wanted = ask.states.front();
@@ -219,6 +232,7 @@ Outcome Examiner::answer(const ReadingCheck& ask, const Arrangement& at, const C
     if (!arrange(ask.over->situation, casting, other)) return failed(Reason::kNoNumber, {});
     found /= number(ask.over->term, casting, board(), tester_.wiring(), tester_.readings(other));
   }
+  if (ask.magnitude) found = std::abs(found);
   if (ask.window.holds(found)) return passed();
   std::vector<Place> places = ask.term.role >= 0
                                   ? std::vector<Place>{place_of(casting.part[size_t(ask.term.role)])}
@@ -262,7 +276,8 @@ Outcome Examiner::answer(const WaveCheck& ask, const Arrangement& at, const Cast
     return number(ask.term, casting, session.board(), session.wiring(), session.readings());
   });
   const Measured m = measure(samples);
-  std::vector<Place> places = {ask.term.role >= 0 ? place_of(casting.part[size_t(ask.term.role)]) : place_of(ask.term.at, casting)};
+  std::vector<Place> places = {ask.term.role >= 0 ? place_of(casting.part[size_t(ask.term.role)])
+                                                  : place_of(ask.term.at, casting)};
   struct Fact {
     const std::optional<Window>& window;
     double found;
@@ -306,8 +321,10 @@ Outcome Examiner::answer(const MeasuredCheck& ask, const Arrangement& at, const 
     return (has(a, 0) && has(b, 1)) || (has(a, 1) && has(b, 0));
   };
   Outcome out = failed(Reason::kNotMeasured, {});
-  if (ask.role >= 0) out.places = {place_of(casting.part[size_t(ask.role)])};
-  else out.places = {place_of(ask.a, casting), place_of(ask.b, casting)};
+  if (ask.role >= 0)
+    out.places = {place_of(casting.part[size_t(ask.role)])};
+  else
+    out.places = {place_of(ask.a, casting), place_of(ask.b, casting)};
   for (size_t m = 0; m < board().parts.size(); ++m) {
     const Part& meter = board().parts[m];
     const int value = value_index(*meter.kind, "function");
@@ -323,7 +340,8 @@ Outcome Examiner::answer(const MeasuredCheck& ask, const Arrangement& at, const 
       there = nets.size() == 2 && probes_at(int(m), {nets[0]}, {nets[1]});
     } else {
       const double through = readings.parts[size_t(casting.part[size_t(ask.role)])].current, shown = readings.parts[m].current;
-      there = std::abs(through) > kIdleCurrent && std::abs(std::abs(through) - std::abs(shown)) <= kSameCurrent * std::abs(through);
+      there =
+          std::abs(through) > kIdleCurrent && std::abs(std::abs(through) - std::abs(shown)) <= kSameCurrent * std::abs(through);
     }
     if (!there) continue;
     const double shown = readings.parts[m].shown;
@@ -374,12 +392,15 @@ Outcome Examiner::answer(const ShapeCheck& ask, const Arrangement&, const Castin
 }
 
 Outcome Examiner::answer(const FaultCheck& ask, const Arrangement& at, const Casting&) {
-  if (!findings_) {
-    // Only what a hand would find first; other explanations of the same trouble are of no use here.
-    const Circuit circuit = extract(board(), tester_.wiring());
-    findings_ = findings({board(), tester_.wiring(), circuit, tester_.readings(at)}, {.most = 12, .alternatives = 0});
+  auto known = findings_.find(at);
+  if (known == findings_.end()) {
+    // Other explanations of the same trouble are of no use here.
+    const Board arranged = tester_.arranged(at.puts);
+    const Circuit circuit = extract(arranged, tester_.wiring());
+    const Observed bench{arranged, tester_.wiring(), circuit, tester_.readings(at)};
+    known = findings_.emplace(at, findings(bench, {.alternatives = 0})).first;
   }
-  for (const Finding& finding : *findings_) {
+  for (const Finding& finding : known->second) {
     if (finding.severity != Severity::kFault) continue;
     if (std::find(ask.except.begin(), ask.except.end(), key(finding.kind)) != ask.except.end()) continue;
     Outcome out = failed(Reason::kFaulty, finding.places);

@@ -29,13 +29,14 @@ class Examiner {
   const Outcome& ask(const Check& check, const Casting& casting);
 
  private:
-  struct Question;  // a check and its casting
   Outcome answer(const Check& check, const Casting& casting);
   std::optional<Put> put(const RoleSetting& setting, const Casting& casting) const;
   // False when a part that it needs is not there.
   bool arrange(const Situation& situation, const Casting& casting, Arrangement& out) const;
-  double number(const Term& term, const Casting& casting, const Board& board, const Wiring& wiring, const Readings& readings) const;
-  double voltage(const LeadPoint& point, const Casting& casting, const Board& board, const Wiring& wiring, const Readings& readings) const;
+  double number(const Term& term, const Casting& casting, const Board& board, const Wiring& wiring,
+                const Readings& readings) const;
+  double voltage(const LeadPoint& point, const Casting& casting, const Board& board, const Wiring& wiring,
+                 const Readings& readings) const;
   // The nets of a point: one, or all of the role's part.
   std::vector<int> nets_of(const LeadPoint& point, const Casting& casting) const;
   Place place_of(const LeadPoint& point, const Casting& casting) const;
@@ -56,7 +57,7 @@ class Examiner {
   const Lesson& lesson_;
   Tester tester_;
   Nets nets_;
-  std::optional<std::vector<Finding>> findings_;  // looked for when first asked
+  std::map<Arrangement, std::vector<Finding>> findings_;  // looked for when first asked
   std::map<std::pair<const Check*, std::vector<int>>, Outcome> known_;
 };
 

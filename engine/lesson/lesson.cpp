@@ -18,7 +18,8 @@ constexpr std::array<QuantityWords, 9> kQuantities = {{{"voltage", "V"},
                                                        {"angle", "rad"},
                                                        {"temperature", "°C"},
                                                        {"shown", ""}}};
-constexpr std::array<std::string_view, 8> kStepKinds = {"read", "build", "predict", "observe", "measure", "explain", "hunt", "free"};
+constexpr std::array<std::string_view, 8> kStepKinds = {"read",    "build",   "predict", "observe",
+                                                        "measure", "explain", "hunt",    "free"};
 constexpr std::array<std::string_view, 3> kHelpLevels = {"outline", "parts", "goal"};
 
 template <class Enum, size_t N>
@@ -28,7 +29,20 @@ std::optional<Enum> find_key(const std::array<std::string_view, N>& keys, std::s
   return Enum(found - keys.begin());
 }
 
-bool holds(const std::string& text, std::string_view words) { return text.find(words) != std::string::npos; }
+// Runs of blanks and line ends count as one blank: a text may be broken into lines anywhere.
+std::string flat(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    const bool blank = c == ' ' || c == '\n' || c == '\r' || c == '\t';
+    if (!blank)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  return out;
+}
+
+bool holds(const std::string& text, std::string_view words) { return flat(text).find(words) != std::string::npos; }
 
 }  // namespace
 
@@ -71,7 +85,8 @@ Result<Board> hidden_board(const Step& step, uint32_t seed, int* which) {
   return board;
 }
 
-bool text_contains(const Lesson& lesson, std::string_view words) {
+bool text_contains(const Lesson& lesson, std::string_view wanted) {
+  const std::string words = flat(wanted);
   if (holds(lesson.goal, words)) return true;
   for (const std::string& caution : lesson.cautions)
     if (holds(caution, words)) return true;
@@ -80,7 +95,8 @@ bool text_contains(const Lesson& lesson, std::string_view words) {
     if (!step.question) return false;
     const Question& q = *step.question;
     return holds(q.ask, words) || holds(q.right_reply, words) || holds(q.wrong_reply, words) ||
-           std::any_of(q.choices.begin(), q.choices.end(), [&](const Choice& c) { return holds(c.text, words) || holds(c.reply, words); });
+           std::any_of(q.choices.begin(), q.choices.end(),
+                       [&](const Choice& c) { return holds(c.text, words) || holds(c.reply, words); });
   });
 }
 

@@ -1,8 +1,8 @@
-// Lesson: what a `*.lesson.json` file holds, as plain values. Steps with a text, a question, checks and hints; what the parts box
-// offers; the board to start from and the author's own build.
+// Lesson: what a `*.lesson.json` file holds, as plain values. Steps with a text, a question, checks and hints; what the parts
+// box offers; the board to start from and the author's own build.
 //
-// A lesson speaks of roles ("Lamp", "Left button"), never of part names or holes: which part of a learner's board plays a role is
-// found out when a board is judged (check.h), so that every right build counts. Texts are Markdown.
+// A lesson speaks of roles ("Lamp", "Left button"), never of part names or holes: which part of a learner's board plays a role
+// is found out when a board is judged (check.h), so that every right build counts. Texts are Markdown.
 #pragma once
 
 #include <limits>
@@ -70,7 +70,17 @@ struct LeadPoint {
   std::string hole;
 };
 
-enum class Quantity : unsigned char { kVoltage, kCurrent, kPower, kBrightness, kFrequency, kSpeed, kAngle, kTemperature, kShown };
+enum class Quantity : unsigned char {
+  kVoltage,
+  kCurrent,
+  kPower,
+  kBrightness,
+  kFrequency,
+  kSpeed,
+  kAngle,
+  kTemperature,
+  kShown
+};
 std::string_view key(Quantity quantity);   // "voltage"
 std::string_view unit(Quantity quantity);  // "V"; "" of brightness and of what a display shows
 
@@ -89,10 +99,12 @@ struct StateCheck {
   int role = 0;
   std::vector<std::string> states;
 };
-// A number in a window; with `over`, the quotient of two.
+// A number in a window; with `over`, the quotient of two. `magnitude`: without its sign, for parts that may stand either way
+// round.
 struct ReadingCheck {
   Term term;
   Window window;
+  bool magnitude = false;
   struct Over {
     Term term;
     Situation situation;
@@ -105,11 +117,11 @@ struct TruthCheck {
   int output = 0;
   std::vector<std::string> works;
 };
-// What a quantity does in time, from `from` to `from + span` after everything was plugged in. Rise: the time from 10 % to 90 % of the
-// way between the lowest and the highest value; fall: back from 90 % to 10 %.
+// What a quantity does in time, from `from` to `from + span` after everything was plugged in. Rise: the time from 10 % to 90 %
+// of the way between the lowest and the highest value; fall: back from 90 % to 10 %.
 struct WaveCheck {
   Term term;
-  double from = 0, span = 1;  // [s]
+  double from = 0, span = 1;                                     // [s]
   std::optional<Window> frequency, duty, rise, fall, low, high;  // [Hz], share, [s], [s], the term's unit
 };
 struct JoinedCheck {
@@ -134,8 +146,8 @@ struct ChainCheck {
   std::vector<int> roles;
   bool series = true;
 };
-// The parts' leads meet as in this pattern of nets: one net for each name, different nets for different names. Meters are looked
-// through. No lead name: the part joins two nets, whichever way round.
+// The parts' leads meet as in this pattern of nets: one net for each name, different nets for different names. Meters are
+// looked through. No lead name: the part joins two nets, whichever way round.
 struct ShapeCheck {
   struct End {
     int role = 0;
@@ -152,7 +164,9 @@ struct FaultCheck {
 
 struct Check {
   std::string id;
-  std::variant<StateCheck, ReadingCheck, TruthCheck, WaveCheck, JoinedCheck, MeasuredCheck, PartsCheck, ChainCheck, ShapeCheck, FaultCheck> ask;
+  std::variant<StateCheck, ReadingCheck, TruthCheck, WaveCheck, JoinedCheck, MeasuredCheck, PartsCheck, ChainCheck, ShapeCheck,
+               FaultCheck>
+      ask;
   Situation situation;
   std::string fail;                // what to tell a learner when it fails
   std::vector<std::string> hints;  // by depth, at most kHintDepths
@@ -200,7 +214,7 @@ struct Step {
   std::optional<Board> board;       // laid out when the step begins; kHunt: the sound board that the faults go into
   std::vector<HiddenFault> faults;  // kHunt: one of them is chosen by the learner's seed
   bool optional = false;
-  bool hand_in = true;              // its checks count for a finished board
+  bool hand_in = true;  // its checks count for a finished board
 };
 
 // What the parts box offers.
@@ -244,7 +258,7 @@ std::optional<Help> help_level(std::string_view key);
 // The board a hunt begins with: the step's board with the fault that `seed` draws. `which` receives its index.
 Result<Board> hidden_board(const Step& step, uint32_t seed, int* which = nullptr);
 
-// Do these words stand in the goal, a caution, or a step's text, question or reply?
+// Do these words stand in the goal, a caution, or a step's text, question or reply? Line ends count as blanks.
 bool text_contains(const Lesson& lesson, std::string_view words);
 
 }  // namespace tiepoint

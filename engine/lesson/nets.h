@@ -17,9 +17,9 @@ class Nets {
  public:
   Nets(const Board& board, const Wiring& wiring);
 
-  int of(int part, int lead) const;           // net of a lead
-  std::vector<int> of(int part) const;        // the different nets that a part's leads are in, ascending
-  bool series(std::span<const int> parts) const;    // all on one chain of parts with nothing branching off between two neighbours
+  int of(int part, int lead) const;               // net of a lead
+  std::vector<int> of(int part) const;            // the different nets that a part's leads are in, ascending
+  bool series(std::span<const int> parts) const;  // all on one chain of parts with nothing branching off between two neighbours
   bool parallel(std::span<const int> parts) const;  // all between the same two nets
   // Does the pattern fit? part_of_role: indices into board.parts.
   bool fits(const ShapeCheck& shape, std::span<const int> part_of_role) const;

@@ -19,7 +19,8 @@ void note(std::vector<std::string>& tags, const std::string& tag) {
 }
 
 const Choice* find_choice(const Question& question, std::string_view id) {
-  const auto found = std::find_if(question.choices.begin(), question.choices.end(), [&](const Choice& c) { return c.id == id; });
+  const auto found =
+      std::find_if(question.choices.begin(), question.choices.end(), [&](const Choice& c) { return c.id == id; });
   return found == question.choices.end() ? nullptr : &*found;
 }
 
@@ -37,12 +38,14 @@ struct Change {
 
   Status operator()(const ReadOn&) {
     if (!step.checks.empty() || step.question)
-      return Error{.code = Code::kBadValue, .found = "reading on", .expected = "what the step " + in_quotes(step.id) + " asks for"};
+      return Error{
+          .code = Code::kBadValue, .found = "reading on", .expected = "what the step " + in_quotes(step.id) + " asks for"};
     now.done = true;
     return done();
   }
   Status operator()(const Answered& answer) {
-    if (!step.question) return Error{.code = Code::kBadValue, .found = "an answer", .expected = "no answer: this step asks nothing"};
+    if (!step.question)
+      return Error{.code = Code::kBadValue, .found = "an answer", .expected = "no answer: this step asks nothing"};
     const Question& question = *step.question;
     if (step.kind == StepKind::kPredict && now.answers > 0)
       return Error{.code = Code::kBadValue, .found = "a second prediction", .expected = "the one that was made first"};
@@ -60,8 +63,10 @@ struct Change {
     if (step.checks.empty())
       return Error{.code = Code::kBadValue, .found = "a verdict", .expected = "none: nothing is checked in this step"};
     ++now.tries;
-    if (judged.passed) now.judged = true;
-    else note(now.tags, judged.tag);
+    if (judged.passed)
+      now.judged = true;
+    else
+      note(now.tags, judged.tag);
     now.done = now.done || is_done(step, now);
     return done();
   }
@@ -72,13 +77,15 @@ struct Change {
   Status operator()(const WentTo& to) {
     const int reached = std::min(frontier(lesson, progress), int(lesson.steps.size()) - 1);
     if (to.step < 0 || to.step > reached)
-      return Error{.code = Code::kBadValue, .found = "step " + std::to_string(to.step + 1),
+      return Error{.code = Code::kBadValue,
+                   .found = "step " + std::to_string(to.step + 1),
                    .expected = "a step from 1 to " + std::to_string(reached + 1)};
     progress.step = to.step;
     return done();
   }
   Status operator()(const TimePassed& time) {
-    if (!(time.seconds >= 0)) return Error{.code = Code::kBadValue, .found = number_text(time.seconds), .expected = "seconds gone by"};
+    if (!(time.seconds >= 0))
+      return Error{.code = Code::kBadValue, .found = number_text(time.seconds), .expected = "seconds gone by"};
     now.seconds += time.seconds;
     return done();
   }
@@ -135,12 +142,15 @@ bool complete(const Lesson& lesson, const Progress& progress) {
 
 Status belongs(const Lesson& lesson, const Progress& progress) {
   if (progress.lesson != lesson.id)
-    return Error{.code = Code::kBadValue, .found = "progress in " + in_quotes(progress.lesson), .expected = in_quotes(lesson.id)};
+    return Error{
+        .code = Code::kBadValue, .found = "progress in " + in_quotes(progress.lesson), .expected = in_quotes(lesson.id)};
   if (progress.steps.size() != lesson.steps.size() || lesson.steps.empty())
-    return Error{.code = Code::kBadValue, .found = std::to_string(progress.steps.size()) + " steps",
+    return Error{.code = Code::kBadValue,
+                 .found = std::to_string(progress.steps.size()) + " steps",
                  .expected = std::to_string(lesson.steps.size()) + " steps, as in this version of the lesson"};
   if (progress.step < 0 || progress.step >= int(progress.steps.size()))
-    return Error{.code = Code::kBadValue, .found = "step " + std::to_string(progress.step + 1), .expected = "a step of the lesson"};
+    return Error{
+        .code = Code::kBadValue, .found = "step " + std::to_string(progress.step + 1), .expected = "a step of the lesson"};
   return done();
 }
 

@@ -37,8 +37,10 @@ Readings Tester::settle(const std::vector<Put>& puts) {
   bool same = true;
   for (size_t p = 0; p < board.parts.size(); ++p)
     if (!board.parts[p].kind->values.empty()) same = refresh_values(circuit, board, int(p)) && same;
-  if (same) simulation_->set_parameters(circuit.parameters);
-  else simulation_.emplace(extract(board, wiring_));
+  if (same)
+    simulation_->set_parameters(circuit.parameters);
+  else
+    simulation_.emplace(extract(board, wiring_));
   simulation_->settle();
   return take_readings(board, wiring_, simulation_->circuit(), simulation_->solution());
 }
@@ -67,9 +69,12 @@ void Tester::Runner::operate(const std::vector<Put>& puts) {
     const ValueSpec& spec = part.kind->values[size_t(put.value)];
     const std::string name = part.name;
     // An edit that does not fit changes nothing, and the checks then see a board that was not operated.
-    if (spec.use == Use::kMomentary) (void)session_.apply(Edit{PressPart{name, put.to != 0}});
-    else if (is_supply_switch(spec)) (void)session_.apply(Edit{SwitchSupply{name, put.to != 0}});
-    else (void)session_.apply(Edit{SetValue{name, std::string(spec.key), put.to}});
+    if (spec.use == Use::kMomentary)
+      (void)session_.apply(Edit{PressPart{name, put.to != 0}});
+    else if (is_supply_switch(spec))
+      (void)session_.apply(Edit{SwitchSupply{name, put.to != 0}});
+    else
+      (void)session_.apply(Edit{SetValue{name, std::string(spec.key), put.to}});
   }
 }
 

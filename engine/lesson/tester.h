@@ -43,6 +43,7 @@ class Tester {
   const Board& board() const { return board_; }
   const Wiring& wiring() const { return wiring_; }
   const Readings& readings(const Arrangement& arrangement);
+  Board arranged(const std::vector<Put>& puts) const;
 
   // What `value` gives at `count` instants of [from, from + span], everything empty at time 0. [s]
   template <class Value>
@@ -72,7 +73,6 @@ class Tester {
     Session session_;
     double time_ = 0;
   };
-  Board arranged(const std::vector<Put>& puts) const;
   Readings settle(const std::vector<Put>& puts);
 
   Board board_;

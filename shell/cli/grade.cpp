@@ -1,4 +1,5 @@
-// tiepoint grade: a class of boards judged by one lesson. Every board is one row; a file that cannot be read is a row with its error.
+// tiepoint grade: a class of boards judged by one lesson. Every board is one row; a file that cannot be read is a row with its
+// error.
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -22,7 +23,8 @@ namespace {
 constexpr char kHelp[] =
     "usage: tiepoint grade LESSON BOARD... [--csv|--json] [--threads N] [--no-header]\n"
     "\n"
-    "Judges boards (*.board.json, or folders of them) by the checks that a lesson sets for a finished board: one row for each.\n"
+    "Judges boards (*.board.json, or folders of them) by the checks that a lesson sets for a finished board: one row for "
+    "each.\n"
     "Beside NAME.board.json a NAME.progress.json may stand: its hints, answers and time go into the row.\n"
     "Boards whose parts all stand alike are told (\"like\"), unless they stand like the lesson's own outline.\n"
     "  --csv         a table to open as a sheet; --no-header leaves its first line out, for tables that are put together\n"
@@ -48,7 +50,9 @@ struct Request {
   unsigned threads = std::max(1u, std::thread::hardware_concurrency());
 };
 
-Error usage(std::string found, std::string expected) { return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)}; }
+Error usage(std::string found, std::string expected) {
+  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
+}
 
 // A folder stands for the boards in it, in the order of their names.
 void add_files(const std::string& path, std::vector<std::string>& files) {
@@ -58,7 +62,8 @@ void add_files(const std::string& path, std::vector<std::string>& files) {
     return;
   }
   std::vector<std::string> found;
-  for (auto it = std::filesystem::directory_iterator(path, error); !error && it != std::filesystem::directory_iterator(); it.increment(error))
+  for (auto it = std::filesystem::directory_iterator(path, error); !error && it != std::filesystem::directory_iterator();
+       it.increment(error))
     if (it->path().string().ends_with(".board.json")) found.push_back(it->path().string());
   std::sort(found.begin(), found.end());
   files.insert(files.end(), found.begin(), found.end());
@@ -68,16 +73,23 @@ Result<Request> read_request(const Arguments& arguments) {
   Request request;
   for (size_t i = 0; i < arguments.size(); ++i) {
     const std::string& word = arguments[i];
-    if (word == "--csv") request.csv = true;
-    else if (word == "--json") request.json = true;
-    else if (word == "--no-header") request.header = false;
+    if (word == "--csv")
+      request.csv = true;
+    else if (word == "--json")
+      request.json = true;
+    else if (word == "--no-header")
+      request.header = false;
     else if (word == "--threads") {
       const std::optional<double> count = i + 1 < arguments.size() ? parse_value(arguments[++i]) : std::nullopt;
-      if (!count || *count < 1 || *count > 256 || *count != std::floor(*count)) return usage("--threads without a number", "1 to 256");
+      if (!count || *count < 1 || *count > 256 || *count != std::floor(*count))
+        return usage("--threads without a number", "1 to 256");
       request.threads = unsigned(*count);
-    } else if (word.size() > 1 && word[0] == '-') return usage("unknown option " + word, "--csv, --json, --threads or --no-header");
-    else if (request.lesson.empty()) request.lesson = word;
-    else add_files(word, request.files);
+    } else if (word.size() > 1 && word[0] == '-')
+      return usage("unknown option " + word, "--csv, --json, --threads or --no-header");
+    else if (request.lesson.empty())
+      request.lesson = word;
+    else
+      add_files(word, request.files);
   }
   if (request.lesson.empty()) return usage("no file", "a lesson file and board files");
   if (request.files.empty()) return usage("no board", "board files or a folder of them");
@@ -197,11 +209,13 @@ std::string number_cell(double value) {
 
 void print_csv(const std::vector<Row>& rows, bool header) {
   if (header)
-    std::puts("file,passed,points,most_points,checks_passed,checks,first_failing_check,words,tags,hints,tries,predictions,predictions_right,seconds,like,error");
+    std::puts(
+        "file,passed,points,most_points,checks_passed,checks,first_failing_check,words,tags,hints,tries,predictions,"
+        "predictions_right,seconds,like,error");
   for (const Row& row : rows) {
-    std::string line = cell(row.file) + (row.passed ? ",yes," : ",no,") + number_cell(row.points) + "," + number_cell(row.most_points) + "," +
-                       std::to_string(row.checks_passed) + "," + std::to_string(row.checks) + "," + cell(row.failed) + "," + cell(row.words) + "," +
-                       cell(row.tags);
+    std::string line = cell(row.file) + (row.passed ? ",yes," : ",no,") + number_cell(row.points) + "," +
+                       number_cell(row.most_points) + "," + std::to_string(row.checks_passed) + "," +
+                       std::to_string(row.checks) + "," + cell(row.failed) + "," + cell(row.words) + "," + cell(row.tags);
     if (row.has_progress)
       line += "," + std::to_string(row.hints) + "," + std::to_string(row.tries) + "," + std::to_string(row.predictions) + "," +
               std::to_string(row.predictions_right) + "," + number_cell(row.seconds);
@@ -274,9 +288,12 @@ int grade(const Arguments& arguments) {
   for (std::thread& helper : helpers) helper.join();
   mark_alike(*lesson, rows);
 
-  if (request->csv) print_csv(rows, request->header);
-  else if (request->json) print_json(rows);
-  else print_text(rows);
+  if (request->csv)
+    print_csv(rows, request->header);
+  else if (request->json)
+    print_json(rows);
+  else
+    print_text(rows);
   return std::all_of(rows.begin(), rows.end(), [](const Row& row) { return row.passed && row.error.empty(); }) ? 0 : 1;
 }
 

@@ -17,14 +17,17 @@ constexpr char kHelp[] =
     "usage: tiepoint lesson check FILE... [--json]\n"
     "       tiepoint lesson run FILE --board BOARD [--step ID] [--hints 1|2|3] [--json]\n"
     "\n"
-    "check reads lesson files (*.lesson.json) and holds every check and every number of the text against the author's own build.\n"
+    "check reads lesson files (*.lesson.json) and holds every check and every number of the text against the author's own "
+    "build.\n"
     "run judges a board (*.board.json) by the checks of a lesson.\n"
     "  --step ID     the checks of one step only; without it, all that a finished board must pass\n"
     "  --hints 2     adds the hint for the first check that fails: where to look (1), what is wrong (2), what to do (3)\n"
     "  --json        one JSON object (check: one for each file)\n"
     "Exit status: 0 in order, 1 a check or a number fails, 2 bad usage or bad file.\n";
 
-Error usage(std::string found, std::string expected) { return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)}; }
+Error usage(std::string found, std::string expected) {
+  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
+}
 
 int check_one(const std::string& file, bool json) {
   const Result<Lesson> lesson = read_lesson_file(file);
@@ -63,8 +66,11 @@ int check_one(const std::string& file, bool json) {
     out.end_object();
     std::puts(out.text().c_str());
   } else if (faults.empty()) {
-    const std::string steps = std::to_string(lesson->steps.size()), count = std::to_string(checks), claims = std::to_string(lesson->claims.size());
-    std::puts(say("lesson.check.good", {{"file", file}, {"title", lesson->title}, {"steps", steps}, {"checks", count}, {"claims", claims}}).c_str());
+    const std::string steps = std::to_string(lesson->steps.size()), count = std::to_string(checks),
+                      claims = std::to_string(lesson->claims.size());
+    std::puts(say("lesson.check.good",
+                  {{"file", file}, {"title", lesson->title}, {"steps", steps}, {"checks", count}, {"claims", claims}})
+                  .c_str());
   } else {
     for (const std::string& fault : faults) std::puts(fault.c_str());
   }
@@ -76,9 +82,12 @@ int check_files(const Arguments& arguments) {
   bool json = false;
   for (size_t i = 1; i < arguments.size(); ++i) {
     const std::string& word = arguments[i];
-    if (word == "--json") json = true;
-    else if (word.size() > 1 && word[0] == '-') return fail("lesson", usage("unknown option " + word, "--json"), false);
-    else files.push_back(word);
+    if (word == "--json")
+      json = true;
+    else if (word.size() > 1 && word[0] == '-')
+      return fail("lesson", usage("unknown option " + word, "--json"), false);
+    else
+      files.push_back(word);
   }
   if (files.empty()) return fail("lesson", usage("no file", "lesson files"), false);
   int worst = 0;
@@ -98,16 +107,22 @@ Result<Run> read_run(const Arguments& arguments) {
     const std::string& word = arguments[i];
     const bool takes = word == "--board" || word == "--step" || word == "--hints";
     if (takes && i + 1 >= arguments.size()) return usage(word + " stands alone", "a value after it");
-    if (word == "--json") run.json = true;
-    else if (word == "--board") run.board = arguments[++i];
-    else if (word == "--step") run.step = arguments[++i];
+    if (word == "--json")
+      run.json = true;
+    else if (word == "--board")
+      run.board = arguments[++i];
+    else if (word == "--step")
+      run.step = arguments[++i];
     else if (word == "--hints") {
       const std::string& depth = arguments[++i];
       if (depth != "1" && depth != "2" && depth != "3") return usage("'" + depth + "' is no depth", "1, 2 or 3");
       run.hints = depth[0] - '0';
-    } else if (word.size() > 1 && word[0] == '-') return usage("unknown option " + word, "--board, --step, --hints or --json");
-    else if (run.lesson.empty()) run.lesson = word;
-    else return usage("a second file " + word, "one lesson and --board");
+    } else if (word.size() > 1 && word[0] == '-')
+      return usage("unknown option " + word, "--board, --step, --hints or --json");
+    else if (run.lesson.empty())
+      run.lesson = word;
+    else
+      return usage("a second file " + word, "one lesson and --board");
   }
   if (run.lesson.empty()) return usage("no file", "a lesson file");
   if (run.board.empty()) return usage("no board", "--board and a board file");
@@ -118,12 +133,16 @@ void print_text(const Lesson& lesson, const Board& board, const Verdict& verdict
   const std::string count = std::to_string(verdict.checks.size());
   int passed = 0;
   for (const Outcome& outcome : verdict.outcomes) passed += outcome.passed();
-  if (verdict.passed()) std::puts(say("lesson.run.passed", {{"count", count}}).c_str());
-  else std::puts(say("lesson.run.failed", {{"count", count}, {"passed", std::to_string(passed)}}).c_str());
+  if (verdict.passed())
+    std::puts(say("lesson.run.passed", {{"count", count}}).c_str());
+  else
+    std::puts(say("lesson.run.failed", {{"count", count}, {"passed", std::to_string(passed)}}).c_str());
   for (size_t k = 0; k < verdict.checks.size(); ++k) {
     if (verdict.outcomes[k].passed()) continue;
     const std::string reason = words_of(lesson, board, verdict.outcomes[k]), at = case_words(board, verdict.outcomes[k]);
-    std::puts(say("lesson.run.line", {{"check", verdict.checks[k]->id}, {"fail", verdict.checks[k]->fail}, {"reason", reason}, {"case", at}}).c_str());
+    std::puts(say("lesson.run.line",
+                  {{"check", verdict.checks[k]->id}, {"fail", verdict.checks[k]->fail}, {"reason", reason}, {"case", at}})
+                  .c_str());
   }
   if (!hint.empty()) std::puts(say("lesson.run.hint", {{"hint", hint}}).c_str());
 }
@@ -145,13 +164,16 @@ int run_board(const Arguments& arguments) {
   const Result<Board> board = read_board(*content, catalogue());
   if (!board) return fail(run->board, board.error(), run->json);
   const int step = run->step.empty() ? -1 : lesson->step_index(run->step);
-  if (!run->step.empty() && step < 0) return fail("lesson", usage("'" + run->step + "' is no step", "the id of a step of the lesson"), run->json);
+  if (!run->step.empty() && step < 0)
+    return fail("lesson", usage("'" + run->step + "' is no step", "the id of a step of the lesson"), run->json);
   const Verdict verdict = step < 0 ? judge_hand_in(*lesson, *board) : judge_step(*lesson, step, *board);
   std::string_view hint;
   if (const int failed = verdict.first_failed(); run->hints > 0 && failed >= 0)
     hint = hint_for(*lesson, step_of(*lesson, verdict.checks[size_t(failed)]), verdict, run->hints - 1);
-  if (run->json) std::puts(verdict_view(*lesson, *board, verdict).c_str());
-  else print_text(*lesson, *board, verdict, hint);
+  if (run->json)
+    std::puts(verdict_view(*lesson, *board, verdict).c_str());
+  else
+    print_text(*lesson, *board, verdict, hint);
   return verdict.passed() ? 0 : 1;
 }
 

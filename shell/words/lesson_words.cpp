@@ -13,15 +13,18 @@ namespace {
 
 std::string list_of(const std::vector<std::string>& words) {
   std::string list;
-  for (const std::string& word : words) list = list.empty() ? word : say("lesson.and-then", {{"first", list}, {"second", word}});
+  for (const std::string& word : words)
+    list = list.empty() ? word : say("lesson.and-then", {{"first", list}, {"second", word}});
   return list;
 }
 
 std::vector<std::string> places_of(const Board& board, const Outcome& outcome) {
   std::vector<std::string> words;
   for (const Place& place : outcome.places) {
-    if (const Part* part = board.find(place.part)) words.push_back(part->name);
-    else if (place.hole.valid()) words.push_back(board.name_of(place.hole));
+    if (const Part* part = board.find(place.part))
+      words.push_back(part->name);
+    else if (place.hole.valid())
+      words.push_back(board.name_of(place.hole));
   }
   return words;
 }
@@ -29,7 +32,10 @@ std::vector<std::string> places_of(const Board& board, const Outcome& outcome) {
 std::string window_words(const Window& window, std::string_view unit) {
   const std::string least = engineering(window.low, unit), most = engineering(window.high, unit);
   const bool open_below = !std::isfinite(window.low), open_above = !std::isfinite(window.high);
-  return say(open_above ? "lesson.window.at-least" : open_below ? "lesson.window.at-most" : "lesson.window.between", {{"least", least}, {"most", most}});
+  return say(open_above   ? "lesson.window.at-least"
+             : open_below ? "lesson.window.at-most"
+                          : "lesson.window.between",
+             {{"least", least}, {"most", most}});
 }
 
 std::string position_words(const ValueSpec& spec, double position) {
@@ -54,7 +60,9 @@ std::string words_of(const Lesson& lesson, const Board& board, const Outcome& ou
   const std::vector<std::string> places = places_of(board, outcome);
   const std::string list = list_of(places), count = engineering(outcome.found, "");
   const bool is_state = outcome.reason == Reason::kWrongState;
-  const std::string what = is_state ? state_words(outcome.what) : outcome.what.empty() ? "" : std::string(say("lesson.what." + outcome.what));
+  const std::string what = is_state               ? state_words(outcome.what)
+                           : outcome.what.empty() ? ""
+                                                  : std::string(say("lesson.what." + outcome.what));
   return say("lesson.reason." + std::string(key(outcome.reason)),
              {{"places", list},
               {"first-place", places.empty() ? "" : places.front()},
