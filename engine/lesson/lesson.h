@@ -5,6 +5,7 @@
 // is found out when a board is judged (check.h), so that every right build counts. Texts are Markdown.
 #pragma once
 
+#include <cstdint>
 #include <limits>
 #include <optional>
 #include <string>

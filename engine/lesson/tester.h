@@ -1,8 +1,10 @@
 // Tester: one board put into many situations, each settled once and kept. Also what it does in time.
 #pragma once
 
+#include <compare>
 #include <map>
 #include <optional>
+#include <tuple>
 #include <vector>
 
 #include "engine/board/board.h"
@@ -24,7 +26,7 @@ struct Put {
 struct TimedPut {
   double time = 0;  // [s]
   std::vector<Put> puts;
-  auto operator<=>(const TimedPut&) const = default;
+  bool operator<(const TimedPut& other) const { return std::tie(time, puts) < std::tie(other.time, other.puts); }
 };
 
 // A situation with the roles already cast.
@@ -32,7 +34,9 @@ struct Arrangement {
   std::vector<Put> puts;
   std::vector<TimedPut> operations;
   double look = 0;  // [s] 0: settled
-  auto operator<=>(const Arrangement&) const = default;
+  bool operator<(const Arrangement& other) const {
+    return std::tie(look, puts, operations) < std::tie(other.look, other.puts, other.operations);
+  }
 };
 
 class Tester {

@@ -20,6 +20,8 @@ int truth(const Arguments& arguments);
 int parts(const Arguments& arguments);
 int lesson(const Arguments& arguments);
 int grade(const Arguments& arguments);
+int compare(const Arguments& arguments);
+int size(const Arguments& arguments);
 
 // The whole text of a file ("-": standard input). Errors: kFileAccess, kTooLarge (refused without reading it all).
 Result<std::string> read_file(const std::string& path);

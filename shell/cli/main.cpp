@@ -19,6 +19,8 @@ constexpr Command kCommands[] = {
     {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
     {"lesson", tiepoint::cli::lesson, "is a lesson file in order; does a board do what a lesson asks for"},
     {"grade", tiepoint::cli::grade, "a class of boards judged by a lesson: one row for each"},
+    {"compare", tiepoint::cli::compare, "are two boards the same circuit, or do they do the same"},
+    {"size", tiepoint::cli::size, "which resistor belongs in line with a part"},
 };
 
 void print_usage(std::FILE* out) {

@@ -144,4 +144,32 @@ TEST(CliGrade, ThreadsDoNotChangeTheTable) {
             run("grade --csv --threads 4 " + lesson("two-hands") + boards).out);
 }
 
+TEST(CliCompare, SaysTheSameOrTheFirstDifference) {
+  const Outcome same = run("compare " + board("two-hands.right") + " " + board("two-hands.right"));
+  EXPECT_EQ(same.status, 0);
+  EXPECT_TRUE(has(same, "The same circuit")) << same.out;
+  const Outcome other = run("compare " + board("two-hands.slip") + " " + board("two-doors.slip"));
+  EXPECT_EQ(other.status, 1);
+  EXPECT_TRUE(has(other, "With S1 0, S2 1: LED1 of the first board and LED1 of the second do different things.")) << other.out;
+  const Outcome json = run("compare --json " + board("first-lamp.right") + " " + board("first-lamp.slip"));
+  EXPECT_TRUE(has(json, "\"likeness\": \"different\"")) << json.out;
+  EXPECT_EQ(run("compare " + board("two-hands.right")).status, 2);
+}
+
+// Lessons In Electric Circuits, Semiconductors: 6 V, an LED taken as 1.6 V, 20 mA: 220 ohm, 88 mW.
+TEST(CliSize, HandbookExample) {
+  const Outcome r = run("size --supply 6V --drop 1.6V --current 20mA");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "→ 220 Ω: 20 mA, 88 mW")) << r.out;
+}
+
+TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
+  const Outcome r = run("size --part led,colour=blue --current 10mA --json");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "\"nearest\": 1")) << r.out;
+  EXPECT_EQ(run("size --supply 2V --part led,colour=blue --current 10mA").status, 1);
+  EXPECT_EQ(run("size --part led").status, 2);
+  EXPECT_EQ(run("size --part ne555 --current 10mA").status, 2);
+}
+
 }  // namespace
