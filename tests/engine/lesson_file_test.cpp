@@ -1,5 +1,8 @@
 #include "engine/file/lesson_file.h"
 
+#include <fstream>
+#include <iterator>
+
 #include "engine/file/lesson_view.h"
 #include "tests/engine/build_board.h"
 #include "tests/engine/lesson_fixture.h"
@@ -102,6 +105,46 @@ TEST(LessonFile, LinesAreJoinedAndClaimsMayRunAcrossThem) {
   EXPECT_EQ(lesson.steps[0].text, "one two\nthree");
   EXPECT_TRUE(text_contains(lesson, "two three"));
   EXPECT_FALSE(text_contains(lesson, "three two"));
+}
+
+// Damaged files: a lesson that holds, which can then judge a board, or an error that says something; never a crash.
+TEST(LessonFile, DamagedFilesAreReadOrRefused) {
+  std::ifstream in(std::string(TIEPOINT_EXAMPLES) + "/lessons/two-doors.lesson.json");
+  const std::string whole((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+  ASSERT_FALSE(whole.empty());
+  const Board board = one_button().board;
+  uint32_t seed = 7;
+  const auto pick = [&](size_t below) { return (seed = seed * 1664525u + 1013904223u) / 7 % below; };
+  int read = 0;
+  for (int round = 0; round < 400; ++round) {
+    std::string text = whole;
+    const size_t at = pick(text.size());
+    switch (pick(5)) {
+      case 0:
+        text.resize(at);
+        break;
+      case 1:
+        text.erase(at, 1 + pick(30));
+        break;
+      case 2:
+        text[at] = char(pick(256));
+        break;
+      case 3:
+        text.insert(at, text.substr(pick(text.size()), pick(80)));
+        break;
+      default:
+        text[at] = "0123456789-eE.,:[]{}\"a"[pick(22)];
+    }
+    const Result<Lesson> lesson = read_lesson(text, catalogue());
+    if (!lesson) {
+      EXPECT_FALSE(tiepoint::text(lesson.error()).empty());
+      continue;
+    }
+    ++read;
+    if (read % 8 == 0) (void)judge_hand_in(*lesson, board);
+  }
+  EXPECT_GT(read, 20);  // most of it is text, which may say anything
+  EXPECT_LT(read, 390);
 }
 
 TEST(LessonView, StepNeverTellsTheRightAnswerBeforeOneIsGiven) {
