@@ -470,7 +470,11 @@ std::string write(const Batch& batch, const Board& board) {
 Result<Edit> read_edit(std::string_view text, const Board& board, const Catalogue& catalogue) {
   const Result<JsonText> json = JsonText::parse(text);
   if (!json) return json.error();
-  return read_any(json->root(), {board, catalogue});
+  return read_edit(json->root(), board, catalogue);
+}
+
+Result<Edit> read_edit(const JsonNode& node, const Board& board, const Catalogue& catalogue) {
+  return read_any(node, {board, catalogue});
 }
 
 std::string write_edit(const Edit& edit, const Board& board) {

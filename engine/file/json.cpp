@@ -59,7 +59,10 @@ Status read_parts(const JsonNode& node, const Catalogue& catalogue, Board& board
 Result<Board> read_board(std::string_view text, const Catalogue& catalogue) {
   const Result<JsonText> json = JsonText::parse(text);
   if (!json) return json.error();
-  const JsonNode root = json->root();
+  return read_board(json->root(), catalogue);
+}
+
+Result<Board> read_board(const JsonNode& root, const Catalogue& catalogue) {
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_format(root); !status) return status.error();
   if (const Status status = check_keys(root, {"tiepoint", "version", "title", "breadboards", "parts", "realism", "hunt"}); !status)

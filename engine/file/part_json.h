@@ -19,6 +19,10 @@ Result<std::vector<MatPoint>> read_bends(const JsonNode& node);
 Result<std::vector<Breadboard>> read_breadboards(const JsonNode& node);
 // 330, "4k7", "red", true: whatever this value of the kind takes.
 Result<double> read_value(const JsonNode& node, const PartKind& kind, int index, const std::string& part);
+// A board as it stands in a file of its own, or inside another.
+Result<Board> read_board(const JsonNode& node, const Catalogue& catalogue);
+// One edit, about this board.
+Result<Edit> read_edit(const JsonNode& node, const Board& board, const Catalogue& catalogue);
 // A part object. In a file its name is a must; an edit may leave it out and have two more entries.
 enum class PartObject { kInFile, kInEdit };
 Result<Part> read_part(const JsonNode& node, const Board& board, const Catalogue& catalogue, PartObject where);

@@ -8,6 +8,7 @@
 #include "engine/board/board.h"
 #include "engine/board/edit.h"
 #include "engine/error.h"
+#include "engine/lesson/lesson.h"
 
 namespace tiepoint::cli {
 
@@ -18,9 +19,16 @@ int solve(const Arguments& arguments);
 int truth(const Arguments& arguments);
 int hunt(const Arguments& arguments);
 int parts(const Arguments& arguments);
+int lesson(const Arguments& arguments);
+int grade(const Arguments& arguments);
+int compare(const Arguments& arguments);
+int size(const Arguments& arguments);
 
 // The whole text of a file ("-": standard input). Errors: kFileAccess, kTooLarge (refused without reading it all).
 Result<std::string> read_file(const std::string& path);
+
+// The lesson in a file.
+Result<Lesson> read_lesson_file(const std::string& path);
 
 // Prints "tiepoint: FILE: sentence" (or the error as JSON on standard output) and gives the exit status 2.
 int fail(const std::string& file, const Error& error, bool json);

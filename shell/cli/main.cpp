@@ -18,6 +18,10 @@ constexpr Command kCommands[] = {
     {"truth", tiepoint::cli::truth, "what every output does at each position of the switches"},
     {"hunt", tiepoint::cli::hunt, "hides defects in a board for a fault hunt, shows them, or prints the log"},
     {"parts", tiepoint::cli::parts, "the kinds of part in the box, with their leads, values and ratings"},
+    {"lesson", tiepoint::cli::lesson, "is a lesson file in order; does a board do what a lesson asks for"},
+    {"grade", tiepoint::cli::grade, "a class of boards judged by a lesson: one row for each"},
+    {"compare", tiepoint::cli::compare, "are two boards the same circuit, or do they do the same"},
+    {"size", tiepoint::cli::size, "which resistor belongs in line with a part"},
 };
 
 void print_usage(std::FILE* out) {

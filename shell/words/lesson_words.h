@@ -1,0 +1,15 @@
+// What came of a lesson's check, in words. The words are the catalogue's; only the holes in them are filled here.
+#pragma once
+
+#include <string>
+
+#include "engine/lesson/check.h"
+
+namespace tiepoint {
+
+// "Found for the current: 35 mA; expected 5 mA to 20 mA (LED1)."
+std::string words_of(const Lesson& lesson, const Board& board, const Outcome& outcome);
+// "This was with S1 down, S2 up."; "" when nothing was put to anything.
+std::string case_words(const Board& board, const Outcome& outcome);
+
+}  // namespace tiepoint

@@ -1,0 +1,175 @@
+// The terminal program's lesson and grade commands, run as a teacher would.
+#include <gtest/gtest.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+namespace {
+
+struct Outcome {
+  int status = -1;
+  std::string out;
+};
+
+Outcome run(const std::string& arguments) {
+  Outcome result;
+  std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
+  if (!pipe) return result;
+  char block[4096];
+  size_t got = 0;
+  while ((got = fread(block, 1, sizeof block, pipe)) > 0) result.out.append(block, got);
+  result.status = WEXITSTATUS(pclose(pipe));
+  return result;
+}
+
+std::string lesson(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/lessons/" + name + ".lesson.json"; }
+std::string board(const std::string& name) { return std::string(TIEPOINT_SOURCE) + "/tests/lessons/" + name + ".board.json"; }
+bool has(const Outcome& r, const std::string& words) { return r.out.find(words) != std::string::npos; }
+
+// A folder of hand-ins that goes away again.
+struct Class {
+  std::filesystem::path folder =
+      std::filesystem::temp_directory_path() / ("tiepoint-class-" + std::to_string(reinterpret_cast<uintptr_t>(this)));
+  Class() { std::filesystem::create_directories(folder); }
+  ~Class() { std::filesystem::remove_all(folder); }
+  void add(const std::string& name, const std::string& from) const { std::filesystem::copy_file(from, folder / name); }
+  void write(const std::string& name, const std::string& text) const { std::ofstream(folder / name) << text; }
+};
+
+TEST(CliLesson, CheckOfAGoodLessonHasStatusZero) {
+  const Outcome r = run("lesson check " + lesson("two-hands") + " " + lesson("first-lamp"));
+  EXPECT_EQ(r.status, 0) << r.out;
+  EXPECT_TRUE(has(r, "“Two hands for the lens” is in order")) << r.out;
+}
+
+TEST(CliLesson, CheckNamesANumberThatIsNotTrue) {
+  const Class files;
+  std::ifstream in(lesson("two-doors"));
+  std::string text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+  for (size_t at = text.find("9.4 mA"); at != std::string::npos; at = text.find("9.4 mA", at + 1))
+    text.replace(at, 6, "7.4 mA");
+  const size_t window = text.find("[0.00935, 0.00948]");
+  ASSERT_NE(window, std::string::npos);
+  files.write("bad.lesson.json", text.replace(window, 18, "[0.00735, 0.00748]"));
+  const Outcome r = run("lesson check " + (files.folder / "bad.lesson.json").string());
+  EXPECT_EQ(r.status, 1);
+  EXPECT_TRUE(has(r, "/claims/0: the text says “7.4 mA”. Found for the current: 9.4")) << r.out;
+}
+
+TEST(CliLesson, CheckOfABadFileNamesFileAndPointer) {
+  const Class files;
+  files.write(
+      "bad.lesson.json",
+      R"({"tiepoint":"lesson","version":1,"id":"x","title":"T","goal":"G","steps":[{"id":"a","kind":"muse","text":"t"}]})");
+  const Outcome r = run("lesson check " + (files.folder / "bad.lesson.json").string());
+  EXPECT_EQ(r.status, 2);
+  EXPECT_TRUE(has(r, "bad.lesson.json: /steps/0/kind: \"muse\" does not fit here; expected one of read, build")) << r.out;
+}
+
+TEST(CliLesson, RunTellsWhichCaseFailedAndGivesTheHintAskedFor) {
+  const Outcome r = run("lesson run " + lesson("two-hands") + " --hints 3 --board " + board("two-hands.slip"));
+  EXPECT_EQ(r.status, 1);
+  EXPECT_TRUE(has(r, "This was with S1 up, S2 down.")) << r.out;
+  EXPECT_TRUE(has(r, "Hint: Lead the current through the first button")) << r.out;
+  EXPECT_EQ(run("lesson run " + lesson("two-hands") + " --board " + board("two-hands.right")).status, 0);
+}
+
+TEST(CliLesson, RunJudgesOneStepAsJson) {
+  const Outcome r =
+      run("lesson run " + lesson("two-doors") + " --json --step same-current --board " + board("two-doors.right"));
+  EXPECT_EQ(r.status, 1);  // no ammeter on this board
+  for (const char* word : {"\"passed\":false", "\"id\":\"ammeter\"", "\"reason\":\"not-measured\"", "\"tag\":\"M7\""})
+    EXPECT_TRUE(has(r, word)) << word << r.out;
+}
+
+TEST(CliLesson, BadUsageIsTold) {
+  EXPECT_EQ(run("lesson").status, 2);
+  EXPECT_EQ(run("lesson check").status, 2);
+  EXPECT_EQ(run("lesson run " + lesson("two-doors")).status, 2);
+  EXPECT_EQ(run("lesson run " + lesson("two-doors") + " --step nowhere --board " + board("two-doors.right")).status, 2);
+  EXPECT_EQ(run("lesson run " + board("two-doors.right") + " --board " + board("two-doors.right")).status, 2);
+  EXPECT_EQ(run("grade " + lesson("two-doors")).status, 2);
+}
+
+TEST(CliGrade, OneRowForEachHandInWithItsFirstFailure) {
+  const Outcome r = run("grade " + lesson("two-hands") + " --csv " + board("two-hands.right") + " " + board("two-hands.slip"));
+  EXPECT_EQ(r.status, 1);
+  EXPECT_TRUE(r.out.starts_with("file,passed,points,")) << r.out;
+  EXPECT_TRUE(has(r, "two-hands.right.board.json,yes,4,4,4,4,,,,")) << r.out;
+  EXPECT_TRUE(has(r, "two-hands.slip.board.json,no,2,4,2,4,and,\"The lamp does not light")) << r.out;
+  EXPECT_TRUE(has(r, ",L1,")) << r.out;
+  EXPECT_EQ(run("grade " + lesson("two-hands") + " " + board("two-hands.right")).status, 0);
+}
+
+TEST(CliGrade, ABadFileIsARowAndNeverAStop) {
+  const Class files;
+  files.write("a.board.json", "{ broken");
+  files.add("b.board.json", board("two-hands.right"));
+  const Outcome r = run("grade " + lesson("two-hands") + " --json " + files.folder.string() + " " +
+                        (files.folder / "gone.board.json").string());
+  EXPECT_EQ(r.status, 1);
+  EXPECT_TRUE(has(r, "not valid JSON")) << r.out;
+  EXPECT_TRUE(has(r, "cannot read")) << r.out;
+  EXPECT_TRUE(has(r, "\"passed\": true")) << r.out;
+}
+
+TEST(CliGrade, HandInsThatStandAlikeAreToldWithTheirTwin) {
+  const Class files;
+  files.add("ann.board.json", board("two-hands.right"));
+  files.add("ben.board.json", board("two-hands.right"));
+  files.add("cleo.board.json", board("two-hands.slip"));
+  const Outcome r = run("grade " + lesson("two-hands") + " " + files.folder.string());
+  EXPECT_TRUE(has(r, "All parts stand as in " + (files.folder / "ann.board.json").string())) << r.out;
+  EXPECT_EQ(r.out.find("All parts stand"), r.out.rfind("All parts stand")) << r.out;
+}
+
+TEST(CliGrade, ProgressBesideABoardGoesIntoItsRow) {
+  const Class files;
+  files.add("ann.board.json", board("two-doors.right"));
+  files.write("ann.progress.json",
+              R"({"tiepoint":"progress","version":1,"lesson":"two-doors","help":"parts","steps":[
+                 {"id":"both-brighter","done":true,"answer":"cancel","answers":1,"tags":["M5"],"seconds":30},{"id":"either","hints":2,"tries":3,"seconds":60}]})");
+  const Outcome r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
+  EXPECT_TRUE(has(r, ",yes,4,4,4,4,,,M5,2,3,1,0,90,,")) << r.out;
+}
+
+TEST(CliGrade, ThreadsDoNotChangeTheTable) {
+  std::string boards;
+  for (const char* name :
+       {"two-hands.right", "two-hands.slip", "two-doors.right", "two-doors.slip", "first-lamp.right", "dusk.slip"})
+    boards += " " + board(name);
+  EXPECT_EQ(run("grade --csv --threads 1 " + lesson("two-hands") + boards).out,
+            run("grade --csv --threads 4 " + lesson("two-hands") + boards).out);
+}
+
+TEST(CliCompare, SaysTheSameOrTheFirstDifference) {
+  const Outcome same = run("compare " + board("two-hands.right") + " " + board("two-hands.right"));
+  EXPECT_EQ(same.status, 0);
+  EXPECT_TRUE(has(same, "The same circuit")) << same.out;
+  const Outcome other = run("compare " + board("two-hands.slip") + " " + board("two-doors.slip"));
+  EXPECT_EQ(other.status, 1);
+  EXPECT_TRUE(has(other, "With S1 0, S2 1: LED1 of the first board and LED1 of the second do different things.")) << other.out;
+  const Outcome json = run("compare --json " + board("first-lamp.right") + " " + board("first-lamp.slip"));
+  EXPECT_TRUE(has(json, "\"likeness\": \"different\"")) << json.out;
+  EXPECT_EQ(run("compare " + board("two-hands.right")).status, 2);
+}
+
+// Lessons In Electric Circuits, Semiconductors: 6 V, an LED taken as 1.6 V, 20 mA: 220 ohm, 88 mW.
+TEST(CliSize, HandbookExample) {
+  const Outcome r = run("size --supply 6V --drop 1.6V --current 20mA");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "→ 220 Ω: 20 mA, 88 mW")) << r.out;
+}
+
+TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
+  const Outcome r = run("size --part led,colour=blue --current 10mA --json");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "\"nearest\": 1")) << r.out;
+  EXPECT_EQ(run("size --supply 2V --part led,colour=blue --current 10mA").status, 1);
+  EXPECT_EQ(run("size --part led").status, 2);
+  EXPECT_EQ(run("size --part ne555 --current 10mA").status, 2);
+}
+
+}  // namespace
