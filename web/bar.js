@@ -1,5 +1,5 @@
 // The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
-import {el, setAttribute, setText} from './dom.js';
+import {el, icon, setAttribute, setText} from './dom.js';
 import {examples, pickFile, saveBoard} from './files.js';
 import {Seeing} from './seeing.js';
 import {namesInWords, say} from './words.js';
@@ -10,17 +10,6 @@ export function sayStep(step) {
   const names = [step, ...edits].map((one) => one.part ?? one.name ?? '').filter(Boolean);
   const alike = edits.length > 0 && edits.every((one) => one.edit === edits[0].edit && !one.edits);
   return say(`step.${alike ? edits[0].edit : step.edit}`, {part: namesInWords(names), count: edits.length});
-}
-
-/** @param {string} path of a 20 x 20 drawing */
-function icon(path) {
-  const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
-  svg.setAttribute('viewBox', '0 0 20 20');
-  svg.setAttribute('aria-hidden', 'true');
-  const line = document.createElementNS('http://www.w3.org/2000/svg', 'path');
-  line.setAttribute('d', path);
-  svg.append(line);
-  return svg;
 }
 
 /** @param {string} path @param {string} name @param {() => void} act @param {string} [kind] */
@@ -44,9 +33,10 @@ export class Bar {
     this.redo = iconButton(kRedo, say('bar.redo'), () => app.redo());
     this.notebook = el('button', {type: 'button', class: 'bar-button wide', 'aria-controls': 'notebook', onclick: () => app.toggleNotebook()},
                        say('bar.notebook'));
+    this.seeing = new Seeing(bench);
     root.append(
         el('span', {class: 'brand'}, el('img', {src: 'icon.svg', alt: '', width: 26, height: 26}), el('span', {class: 'brand-name'}, say('app.name'))),
-        this.title, new Seeing(bench).node,
+        this.title, this.seeing.node,
         el('div', {class: 'bar-group'}, this.undo, this.redo),
         el('div', {class: 'bar-group zoom'}, iconButton('M4 10h12', say('bar.zoom-out'), () => bench.call({do: 'view', zoom: 1 / 1.25})),
            iconButton(kFit, say('bar.zoom-fit'), () => bench.call({do: 'view', fit: true})),

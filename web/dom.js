@@ -94,3 +94,14 @@ function focusNear(near, parent) {
   const target = /** @type {HTMLElement|null} */ (inside ?? parent.closest('[tabindex]'));
   target?.focus({preventScroll: true});
 }
+
+/** @param {string} path of a 20 x 20 drawing */
+export function icon(path) {
+  const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+  svg.setAttribute('viewBox', '0 0 20 20');
+  svg.setAttribute('aria-hidden', 'true');
+  const line = document.createElementNS('http://www.w3.org/2000/svg', 'path');
+  line.setAttribute('d', path);
+  svg.append(line);
+  return svg;
+}

@@ -1,5 +1,6 @@
 // The switches of the bar for what a real bench hides: under the board, levels, flow; and the pace of time.
 import {el} from './dom.js';
+import {Sound} from './sound.js';
 import {say} from './words.js';
 
 /** @type {['underBoard' | 'levels' | 'flow', string][]} */
@@ -19,7 +20,8 @@ export class Seeing {
                    ...kPaces.map((pace) => el('option', {value: String(pace)}, say(`bar.pace.${inKey(pace)}`))));
     this.pace.addEventListener('change', () => this.setPace(Number(/** @type {HTMLSelectElement} */ (this.pace).value)));
     this.step = this.steps();
-    this.node = el('div', {class: 'bar-group seeing', role: 'group', 'aria-label': say('bar.seeing')}, ...toggles, this.pace, this.step);
+    this.sound = new Sound(bench);
+    this.node = el('div', {class: 'bar-group seeing', role: 'group', 'aria-label': say('bar.seeing')}, ...toggles, this.pace, this.step, this.sound.node);
   }
 
   /** @param {number} pace */

@@ -60,8 +60,10 @@ void disc_elements(const Board&, const Part&, ElementList& out) {
 Ratings disc_ratings(const Part&) { return {.voltage = 30}; }
 
 void speaker_elements(const Board&, const Part&, ElementList& out) {
-  out.add(ElementKind::kListener, {0, 1}, {});
-  out.add(ElementKind::kInductor, {0, 1}, {0.15e-3, kFreeVoltage, 7.2 + kTwoContacts});
+  constexpr int kInside = 2;
+  out.add(ElementKind::kListener, {0, kInside}, {});  // to what drives the cone, the current, and not to what its change induces
+  out.add(ElementKind::kResistor, {0, kInside}, {7.2});
+  out.add(ElementKind::kInductor, {kInside, 1}, {0.15e-3, kFreeVoltage, kTwoContacts});
 }
 Ratings speaker_ratings(const Part&) { return {.power = 0.5}; }
 
@@ -103,6 +105,6 @@ constexpr PartType kLoudspeaker = {
      .leads = kPolarLeads,
      .footprint = {.seat = Seat::kMat, .reach_min = 0, .reach_max = 0, .body_length = 22, .body_width = 22},
      .values = {}},
-    "motion", Body::kLoudspeaker, speaker_elements, 0, speaker_ratings, sounder_read<true>, -1, "loudspeaker speaker sound tone"};
+    "motion", Body::kLoudspeaker, speaker_elements, 1, speaker_ratings, sounder_read<true>, -1, "loudspeaker speaker sound tone"};
 
 }  // namespace tiepoint

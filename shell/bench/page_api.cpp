@@ -523,6 +523,22 @@ Status do_step(Request& request) {
   return done();
 }
 
+// What an ear beside the bench hears: each part that sounds, its pitch [Hz] slowed down with time, its power [W].
+Status do_sounds(Request& request) {
+  const Session& session = request.bench.session();
+  const double pace = request.bench.view().time_scale;
+  request.out.key("sounds").array();
+  for (size_t k = 0; k < session.readings().parts.size() && pace > 0; ++k) {
+    const PartReading& reading = session.readings().parts[k];
+    const Part& part = session.board().parts[k];
+    if (!has_reading(reading.frequency) || (reading.state != State::kSounding && type_of(part).body != Body::kMeter)) continue;
+    request.out.object().member("part", part.name).member("kind", part.kind->key).member("frequency", pace * reading.frequency).member("power", reading.power);
+    request.out.end_object();
+  }
+  request.out.end_array();
+  return done();
+}
+
 Status do_truth(Request& request) {
   write_truth(request.out, request.board());
   return done();
@@ -640,7 +656,7 @@ constexpr std::array kCommands = {
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view}, Command{"step", do_step},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
     Command{"hide", do_hide},     Command{"reveal", do_reveal},
-    Command{"why", do_why},       Command{"scope", do_scope},
+    Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };

@@ -41,7 +41,7 @@ TEST(Gate, ATimePutOffIsNotJumpedTo) {
   PartBench bench("74hc04");
   bench.volts("vcc", 5).ground("gnd");
   for (const char* in : {"2a", "3a", "4a", "5a", "6a"}) bench.ground(in);
-  bench.add("V", ElementKind::kVoltageSource, {"1a", "0"}, {double(Waveform::kSine), 2.5, 1, 1e8});
+  bench.add("V", ElementKind::kVoltageSource, {"1a", "0"}, {double(Waveform::kSine), 1, 2.5, 1e8});
   bench.resistor("vcc", "c", 1e3).capacitor("c", "0", 100e-12).start();
   for (int k = 1; k <= 10; ++k) {
     bench.run_to(k * 1e-8);

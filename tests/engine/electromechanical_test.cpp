@@ -243,6 +243,13 @@ TEST(Loudspeaker, TellsTheFrequencyItIsDrivenWith) {
   }
 }
 
+TEST(Loudspeaker, BehindAnOpenContactIsSilent) {  // nanoamperes, whatever voltage their sudden change induces
+  PartBench bench("loudspeaker");
+  bench.add("V", ElementKind::kVoltageSource, {"supply", "0"}, {double(Waveform::kSquare), 2.5, 2.5, 1000}).resistor("supply", "+", 1e10).ground("-");
+  bench.start().run_to(0.2);
+  EXPECT_EQ(bench.reading().state, State::kSilent);
+}
+
 TEST(PiezoDisc, SquareWaveSoundsAndSteadyVoltageIsSilent) {
   PartBench bench("piezo-disc");
   bench.add("V", ElementKind::kVoltageSource, {"supply", "0"}, {double(Waveform::kSquare), 2.5, 2.5, 1000}).resistor("supply", "1", 1e3).ground("2");
