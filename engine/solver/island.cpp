@@ -165,7 +165,8 @@ bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool
   }
   double* local_f = &local_[member.local];
   double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
-  for (int k = 0; k < 2 * m * (1 + m); ++k) local_f[k] = 0;
+  const bool stores = member.model->stores;  // else q and dq are zero from the beginning
+  std::fill(local_f, stores ? dq + m * m : dq, 0.0);
   member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
   for (int row = 0; row < m; ++row) {
     double current = local_f[row], charge = local_q[row];
@@ -179,7 +180,10 @@ bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool
   }
   if (with_matrix) {
     const int* slot = &matrix_slots[member.slots];
-    for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+    if (stores)
+      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+    else
+      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k];
   }
   return held_back;
 }
