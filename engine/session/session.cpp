@@ -84,18 +84,18 @@ void Session::after(const Applied& applied) {
   ++board_revision_;
   if (applied.structural) {
     rebuild();
-  } else if (!applied.part.empty()) {
-    const Part* part = board().find(applied.part);
+  } else if (const std::vector<int> changed = changed_parts(applied); !changed.empty()) {
     Circuit circuit = simulation_.circuit();
-    const int index = part ? board().index_of(part->id) : -1;
-    if (index >= 0) used_.parts[size_t(index)] = *part;
+    for (const int index : changed) used_.parts[size_t(index)] = board().parts[size_t(index)];
     find_batteries();
     thermal_.follow(journal_.board());
     apply_cut_outs();
-    if (index >= 0 && refresh_values(circuit, used_, index)) {
+    bool same = true;
+    for (const int index : changed) same = same && refresh_values(circuit, used_, index);
+    if (same) {
       for (const Battery& battery : batteries_)
         if (battery.index >= 0) (void)refresh_values(circuit, used_, battery.index);
-      operate_contacts(circuit, index);
+      for (const int index : changed) operate_contacts(circuit, index);
       simulation_.set_parameters(circuit.parameters);
       attend();
     } else {
@@ -103,6 +103,15 @@ void Session::after(const Applied& applied) {
     }
   }
   snapshot();
+}
+
+// The parts an edit that joins nothing anew was about: one, or those of several edits at once whose values are others now.
+std::vector<int> Session::changed_parts(const Applied& applied) const {
+  std::vector<int> out;
+  const std::vector<Part>& parts = board().parts;
+  for (size_t p = 0; p < parts.size() && p < used_.parts.size(); ++p)
+    if (applied.part.empty() ? parts[p].values != used_.parts[p].values : parts[p].name == applied.part) out.push_back(int(p));
+  return out;
 }
 
 // Contacts that go over to another position do so now, with a burst of their own; those of the same part that stay where they are

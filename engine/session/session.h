@@ -71,6 +71,7 @@ class Session {
 
  private:
   void after(const Applied& applied);
+  std::vector<int> changed_parts(const Applied& applied) const;
   void operate_contacts(Circuit& next, int part);
   void still_contacts();
   void rebuild();

@@ -21,6 +21,26 @@ double volts(const Session& session, std::string_view part, std::string_view lea
   return session.readings().parts[size_t(session.board().index_of(p.id))].lead_voltage[size_t(lead_index(*p.kind, lead))];
 }
 
+// ---- Several changes at once
+
+TEST(Session, SeveralValuesSetAtOnceAreAllFollowed) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("jumper-wire", "W1", {"top+2", "a5"});
+  b.add("resistor", "R1", {"b5", "b10"}).set("resistance", 1e3);
+  b.add("resistor", "R2", {"c10", "c15"}).set("resistance", 1e3);
+  b.add("jumper-wire", "W2", {"a15", "top-15"});
+  Session session(b.board);
+  session.settle();
+  const Batch both = {{Edit{SetValue{"R1", "resistance", 2e3}}, Edit{SetValue{"R2", "resistance", 3e3}}}};
+  ASSERT_TRUE(session.apply(Edit{both}).ok());
+  session.settle();
+  EXPECT_NEAR(volts(session, "R2", "1"), 3.0, 0.01);  // 5 V shared 2 to 3
+  ASSERT_TRUE(session.undo().ok());
+  session.settle();
+  EXPECT_NEAR(volts(session, "R2", "1"), 2.5, 0.01);
+}
+
 // ---- Bounce
 
 // A button with a resistor to minus, and a binary counter (74HC161) that counts the rising edges of "clock".
