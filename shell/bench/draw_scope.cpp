@@ -194,7 +194,6 @@ ScopeGrid scope_grid(const Box& glass, float em, const ScopeSettings& settings) 
 
 void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float em) {
   const ScopeSettings& s = scope.settings();
-  const float row = 1.5f * em;
   const Grid g = scope_grid(glass, em, s);
   paint.list->PushClipRect(glass.min, glass.max, true);
   draw_ruling(paint, g);
