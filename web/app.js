@@ -340,13 +340,11 @@ async function openFirst(app, keep) {
   const named = namedBoard();
   const kept = await keep.read();
   const back = kept !== null && app.load(kept, say('keep.name'));
-  // A frame's address is its author's: what the learner made of that board since goes first.
   app.restored = back;
-  if (back && app.frame) return keep.follow(() => app.boardAtRest());
   if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard);
   keep.follow(() => app.boardAtRest());
-  if (back && named && await app.openNamed(named)) keep.changed();
-  await app.openLink(location.hash);
+  // A frame's address is its author's: what the learner made of that board since goes first.
+  if (!back || !app.frame) await app.openLink(location.hash);
 }
 
 /** What reset brings back: the board of the address, even when a kept one was opened. @param {App} app */
@@ -372,7 +370,8 @@ async function start() {
   try {
     await frame?.wanted;
     const bench = await startBench(canvas);
-    const keep = await Keep.open(frame?.keptAs);
+    const named = namedBoard();  // each board with an address of its own is kept apart from the page's
+    const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
     const app = new App(bench, keep, frame);
     await openFirst(app, keep);
     document.body.classList.add('ready');

@@ -2,7 +2,7 @@
 // near the view, and carries messages between the page and the bench.
 //
 //   <script type="module" src="https://…/embed.js"></script>
-//   <tiepoint-board board="two-in-series" title="Two lamps in series"></tiepoint-board>
+//   <tiepoint-board board="two-in-series" title="Two buttons in series"></tiepoint-board>
 //
 // board       one of the bench's examples, or the address of a board file that this page may read
 // title       what the frame is called (for screen readers, and until the board is there)

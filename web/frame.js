@@ -93,6 +93,7 @@ export class Frame {
     document.body.classList.remove('asleep');
     this.shut(false);
     this.settle();
+    document.getElementById('stage')?.scrollIntoView({block: 'nearest'});  // woken by a key, it may be out of sight
     this.app.bench.host.focus();
     this.app.announcer.say(say('frame.awake'));
     this.tell('awake');

@@ -115,8 +115,8 @@ export class Keep {
   /** "Saved" is said only when it is. @param {KeepState} state */
   show(state) {
     this.state = state;
-    const framed = state === 'blocked' && this.place !== kCurrent;
-    setText(this.node, state === 'idle' ? '' : say(framed ? 'keep.blocked.frame' : `keep.${state}`));
+    const framed = (state === 'blocked' || state === 'elsewhere') && this.place.startsWith('frame ');
+    setText(this.node, state === 'idle' ? '' : say(`keep.${state}${framed ? '.frame' : ''}`));
     setAttribute(this.node, 'data-state', state);
   }
 }

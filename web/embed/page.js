@@ -43,8 +43,8 @@ onClick('hold', async (button) => {
 });
 onClick('ask', async () => {
   const {parts} = await bench.ask('readings');
-  const {reading} = parts.find((/** @type {{name: string}} */ part) => part.name === 'LED1');
-  return `LED1: ${reading.state}, ${(reading.current * 1000).toFixed(2)} mA`;
+  const {state, current} = parts.LED1;
+  return `LED1: ${state}, ${(current * 1000).toFixed(2)} mA`;
 });
 onClick('reset', async () => {
   await bench.ask('reset');
