@@ -38,6 +38,7 @@ export class Frame {
     this.wanted = new Promise((resolve) => (this.want = () => resolve(undefined)));
     this.name = el('strong', {class: 'gate-name'});
     this.about = el('span', {class: 'visually-hidden', id: 'gate-about'});
+    this.note = el('p', {class: 'kept', hidden: true}, say('frame.read-only'));
     this.gate = this.makeGate();
     document.body.classList.add('framed', 'asleep');
     document.body.append(this.gate, this.about);
@@ -65,6 +66,7 @@ export class Frame {
   start(app, first) {
     this.app = app;
     this.first = first;
+    app.keep.node.after(this.note);
     if (this.readOnly) this.setReadOnly(true);
     app.bench.onChange((what) => this.changed(what.board));
     app.bench.host.options.stale = () => this.run(kShown);
@@ -93,7 +95,7 @@ export class Frame {
     document.body.classList.remove('asleep');
     this.shut(false);
     this.settle();
-    document.getElementById('stage')?.scrollIntoView({block: 'nearest'});  // woken by a key, it may be out of sight
+    document.documentElement.scrollIntoView({block: 'nearest'});  // woken by a key, it may be out of sight
     this.app.bench.host.focus();
     this.app.announcer.say(say('frame.awake'));
     this.tell('awake');
@@ -246,6 +248,7 @@ export class Frame {
     this.readOnly = on;
     this.app?.bench.call({do: 'view', readOnly: on});
     document.body.classList.toggle('read-only', on);
+    this.note.hidden = !on;
   }
 
   /** Tells the course page of something; the panel of a lesson tells of its steps this way. @param {string} name @param {object} [content] */
