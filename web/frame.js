@@ -37,7 +37,7 @@ export class Frame {
     this.waiting = [];
     this.wanted = new Promise((resolve) => (this.want = () => resolve(undefined)));
     this.name = el('strong', {class: 'gate-name'});
-    this.about = el('span', {class: 'visually-hidden', id: 'gate-about'});
+    this.about = el('span', {hidden: true, id: 'gate-about'});
     this.note = el('p', {class: 'kept', hidden: true}, say('frame.read-only'));
     this.gate = this.makeGate();
     document.body.classList.add('framed', 'asleep');

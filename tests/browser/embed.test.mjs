@@ -133,6 +133,7 @@ test('wheel and touch belong to the course page until somebody wakes the bench, 
 test('by keyboard: one stop while asleep, Enter wakes, Escape and F6 leave, Tab is never trapped', kTime, async () => {
   const page = await openCourse(`<a href="#" id="above">above</a>${frameTag()}<a href="#" id="below">below</a>${kPlenty}`);
   const frame = await bench(page);
+  assert.deepEqual(await violations(frame), [], 'asleep');
   await page.focus('#above');
   await page.keyboard.press('Tab');
   assert.equal(await frame.evaluate(() => document.activeElement.id), 'gate');
@@ -147,6 +148,7 @@ test('by keyboard: one stop while asleep, Enter wakes, Escape and F6 leave, Tab 
   await untilAsleep(frame, false);
   assert.equal(await frame.evaluate(() => document.activeElement.id), 'bench');
   await frame.waitForFunction(() => /Escape or F6/.test(document.getElementById('status').textContent));
+  assert.deepEqual(await violations(frame), [], 'awake');
   for (const key of ['F6', 'Escape']) {
     await page.keyboard.press(key);
     await untilAsleep(frame, true);
