@@ -446,6 +446,7 @@ Status do_turn(Request& request) {
 }
 
 Status do_remove(Request& request) {
+  if (request.bench.read_only()) return Error{.code = Code::kReadOnly};
   const std::vector<std::string> names = request.bench.selection();
   request.bench.remove_selected();
   write_names(request, names);

@@ -57,8 +57,7 @@ struct PageApi : testing::Test {
 };
 
 TEST_F(PageApi, PlacingAPartNamesItAndWordsTellOfIt) {
-  EXPECT_STREQ(
-      done(R"({"do":"place","kind":"resistor","holes":["a5","a10"],"values":{"resistance":"4k7"}})")["part"].GetString(), "R1");
+  EXPECT_STREQ(done(R"({"do":"place","kind":"resistor","holes":["a5","a10"],"values":{"resistance":"4k7"}})")["part"].GetString(), "R1");
   const Json words = done(R"({"do":"words"})");
   const rapidjson::Value* r1 = part(words, "R1");
   ASSERT_NE(r1, nullptr);
@@ -96,7 +95,7 @@ TEST_F(PageApi, AReadOnlyBoardIsWorkedButNotChanged) {
         R"({"do":"load","board":{"tiepoint":"board","version":1,"breadboards":[{"layout":"400"}],"parts":[]}})"})
     EXPECT_EQ(refused(command), "read-only") << command;
   done(R"({"do":"select","part":"R1"})");
-  done(R"({"do":"turn"})"), done(R"({"do":"remove"})");
+  for (const char* command : {R"({"do":"turn"})", R"({"do":"remove"})", R"({"do":"duplicate"})"}) EXPECT_EQ(refused(command), "read-only") << command;
   EXPECT_EQ(board(), before);
   done(R"({"do":"press","part":"S1","down":true})");
   frames(60);
@@ -119,8 +118,7 @@ TEST_F(PageApi, InHandTellsWhetherEscapeHasSomethingToPutDown) {
 TEST_F(PageApi, ValuesAreReadAsPeopleWriteThem) {
   done(R"({"do":"place","kind":"resistor","holes":["a5","a10"]})");
   const auto resistance = [&] { return (*part(done(R"({"do":"words"})"), "R1"))["values"][0]["number"].GetDouble(); };
-  const std::pair<const char*, double> written[] = {
-      {"4k7", 4700}, {"220R", 220}, {"1 MΩ", 1e6}, {" 470 ", 470}, {"2,2k", 2200}};
+  const std::pair<const char*, double> written[] = {{"4k7", 4700}, {"220R", 220}, {"1 MΩ", 1e6}, {" 470 ", 470}, {"2,2k", 2200}};
   for (const auto& [text, ohm] : written) {
     done(std::string(R"({"do":"set","part":"R1","key":"resistance","text":")") + text + "\"}");
     EXPECT_DOUBLE_EQ(resistance(), ohm) << text;
