@@ -33,6 +33,7 @@ namespace tiepoint {
   X(kTooMany, "too-many", "{found} is more than the {expected} allowed")                                     \
   X(kNothingToUndo, "nothing-to-undo", "there is nothing to undo")                                           \
   X(kNothingToRedo, "nothing-to-redo", "there is nothing to redo")                                           \
+  X(kReadOnly, "read-only", "this board is only for trying out: nothing on it can be changed")               \
   X(kBadJson, "bad-json", "this is not valid JSON: {found}")                                                 \
   X(kWrongType, "wrong-type", "found {found}, expected {expected}")                                          \
   X(kMissingKey, "missing-key", "the entry {expected} is missing")                                           \

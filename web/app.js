@@ -3,9 +3,10 @@ import {Announcer} from './announce.js';
 import {Bar, sayStep} from './bar.js';
 import {startBench} from './bench.js';
 import {Callout} from './callout.js';
-import {Clipboard} from './clipboard.js';
+import {Clipboard, writeClipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
-import {acceptDrops, kLargestFile, readExample} from './files.js';
+import {acceptDrops, kLargestFile, readBoard, readExample} from './files.js';
+import {Frame} from './frame.js';
 import {Keep} from './keep.js';
 import {Notebook} from './notebook.js';
 import {holdHint, kindName, summary} from './partwords.js';
@@ -23,10 +24,12 @@ const kRefresh = 200; // ms between updates of the words while numbers run
 const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 export class App {
-  /** @param {import('./bench.js').Bench} bench @param {Keep} keep */
-  constructor(bench, keep) {
+  /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?Frame} frame the page is in */
+  constructor(bench, keep, frame) {
     this.bench = bench;
     this.keep = keep;
+    this.frame = frame;
+    this.restored = false;  // it opened with what was kept from last time
     this.announcer = new Announcer(byId('status'), byId('alert'));
     /** @type {?{button: string, light: ?string, pressed: boolean}} what to try first on this board */
     this.hint = null;
@@ -160,12 +163,17 @@ export class App {
       this.fail(answer.error, name);
       return false;
     }
+    this.opened(name);
+    return true;
+  }
+
+  /** A board file is on the bench now. @param {string} name for messages */
+  opened(name) {
     this.dismiss();
     const words = this.read();
     const hint = holdHint(words);
     this.hint = hint && {...hint, pressed: false};
     this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}));
-    return true;
   }
 
   /** Another board is on the bench. @param {string} message */
@@ -173,6 +181,16 @@ export class App {
     this.announcer.forget(this.read().parts);
     this.announcer.say(message);
     this.update();
+  }
+
+  /** The board that the page's address names; one that cannot be had says so. @param {string} name */
+  async openNamed(name) {
+    try {
+      return this.load(await readBoard(name), name);
+    } catch (reason) {
+      this.show(say('say.error.read', {file: name, reason: String(reason)}));
+      return false;
+    }
   }
 
   /** @param {string} name */
@@ -220,7 +238,7 @@ export class App {
     if (!answer.ok) return this.fail(answer.error);
     try {
       const link = await linkTo(answer.text);
-      await navigator.clipboard.writeText(link);
+      await writeClipboard(link);
       if (link.length > kLongLink) this.show(say('share.copied.long', {length: link.length}));
       else this.show(say('share.copied'));
     } catch {
@@ -282,6 +300,7 @@ export class App {
 
   keys() {
     document.addEventListener('keydown', (event) => {
+      if (event.key === 'Escape') this.frame?.noteHand();
       const act = this.shortcuts.shown ? null : this.pageKeys(event)[this.shortcuts.pageKey(event) ?? ''];
       if (act) {
         event.preventDefault();
@@ -302,8 +321,9 @@ export class App {
     return {'cross-over': () => this.crossOver(), shortcuts: onBench ? () => this.shortcuts.show() : undefined};
   }
 
-  /** F6: from the bench to the notebook and back. */
+  /** F6: from the bench to the notebook and back; in a frame, out of it. */
   crossOver() {
+    if (this.frame) return this.frame.sleep('key');
     const notebook = byId('notebook');
     const canvas = byId('bench');
     if (document.activeElement !== canvas) return canvas.focus();
@@ -325,6 +345,31 @@ export class App {
   }
 }
 
+const namedBoard = () =>
+    new URLSearchParams(location.search).get('board') ?? document.querySelector('meta[name="board"]')?.getAttribute('content') ?? null;
+
+/** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep */
+async function openFirst(app, keep) {
+  const named = namedBoard();
+  const kept = await keep.read();
+  const back = kept !== null && app.load(kept, say('keep.name'));
+  app.restored = back;
+  if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard);
+  keep.follow(() => app.boardAtRest());
+  // A frame's address is its author's: what the learner made of that board since goes first.
+  if (!back || !app.frame) await app.openLink(location.hash);
+}
+
+/** What reset brings back: the board of the address, even when a kept one was opened. @param {App} app */
+async function authorsBoard(app) {
+  try {
+    const linked = await unpack(location.hash).catch(() => null);
+    return linked ?? await readBoard(namedBoard() ?? kFirstBoard);
+  } catch {
+    return app.boardAtRest() ?? '';
+  }
+}
+
 async function start() {
   const cover = byId('cover');
   await loadWords('words/en.json');
@@ -333,17 +378,18 @@ async function start() {
   canvas.setAttribute('role', 'application');
   canvas.setAttribute('aria-roledescription', say('canvas.role'));
   canvas.setAttribute('aria-describedby', 'bench-help');
-  byId('bench-help').textContent = say('canvas.help');
+  const frame = Frame.here();
+  byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
+    await frame?.wanted;
     const bench = await startBench(canvas);
-    const keep = await Keep.open();
-    const app = new App(bench, keep);
-    const kept = await keep.read();
-    if (kept === null || !app.load(kept, say('keep.name'))) await app.openExample(kFirstBoard);
-    keep.follow(() => app.boardAtRest());
-    await app.openLink(location.hash);
+    const named = namedBoard();  // each board with an address of its own is kept apart from the page's
+    const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
+    const app = new App(bench, keep, frame);
+    await openFirst(app, keep);
     document.body.classList.add('ready');
     cover.hidden = true;
+    frame?.start(app, await authorsBoard(app));
     bench.expose(app);
   } catch (reason) {
     console.error(reason);

@@ -41,8 +41,16 @@ export class Bar {
         el('div', {class: 'bar-group zoom'}, iconButton('M4 10h12', say('bar.zoom-out'), () => bench.call({do: 'view', zoom: 1 / 1.25})),
            iconButton(kFit, say('bar.zoom-fit'), () => bench.call({do: 'view', fit: true})),
            iconButton('M4 10h12M10 4v12', say('bar.zoom-in'), () => bench.call({do: 'view', zoom: 1.25}))),
-        this.menu(), this.notebook);
+        this.menu(), this.notebook, ...this.leave());
     root.setAttribute('aria-label', say('bar.label'));
+  }
+
+  /** In a frame: a way out for hands without a keyboard. */
+  leave() {
+    const {frame} = this.app;
+    if (!frame) return [];
+    return [el('button', {type: 'button', class: 'bar-button wide leave', id: 'leave', title: say('frame.leave.how'), onclick: () => frame.sleep('button')},
+               say('frame.leave'))];
   }
 
   menu() {

@@ -1,7 +1,25 @@
 // Parts copied and pasted, as the text of a board file: within a board, into another tab, into a mail. What comes out of the clipboard may be
 // anything; the engine reads it as it reads any file.
+import {el} from './dom.js';
 import {kLargestFile} from './files.js';
 import {namesInWords, say, sayError} from './words.js';
+
+/** Some frames forbid the clipboard but not copying what is selected. Fails when both are forbidden. @param {string} text */
+export async function writeClipboard(text) {
+  try {
+    await navigator.clipboard.writeText(text);
+  } catch (reason) {
+    const before = /** @type {?HTMLElement} */ (document.activeElement);
+    const field = el('textarea', {class: 'visually-hidden', 'aria-hidden': 'true', tabindex: -1});
+    field.value = text;
+    document.body.append(field);
+    field.select();
+    const copied = document.execCommand('copy');
+    field.remove();
+    before?.focus({preventScroll: true});
+    if (!copied) throw reason;
+  }
+}
 
 export class Clipboard {
   /** @param {import('./app.js').App} app */

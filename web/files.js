@@ -1,5 +1,6 @@
 // Boards in and out: examples, files from the disk, files dropped on the page.
 import {el} from './dom.js';
+import {say} from './words.js';
 
 /** The largest file the engine reads (engine/file/json.h): a larger one is refused before it is read into memory. */
 export const kLargestFile = 8 << 20; // byte
@@ -15,6 +16,18 @@ export async function readExample(name) {
   const answer = await fetch(`examples/${name}.board.json`);
   if (!answer.ok) throw new Error(`examples/${name}.board.json: ${answer.status}`);
   return answer.text();
+}
+
+/** A board named in an address: one of the examples, or a file of this site. @param {string} name */
+export async function readBoard(name) {
+  if (/^[a-z0-9-]{1,60}$/.test(name)) return readExample(name);
+  const address = new URL(name, location.href);
+  if (address.origin !== new URL(location.href).origin) throw new Error(say('file.other-site'));
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`${answer.status}`);
+  const text = await answer.text();
+  if (text.length > kLargestFile) throw new Error(`${text.length}`);
+  return text;
 }
 
 /** Lets the person choose a file. @param {(file: File) => void} then */

@@ -11,7 +11,7 @@
  * @typedef {object} HostOptions
  * @property {(changed: {board: boolean, readings: boolean, view: boolean}) => void} [changed] after a frame in which any of them grew
  * @property {(backwards: boolean) => void} [leave] F6 on the canvas: the keyboard goes elsewhere; Shift+F6 goes back
- * @property {boolean} [embedded] inside a host page: the wheel scrolls that page until the learner clicks into the bench
+ * @property {() => void} [stale] it stands still, and its picture no longer fits the canvas
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
  * @property {string} [module] address of the module's script
  */
@@ -50,6 +50,10 @@ export class Host {
     this.keysDown = /** @type {Map<string, string>} */ (new Map());
     this.keyUnnamed = false;  // an on-screen keyboard sent a key without a name; its meaning comes with the text
     this.seen = [-1, -1, -1];
+    this.paused = false;
+    this.lose = /** @type {?WEBGL_lose_context|undefined} */ (undefined);
+    this.context = /** @type {'here'|'going'|'gone'} */ ('here');  // of WebGL
+    this.still = /** @type {?HTMLCanvasElement} */ (null);  // the last picture, while the canvas cannot show it
     this.off = new AbortController();
 
     const {width, height, ratio} = this.measure(null);
@@ -105,6 +109,55 @@ export class Host {
     this.sendPreferences();
   }
 
+  /** No more frames: the bench stands still. Its WebGL context goes to whoever needs one; the last picture stays. */
+  pause() {
+    if (this.paused || this.failure) return;
+    this.paused = true;
+    this.stopFrames();
+    if (!this.usesGpu || this.context !== 'here') return;
+    if (!this.still) this.keepPicture();
+    this.giveContext();
+  }
+
+  keepPicture() {
+    this.still = document.createElement('canvas');
+    Object.assign(this.still, {width: this.canvas.width, height: this.canvas.height, className: 'still'});
+    this.still.setAttribute('aria-hidden', 'true');
+    this.still.getContext('2d', {alpha: false})?.drawImage(this.canvas, 0, 0);
+    this.canvas.after(this.still);
+  }
+
+  giveContext() {
+    this.context = 'going';
+    this.loser()?.loseContext();
+  }
+
+  resume() {
+    if (!this.paused) return;
+    this.paused = false;
+    const {across, down} = this.measure(null);
+    if (across !== this.canvas.width || down !== this.canvas.height) this.resize(null);
+    if (this.context === 'gone') this.loser()?.restoreContext();
+    this.kick();
+  }
+
+  /** Lets time pass without a picture: what the bench tells is how it is now. */
+  advance() {
+    if (this.paused && !this.failure) this.frame();
+  }
+
+  loser() {
+    // Asked for while it is there: a lost context has no extensions.
+    this.lose ??= this.canvas.getContext('webgl2')?.getExtension('WEBGL_lose_context');
+    return this.lose;
+  }
+
+  stopFrames() {
+    cancelAnimationFrame(this.frameRequest);
+    clearTimeout(this.timer);
+    this.frameRequest = this.timer = 0;
+  }
+
   dispose() {
     this.off.abort();
     this.sizes?.disconnect();
@@ -118,7 +171,7 @@ export class Host {
 
   /** Asks for a frame at the next refresh of the display; every event ends here. */
   kick() {
-    if (this.frameRequest || document.hidden || this.failure) return;
+    if (this.frameRequest || document.hidden || this.failure || this.paused) return;
     clearTimeout(this.timer);
     this.timer = 0;
     this.frameRequest = requestAnimationFrame(() => this.frame());
@@ -139,8 +192,12 @@ export class Host {
     this.canvas.style.cursor = CURSORS[this.m._ui_cursor()] ?? 'none';
     this.moveTextFocus();
     this.tellChanges();
+    if (this.still && this.context === 'here') {
+      this.still.remove();
+      this.still = null;
+    }
     if (wake === 0) this.kick();
-    else if (wake > 0 && !this.frameRequest) this.timer = setTimeout(() => this.kick(), wake);
+    else if (wake > 0 && !this.paused && !this.frameRequest) this.timer = setTimeout(() => this.kick(), wake);
   }
 
   putPixels() {
@@ -175,6 +232,7 @@ export class Host {
 
   /** @param {ResizeObserverEntry|null} entry */
   resize(entry) {
+    if (this.paused) return this.options.stale?.();
     const {width, height, ratio, across, down} = this.measure(entry);
     if (this.canvas.width !== across) this.canvas.width = across;
     if (this.canvas.height !== down) this.canvas.height = down;
@@ -292,7 +350,6 @@ export class Host {
 
   /** @param {WheelEvent} event */
   wheel(event) {
-    if (this.options.embedded && !this.hasFocus()) return;
     event.preventDefault();
     const {x, y} = this.place(event);
     if (event.ctrlKey) {  // so the browser reports a pinch on a trackpad
@@ -431,13 +488,23 @@ export class Host {
     on('visibilitychange', () => {
       if (!document.hidden) return this.kick();
       this.letGo();
-      cancelAnimationFrame(this.frameRequest);
-      clearTimeout(this.timer);
-      this.frameRequest = this.timer = 0;
+      this.stopFrames();
     });
     const onCanvas = this.listener(this.canvas);
-    onCanvas('webglcontextlost', (event) => { event.preventDefault(); this.m._ui_context_lost(); });
-    onCanvas('webglcontextrestored', () => { this.m._ui_context_restored(); this.kick(); });
+    onCanvas('webglcontextlost', (event) => {
+      event.preventDefault();
+      this.m._ui_context_lost();
+      const given = this.context === 'going';
+      this.context = 'gone';
+      // It was wanted again meanwhile. Not from within this event: the context is not yet the canvas's to restore.
+      if (given && !this.paused) setTimeout(() => this.loser()?.restoreContext());
+    });
+    onCanvas('webglcontextrestored', () => {
+      this.context = 'here';
+      if (this.paused) return this.giveContext();
+      this.m._ui_context_restored();
+      this.kick();
+    });
     this.queries = ['(prefers-reduced-motion: reduce)', '(prefers-contrast: more)', '(forced-colors: active)', '(prefers-color-scheme: dark)']
         .map((query) => matchMedia(query));
     for (const query of this.queries) query.addEventListener('change', () => this.sendPreferences(), {signal: this.off.signal});

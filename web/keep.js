@@ -7,11 +7,11 @@ const kDelay = 150; // ms after a change; changes in between are kept together
 
 /** @typedef {'idle' | 'saving' | 'saved' | 'elsewhere' | 'blocked'} KeepState */
 
-/** Only one tab keeps its board: two would write over each other. @returns {Promise<boolean>} whether this is the one */
-function soleKeeper() {
+/** Only one tab keeps its board: two would write over each other. @param {string} place @returns {Promise<boolean>} whether this is the one */
+function soleKeeper(place) {
   if (!navigator.locks) return Promise.resolve(true);
   return new Promise((resolve) => {
-    navigator.locks.request('tiepoint-keep', {ifAvailable: true}, (lock) => {
+    navigator.locks.request(place === kCurrent ? 'tiepoint-keep' : `tiepoint-keep ${place}`, {ifAvailable: true}, (lock) => {
       resolve(lock !== null);
       return lock ? new Promise(() => {}) : undefined; // held as long as the tab lives
     }).catch(() => resolve(true));
@@ -30,9 +30,10 @@ function openDatabase() {
 }
 
 export class Keep {
-  /** @param {?IDBDatabase} database @param {KeepState} state */
-  constructor(database, state) {
+  /** @param {?IDBDatabase} database @param {KeepState} state @param {string} place under which the board is kept */
+  constructor(database, state, place) {
     this.database = database;
+    this.place = place;
     this.state = state;
     this.timer = 0;
     /** @type {?() => ?string} */
@@ -44,12 +45,13 @@ export class Keep {
     this.show(state);
   }
 
-  static async open() {
+  /** @param {string} [place] a frame's own; the page's by default */
+  static async open(place = kCurrent) {
     try {
       const database = await openDatabase();
-      return (await soleKeeper()) ? new Keep(database, 'idle') : new Keep(null, 'elsewhere');
+      return (await soleKeeper(place)) ? new Keep(database, 'idle', place) : new Keep(null, 'elsewhere', place);
     } catch {
-      return new Keep(null, 'blocked');
+      return new Keep(null, 'blocked', place);
     }
   }
 
@@ -58,7 +60,7 @@ export class Keep {
     const {database} = this;
     if (!database) return Promise.resolve(null);
     return new Promise((resolve) => {
-      const request = database.transaction(kStore).objectStore(kStore).get(kCurrent);
+      const request = database.transaction(kStore).objectStore(kStore).get(this.place);
       request.onsuccess = () => resolve(typeof request.result?.text === 'string' ? request.result.text : null);
       request.onerror = () => resolve(null);
     });
@@ -87,7 +89,7 @@ export class Keep {
     if (text === this.last) return this.settled();
     try {
       const transaction = this.database.transaction(kStore, 'readwrite', {durability: 'strict'});
-      transaction.objectStore(kStore).put({text, time: Date.now()}, kCurrent);
+      transaction.objectStore(kStore).put({text, time: Date.now()}, this.place);
       // At once, not when it is done: a step back meanwhile is a change that has to be kept again.
       this.last = text;
       ++this.pending;
@@ -113,7 +115,8 @@ export class Keep {
   /** "Saved" is said only when it is. @param {KeepState} state */
   show(state) {
     this.state = state;
-    setText(this.node, state === 'idle' ? '' : say(`keep.${state}`));
+    const framed = (state === 'blocked' || state === 'elsewhere') && this.place.startsWith('frame ');
+    setText(this.node, state === 'idle' ? '' : say(`keep.${state}${framed ? '.frame' : ''}`));
     setAttribute(this.node, 'data-state', state);
   }
 }

@@ -47,6 +47,11 @@ class Bench : public Screen {
   std::string copy() const;
   Result<std::vector<std::string>> paste(std::string_view text) { return desk_.paste(text); }
   Result<std::vector<std::string>> duplicate() { return desk_.duplicate_selected(); }
+  // Buttons, switches and knobs work; everything else that would change the board is refused (Code::kReadOnly).
+  bool read_only() const { return desk_.read_only; }
+  void set_read_only(bool on) { desk_.read_only = on; }
+  // Whether Escape has something to do: a tool in the hand, a selection, the hole cursor.
+  bool in_hand() const { return desk_.tool != nullptr || !desk_.selection.empty() || desk_.cursor_shown; }
   const Message& message() const { return desk_.message; }
   const ViewOptions& view() const { return desk_.view; }
   void set_view(const ViewOptions& view);

@@ -1,6 +1,7 @@
 #include "shell/bench/desk.h"
 
 #include "engine/parts/marking.h"
+#include "engine/parts/part_type.h"
 
 #include <algorithm>
 #include <cstring>
@@ -117,10 +118,24 @@ struct NamesOf {
   }
 };
 void names_of(const Edit& edit, std::vector<std::string>& out) { std::visit(NamesOf{out}, edit.act); }
+
+// What a hand does to a finished circuit: press, slide, switch, turn a knob.
+bool works_only(const Edit& edit, const Board& board) {
+  if (const SetValue* set = std::get_if<SetValue>(&edit.act)) {
+    const Part* part = board.find(set->part);
+    const int index = part ? value_index(*part->kind, set->key) : -1;
+    if (index < 0) return false;
+    const Body body = type_of(*part).body;  // instruments are set at their own knobs
+    return part->kind->values[size_t(index)].use == Use::kPosition || body == Body::kBenchSupply || body == Body::kSignalSource ||
+           body == Body::kOscilloscope || body == Body::kMeter;
+  }
+  return std::holds_alternative<PressPart>(edit.act) || std::holds_alternative<SlidePart>(edit.act) ||
+         std::holds_alternative<SwitchSupply>(edit.act);
+}
 }  // namespace
 
 Result<Applied> Desk::act(const Edit& edit) {
-  Result<Applied> done = session.apply(edit);
+  Result<Applied> done = read_only && !works_only(edit, board()) ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.apply(edit);
   if (!done) {
     refuse(done.error());
     return done;
@@ -140,7 +155,7 @@ void Desk::drop_gone() {
 }
 
 bool Desk::undo() {
-  const Result<Applied> done = session.undo();
+  const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.undo();
   if (!done)
     refuse(done.error());
   else
@@ -150,7 +165,7 @@ bool Desk::undo() {
 }
 
 bool Desk::redo() {
-  const Result<Applied> done = session.redo();
+  const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.redo();
   if (!done)
     refuse(done.error());
   else

@@ -85,6 +85,7 @@ class Desk {
   bool card_whole = false;          // on a small screen: all of it, not only its first rows
   std::string hovered;              // name of the part under the pointer
   std::vector<Hold> holds;
+  bool read_only = false;           // buttons, switches and knobs work, nothing else on the board changes
   std::vector<Widget> widgets;
   Hole cursor;                      // of the keyboard
   bool cursor_shown = false;

@@ -309,16 +309,17 @@ Status do_press(Request& request) {
 }
 
 Status do_undo(Request& request) {
-  if (!request.bench.undo()) return Error{.code = Code::kNothingToUndo};
+  if (!request.bench.undo()) return Error{.code = request.bench.read_only() ? Code::kReadOnly : Code::kNothingToUndo};
   return done();
 }
 
 Status do_redo(Request& request) {
-  if (!request.bench.redo()) return Error{.code = Code::kNothingToRedo};
+  if (!request.bench.redo()) return Error{.code = request.bench.read_only() ? Code::kReadOnly : Code::kNothingToRedo};
   return done();
 }
 
 Status do_new(Request& request) {
+  if (request.bench.read_only()) return Error{.code = Code::kReadOnly};
   Board board;
   if (find(request.json, "layout")) {
     const Result<std::string> name = text_of(request.json, "layout");
@@ -335,6 +336,7 @@ Status do_new(Request& request) {
 }
 
 Status do_load(Request& request) {
+  if (request.bench.read_only()) return Error{.code = Code::kReadOnly};
   const Json* object = find(request.json, "board");
   const Json* text = find(request.json, "text");
   if (!object && !text) return missing("text");
@@ -445,6 +447,7 @@ Status do_turn(Request& request) {
 }
 
 Status do_remove(Request& request) {
+  if (request.bench.read_only()) return Error{.code = Code::kReadOnly};
   const std::vector<std::string> names = request.bench.selection();
   request.bench.remove_selected();
   write_names(request, names);
@@ -506,7 +509,10 @@ Status do_view(Request& request) {
   if (factor != 1) request.bench.zoom(float(factor));
   if (*fit) request.bench.zoom_fit();
   request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("pace", view.time_scale);
-  request.out.member("bounce", bounce);
+  bool read_only = request.bench.read_only();
+  if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
+  request.bench.set_read_only(read_only);
+  request.out.member("bounce", bounce).member("readOnly", read_only).member("inHand", request.bench.in_hand());
   return done();
 }
 

@@ -24,7 +24,9 @@
 //   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
 //   {"do": "step", "seconds": 0.001}                one step of time while it stands; answers "stepped" and "time"
 //   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
-//    "bounce": false}                          each as wanted -> underBoard, levels, flow, pace, bounce as they now are
+//    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, pace, bounce, readOnly as they now are;
+//                                              "inHand": Escape has something to put down. readOnly: buttons, switches and knobs work,
+//                                              all other changes are refused
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)
 //   {"do": "scope", "part", "columns": 300}    what an oscilloscope shows and measures (page_scope.h)
 //     with "arm": true  it takes a single picture anew; "fit": true  scales and trigger for what it measures -> fitted, part;

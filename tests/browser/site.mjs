@@ -22,7 +22,7 @@ export function serve(folder = siteFolder) {
     let file = join(folder, path);
     if (existsSync(file) && statSync(file).isDirectory()) file = join(file, 'index.html');
     if (!file.startsWith(folder) || !existsSync(file)) return response.writeHead(404).end();
-    response.writeHead(200, {'Content-Type': kTypes[extname(file)] ?? 'application/octet-stream', 'Cache-Control': 'no-store'});
+    response.writeHead(200, {'Content-Type': kTypes[extname(file)] ?? 'application/octet-stream', 'Cache-Control': 'no-store', 'Access-Control-Allow-Origin': '*'});
     createReadStream(file).pipe(response);
   });
   return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve({

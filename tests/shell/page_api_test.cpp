@@ -84,6 +84,37 @@ TEST_F(PageApi, UndoAndRedoAreNamedByTheirEdit) {
   EXPECT_EQ(refused(R"({"do":"redo"})"), "nothing-to-redo");
 }
 
+TEST_F(PageApi, AReadOnlyBoardIsWorkedButNotChanged) {
+  load_example("one-button");
+  done(R"({"do":"set","part":"R1","key":"resistance","text":"470"})");
+  done(R"({"do":"view","readOnly":true})");
+  const std::string before = board();
+  for (const char* command :
+       {R"({"do":"place","kind":"led","holes":["c20","c21"]})", R"({"do":"set","part":"R1","key":"resistance","text":"1k"})",
+        R"({"do":"edit","edit":{"edit":"title","title":"Mine"}})", R"({"do":"undo"})", R"({"do":"redo"})", R"({"do":"new"})",
+        R"({"do":"load","board":{"tiepoint":"board","version":1,"breadboards":[{"layout":"400"}],"parts":[]}})"})
+    EXPECT_EQ(refused(command), "read-only") << command;
+  done(R"({"do":"select","part":"R1"})");
+  for (const char* command : {R"({"do":"turn"})", R"({"do":"remove"})", R"({"do":"duplicate"})"}) EXPECT_EQ(refused(command), "read-only") << command;
+  EXPECT_EQ(board(), before);
+  done(R"({"do":"press","part":"S1","down":true})");
+  frames(60);
+  EXPECT_STREQ((*part(done(R"({"do":"words"})"), "LED1"))["reading"]["state"].GetString(), "lit");
+  done(R"({"do":"press","part":"S1","down":false})");
+  done(R"({"do":"view","readOnly":false})");
+  done(R"({"do":"set","part":"R1","key":"resistance","text":"1k"})");
+  EXPECT_NE(board(), before);
+}
+
+TEST_F(PageApi, InHandTellsWhetherEscapeHasSomethingToPutDown) {
+  load_example("one-button");
+  EXPECT_FALSE(done(R"({"do":"view"})")["inHand"].GetBool());
+  done(R"({"do":"select","part":"R1"})");
+  EXPECT_TRUE(done(R"({"do":"view"})")["inHand"].GetBool());
+  done(R"({"do":"select","part":""})");
+  EXPECT_FALSE(done(R"({"do":"view"})")["inHand"].GetBool());
+}
+
 TEST_F(PageApi, ValuesAreReadAsPeopleWriteThem) {
   done(R"({"do":"place","kind":"resistor","holes":["a5","a10"]})");
   const auto resistance = [&] { return (*part(done(R"({"do":"words"})"), "R1"))["values"][0]["number"].GetDouble(); };
