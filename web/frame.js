@@ -108,6 +108,7 @@ export class Frame {
     this.app.bench.host.letGo();
     document.body.classList.add('asleep');
     this.shut(true);
+    this.app.bar.seeing.sound.look();
     this.describe();
     if (by !== 'elsewhere') this.gate.focus({preventScroll: true});  // from here Tab goes on in the course page
     this.app.announcer.say(say('frame.asleep'));

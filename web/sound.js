@@ -73,8 +73,9 @@ export class Sound {
   look() {
     clearTimeout(this.timer);
     this.timer = 0;
+    const asleep = document.body.classList.contains('asleep'); // in another page's frame
     /** @type {Heard[]} */
-    const all = this.on && this.touched && !document.hidden ? this.bench.call({do: 'sounds'}).sounds ?? [] : [];
+    const all = this.on && this.touched && !asleep && !document.hidden ? this.bench.call({do: 'sounds'}).sounds ?? [] : [];
     const heard = all.filter(({frequency}) => frequency >= kLowest && frequency <= kHighest);
     for (const part of [...this.voices.keys()])
       if (!heard.some((one) => one.part === part)) this.stop(part);
