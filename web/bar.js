@@ -1,6 +1,6 @@
 // The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
 import {el, setAttribute, setText} from './dom.js';
-import {examples, pickFile, saveBoard} from './files.js';
+import {examples, pickFile, saveBoard, savePicture} from './files.js';
 import {Seeing} from './seeing.js';
 import {namesInWords, say} from './words.js';
 
@@ -73,7 +73,9 @@ export class Bar {
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
     panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
-                       item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
+                       item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),
+                       item(say('menu.link'), () => app.copyLink(), 'link'),
+                       item(say('menu.earlier'), () => app.earlier.show(), 'earlier')),
                  group(say('menu.look-up'), item(say('menu.shortcuts'), () => app.shortcuts.show(), 'shortcuts'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {

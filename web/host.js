@@ -99,6 +99,11 @@ export class Host {
     return {frames: this.m._ui_count(0), pictures: this.m._ui_count(1), simulated: this.m._ui_count(2), drawn: this.m._ui_count(3)};
   }
 
+  /** What the canvas shows, as PNG; null when the browser cannot make one. @returns {Promise<?Blob>} */
+  picture() {
+    return new Promise((resolve) => this.canvas.toBlob(resolve, 'image/png'));
+  }
+
   /** What the learner set in the app goes before what the system says. @param {Partial<Preferences>} chosen */
   setPreferences(chosen) {
     this.chosen = chosen;

@@ -22,6 +22,9 @@ export function useWords(messages, language = 'en-GB') {
   locale = language;
 }
 
+/** The language that numbers and times are written in. */
+export const languageTag = () => locale;
+
 /** @param {string} key */
 export const hasWords = (key) => Object.hasOwn(catalogue, key);
 
