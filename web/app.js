@@ -9,6 +9,7 @@ import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readExample} from './files.js';
 import {Keep} from './keep.js';
 import {Notebook} from './notebook.js';
+import {workOffline} from './offline.js';
 import {holdHint, kindName, summary} from './partwords.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
@@ -304,6 +305,7 @@ export class App {
     const button = (/** @type {string} */ label, /** @type {() => void} */ act, /** @type {object} */ more) =>
         el('button', {type: 'button', class: 'action', onclick: () => { this.dismiss(); act(); }, ...more}, label);
     toast.replaceChildren(el('p', {}, text), ...(offer ? [button(offer.label, offer.act, {id: offer.id})] : []), button(say('say.dismiss'), () => {}, {}));
+    toast.classList.toggle('offer', offer !== undefined);
     toast.hidden = false;
     this.announcer.say(text);
   }
@@ -385,6 +387,7 @@ async function start() {
     document.body.classList.add('ready');
     cover.hidden = true;
     bench.expose(app);
+    workOffline(app);
   } catch (reason) {
     console.error(reason);
     cover.replaceChildren(el('p', {}, say('app.no-start', {reason: String(reason)})), el('p', {}, say('app.no-start.hint')));

@@ -69,7 +69,9 @@ export function saveBoard(app) {
 /** The bench as it is seen, with its board inside, as a download. @param {import('./app.js').App} app */
 export async function savePicture(app) {
   const text = app.boardAtRest();
-  const seen = await app.bench.host.picture();
+  // Without the parts box, which lies below its tabs.
+  const tabs = app.bench.call({do: 'point', widget: 'tray.start'});
+  const seen = await app.bench.host.picture(tabs.found === false ? undefined : tabs.y - tabs.h / 2 - 6);
   if (text === null || !seen) return app.show(say('picture.failed'));
   const png = withBoard(new Uint8Array(await seen.arrayBuffer()), text);
   app.saved(download(fileName(app.words.title, '.png'), new Blob([/** @type {any} */ (png)], {type: 'image/png'})));
