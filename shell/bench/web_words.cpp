@@ -1,5 +1,5 @@
-// The bench's words in the page: given by it once, before the bench starts, so that the module carries none and serves every language.
-// Takes the place of the table that words.cmake generates.
+// The bench's words in the page: given by it once, before the bench starts, so that the module carries none and serves every
+// language. Takes the place of the table that words.cmake generates.
 #include "shell/bench/web_words.h"
 
 #include <string>

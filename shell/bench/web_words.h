@@ -5,8 +5,8 @@
 
 namespace tiepoint {
 
-// A key and its message, each on a line of its own, in any order; a message has no line break. Only before the bench starts: what say()
-// gave before is no longer valid.
+// A key and its message, each on a line of its own, in any order; a message has no line break. Only before the bench starts:
+// what say() gave before is no longer valid.
 void give_words(std::string_view lines);
 
 }  // namespace tiepoint
