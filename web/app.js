@@ -5,12 +5,15 @@ import {startBench} from './bench.js';
 import {Callout} from './callout.js';
 import {Clipboard, writeClipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
-import {acceptDrops, kLargestFile, readBoard, readExample} from './files.js';
+import {downloadUnread, Earlier} from './earlier.js';
+import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
 import {Frame} from './frame.js';
 import {Keep} from './keep.js';
 import {Notebook} from './notebook.js';
+import {workOffline} from './offline.js';
 import {holdHint, kindName, summary} from './partwords.js';
 import {Shortcuts} from './shortcuts.js';
+import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
 import {loadWords, namesInWords, say, sayError} from './words.js';
 
@@ -35,6 +38,7 @@ export class App {
     this.hint = null;
     this.shortcuts = new Shortcuts(bench);
     this.clipboard = new Clipboard(this);
+    this.earlier = new Earlier(this);
     this.words = this.read();
     this.announcer.forget(this.words.parts);
     this.bar = new Bar(byId('bar'), this);
@@ -43,9 +47,13 @@ export class App {
     this.timer = 0;
     this.lastUpdate = 0;
     this.selected = '';  // the names, as last heard
+    this.following = false;  // changes are somebody's work
+    /** Says that the kept board could not be read. @type {?() => void} */
+    this.unread = null;
     bench.onChange((what) => this.changed(what));
     this.keys();
     acceptDrops(document.body, (file) => this.openFile(file));
+    window.addEventListener('hashchange', () => this.followLink(location.hash));
     this.update();
   }
 
@@ -151,36 +159,50 @@ export class App {
 
   /** @param {string} layout @param {boolean} split */
   newBoard(layout, split) {
+    const before = this.work();
     if (!this.try({do: 'new', layout, splitRails: split}).ok) return;
     this.hint = null;
-    this.took(say('say.new'));
+    this.took(say('say.new'), before);
+    this.keep.untouched = this.boardAtRest();
   }
 
-  /** @param {string} text of a board file @param {string} name for messages */
-  load(text, name) {
+  /** @param {string} text of a board file @param {string} name for messages @param {boolean} [example] nobody's work yet */
+  load(text, name, example = false) {
+    const before = this.work();
     const answer = this.bench.call({do: 'load', text});
     if (!answer.ok) {
       this.fail(answer.error, name);
       return false;
     }
-    this.opened(name);
+    this.opened(name, before, example);
     return true;
   }
 
-  /** A board file is on the bench now. @param {string} name for messages */
-  opened(name) {
+  /** A board file is on the bench now. @param {string} name for messages @param {?string} [before] the work that it takes the place of @param {boolean} [example] */
+  opened(name, before = null, example = false) {
     this.dismiss();
     const words = this.read();
     const hint = holdHint(words);
     this.hint = hint && {...hint, pressed: false};
-    this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}));
+    this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}), before);
+    this.keep.untouched = example ? this.boardAtRest() : null;
   }
 
-  /** Another board is on the bench. @param {string} message */
-  took(message) {
+  /** What is on the bench, if it is anybody's work. */
+  work() {
+    if (!this.following) return null; // the page is only starting
+    const text = this.boardAtRest();
+    return text !== null && text !== this.keep.untouched ? text : null;
+  }
+
+  /** Another board is on the bench; one step brings the work back that was there. @param {string} message @param {?string} before */
+  took(message, before) {
     this.announcer.forget(this.read().parts);
     this.announcer.say(message);
     this.update();
+    if (before === null || before === this.boardAtRest()) return;
+    this.keep.snapshot(before);
+    this.show(message, {id: 'bring-back', label: say('earlier.back'), act: () => this.load(before, say('earlier.back.name'))});
   }
 
   /** The board that the page's address names; one that cannot be had says so. @param {string} name */
@@ -196,7 +218,7 @@ export class App {
   /** @param {string} name */
   async openExample(name) {
     try {
-      this.load(await readExample(name), say(`example.${name}`));
+      this.load(await readExample(name), say(`example.${name}`), true);
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -209,8 +231,9 @@ export class App {
       return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
     }
     try {
-      this.load(await file.text(), file.name);
+      this.load(await boardText(file), file.name);
     } catch (reason) {
+      if (reason instanceof PictureError) return this.show(say(reason.message, {file: file.name}));
       this.show(say('say.error.read', {file: file.name, reason: String(reason)}));
     }
   }
@@ -248,15 +271,40 @@ export class App {
 
   /** The board of a link that the page was opened with; a bad link says why and changes nothing. @param {string} hash */
   async openLink(hash) {
+    const text = await this.readLink(hash);
+    if (text === null || !this.load(text, say('share.name'))) return;
+    // Taken over: from here on it is this person's board, which a reload must not undo.
+    history.replaceState(null, '', location.pathname + location.search);
+    this.keep.changed();
+  }
+
+  /** A link followed while somebody works here only offers its board. @param {string} hash */
+  async followLink(hash) {
+    const text = await this.readLink(hash);
+    if (text === null) return;
+    history.replaceState(null, '', location.pathname + location.search);
+    this.show(say('share.offer'), {id: 'open-link', label: say('share.open'), act: () => this.load(text, say('share.name'))});
+  }
+
+  /** @param {string} hash @returns {Promise<?string>} */
+  async readLink(hash) {
     try {
-      const text = await unpack(hash);
-      if (text === null || !this.load(text, say('share.name'))) return;
-      // Taken over: from here on it is this person's board, which a reload must not undo.
-      history.replaceState(null, '', location.pathname + location.search);
-      this.keep.changed();
+      return await unpack(hash);
     } catch (reason) {
       this.show(say(reason instanceof LinkError ? reason.message : 'share.damaged'));
+      return null;
     }
+  }
+
+  /** The board that was kept; one that cannot be read any more is set aside. @returns {Promise<boolean>} whether a board is on the bench */
+  async openKept() {
+    const text = await this.keep.read();
+    if (text === null) return false;
+    if (this.load(text, say('keep.name'))) return true;
+    const reason = /** @type {string} */ (document.querySelector('#toast p')?.textContent);
+    if (this.keep.keeps) await this.keep.store?.setAside();
+    this.unread = () => this.show(say('keep.unread', {reason}), {id: 'download-unread', label: say('earlier.download'), act: () => downloadUnread(this, text)});
+    return false;
   }
 
   /** The board's text with no button held: nobody's finger is there when it is opened again. */
@@ -279,10 +327,16 @@ export class App {
     this.show(file ? say('say.error.in-file', {file, error: text}) : text);
   }
 
-  /** A message that stays until it is dismissed or the next thing works. @param {string} text */
-  show(text) {
+  /**
+   * A message that stays until it is dismissed or the next thing works. @param {string} text
+   * @param {{id: string, label: string, act: () => void}} [offer] what can be done about it
+   */
+  show(text, offer) {
     const toast = byId('toast');
-    toast.replaceChildren(el('p', {}, text), el('button', {type: 'button', class: 'action', onclick: () => this.dismiss()}, say('say.dismiss')));
+    const button = (/** @type {string} */ label, /** @type {() => void} */ act, /** @type {object} */ more) =>
+        el('button', {type: 'button', class: 'action', onclick: () => { this.dismiss(); act(); }, ...more}, label);
+    toast.replaceChildren(el('p', {}, text), ...(offer ? [button(offer.label, offer.act, {id: offer.id})] : []), button(say('say.dismiss'), () => {}, {}));
+    toast.classList.toggle('offer', offer !== undefined);
     toast.hidden = false;
     this.announcer.say(text);
   }
@@ -351,11 +405,12 @@ const namedBoard = () =>
 /** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep */
 async function openFirst(app, keep) {
   const named = namedBoard();
-  const kept = await keep.read();
-  const back = kept !== null && app.load(kept, say('keep.name'));
+  const back = await app.openKept();
   app.restored = back;
   if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard);
   keep.follow(() => app.boardAtRest());
+  app.following = true;
+  app.unread?.();
   // A frame's address is its author's: what the learner made of that board since goes first.
   if (!back || !app.frame) await app.openLink(location.hash);
 }
@@ -391,6 +446,7 @@ async function start() {
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));
     bench.expose(app);
+    workOffline(app);
   } catch (reason) {
     console.error(reason);
     cover.replaceChildren(el('p', {}, say('app.no-start', {reason: String(reason)})), el('p', {}, say('app.no-start.hint')));

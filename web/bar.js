@@ -1,6 +1,6 @@
 // The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
 import {el, icon, setAttribute, setText} from './dom.js';
-import {examples, pickFile, saveBoard} from './files.js';
+import {examples, pickFile, saveBoard, savePicture} from './files.js';
 import {Seeing} from './seeing.js';
 import {namesInWords, say} from './words.js';
 
@@ -34,6 +34,7 @@ export class Bar {
     this.notebook = el('button', {type: 'button', class: 'bar-button wide', 'aria-controls': 'notebook', onclick: () => app.toggleNotebook()},
                        say('bar.notebook'));
     this.seeing = new Seeing(bench);
+    this.newer = el('div', {class: 'menu-group', hidden: true});
     root.append(
         el('span', {class: 'brand'}, el('img', {src: 'icon.svg', alt: '', width: 26, height: 26}), el('span', {class: 'brand-name'}, say('app.name'))),
         this.title, this.seeing.node,
@@ -69,9 +70,11 @@ export class Bar {
         el('div', {class: 'menu-group'}, el('h2', {}, heading), el('ul', {}, ...items));
     const empty = (/** @type {string} */ layout, split = false) =>
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
-    panel.append(group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
+    panel.append(this.newer, group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
-                       item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.link'), () => app.copyLink(), 'link')),
+                       item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),
+                       item(say('menu.link'), () => app.copyLink(), 'link'),
+                       item(say('menu.earlier'), () => app.earlier.show(), 'earlier')),
                  group(say('menu.life'), item(say('menu.life.spared'), () => app.live('spared'), 'life-spared'),
                        item(say('menu.life.real'), () => app.live('real'), 'life-real'), item(say('menu.life.spread'), () => app.live('spread'), 'life-spread'),
                        item(say('menu.life.hide'), () => app.hunt('hide'), 'life-hide'), item(say('menu.life.reveal'), () => app.hunt('reveal'), 'life-reveal')),
@@ -91,6 +94,13 @@ export class Bar {
       if (event.relatedTarget && !root.contains(/** @type {Node} */ (event.relatedTarget))) shut(false);
     });
     return root;
+  }
+
+  /** A newer form of the page is here: it stays in the menu until it is taken. @param {() => void} load */
+  offerUpdate(load) {
+    const item = el('button', {type: 'button', class: 'menu-item', dataset: {item: 'update'}, onclick: load}, say('update.load'));
+    this.newer.replaceChildren(el('h2', {}, say('update.heading')), el('ul', {}, el('li', {}, item)));
+    this.newer.hidden = false;
   }
 
   /** @param {KeyboardEvent} event @param {HTMLElement} panel @param {() => void} shut */

@@ -1,5 +1,6 @@
 // The bench as the rest of the page sees it: one command layer and one notice of change, over the browser layer (host.js).
 import {mount} from './host.js';
+import {allWords} from './words.js';
 
 /** @typedef {{board: boolean, readings: boolean, view: boolean}} Changes */
 
@@ -38,7 +39,7 @@ export class Bench {
 export async function startBench(canvas) {
   /** @type {?Bench} */
   let bench = null;
-  const host = await mount(canvas, {changed: (what) => bench?.tell(what)});
+  const host = await mount(canvas, {changed: (what) => bench?.tell(what), words: allWords()});
   bench = new Bench(host);
   return bench;
 }

@@ -42,6 +42,8 @@ export class Clipboard {
     if (!event.clipboardData || !this.concernsBench()) return;
     if (kind === 'paste') {
       event.preventDefault();
+      const [file] = event.clipboardData.files;
+      if (file) return void this.app.openFile(file); // a picture or a board file
       this.put(event.clipboardData.getData('text/plain'));
       return;
     }

@@ -1,5 +1,6 @@
 // Boards in and out: examples, files from the disk, files dropped on the page.
 import {el} from './dom.js';
+import {boardIn, isPng, PictureError, withBoard} from './picture.js';
 import {say} from './words.js';
 
 /** The largest file the engine reads (engine/file/json.h): a larger one is refused before it is read into memory. */
@@ -32,7 +33,7 @@ export async function readBoard(name) {
 
 /** Lets the person choose a file. @param {(file: File) => void} then */
 export function pickFile(then) {
-  const input = el('input', {type: 'file', accept: '.json,application/json', id: 'file-input', class: 'visually-hidden', tabindex: -1});
+  const input = el('input', {type: 'file', accept: '.json,application/json,.png,image/png', id: 'file-input', class: 'visually-hidden', tabindex: -1});
   input.addEventListener('change', () => {
     if (input.files?.[0]) then(input.files[0]);
     input.remove();
@@ -56,10 +57,18 @@ export function acceptDrops(target, then) {
   });
 }
 
-/** "Two hands on the lantern" -> "two-hands-on-the-lantern.board.json" @param {string} title */
-export function fileName(title) {
+/** The board in a file: the file itself, or what a picture carries (PictureError). @param {File} file */
+export async function boardText(file) {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  if (isPng(bytes) || file.type === 'image/png') return boardIn(bytes);
+  if (file.type.startsWith('image/')) throw new PictureError('picture.foreign');
+  return new TextDecoder().decode(bytes);
+}
+
+/** "Two hands on the lantern" -> "two-hands-on-the-lantern.board.json" @param {string} title @param {string} [ending] */
+export function fileName(title, ending = '.board.json') {
   const stem = title.normalize('NFKD').toLowerCase().replace(/[^\p{Letter}\p{Number}]+/gu, '-').replace(/^-+|-+$/g, '').slice(0, 60);
-  return `${stem || 'board'}.board.json`;
+  return `${stem || 'board'}${ending}`;
 }
 
 /** Hands the board to the browser as a download. @param {import('./app.js').App} app */
@@ -67,6 +76,17 @@ export function saveBoard(app) {
   const answer = app.bench.call({do: 'board'});
   if (!answer.ok) return app.fail(answer.error);
   app.saved(download(fileName(app.words.title), new Blob([answer.text], {type: 'application/json'})));
+}
+
+/** The bench as it is seen, with its board inside, as a download. @param {import('./app.js').App} app */
+export async function savePicture(app) {
+  const text = app.boardAtRest();
+  // Without the parts box, which lies below its tabs.
+  const tabs = app.bench.call({do: 'point', widget: 'tray.start'});
+  const seen = await app.bench.host.picture(tabs.found === false ? undefined : tabs.y - tabs.h / 2 - 6);
+  if (text === null || !seen) return app.show(say('picture.failed'));
+  const png = withBoard(new Uint8Array(await seen.arrayBuffer()), text);
+  app.saved(download(fileName(app.words.title, '.png'), new Blob([/** @type {any} */ (png)], {type: 'image/png'})));
 }
 
 /** Gives the browser a file to keep; its name again. @param {string} name @param {Blob} content */

@@ -14,6 +14,7 @@
  * @property {() => void} [stale] it stands still, and its picture no longer fits the canvas
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
  * @property {string} [module] address of the module's script
+ * @property {Record<string, string>} [words] the message catalogue; without it the bench shows the messages' keys
  */
 
 /** @typedef {{reducedMotion: boolean, moreContrast: boolean, dark: boolean}} Preferences */
@@ -31,7 +32,22 @@ export async function mount(canvas, options = {}) {
   const address = new URL(options.module ?? 'tiepoint.js', import.meta.url);
   const create = (await import(address.href)).default;
   const module = await create({canvas, locateFile: (/** @type {string} */ name) => new URL(name, address).href});
+  giveText(module, Object.entries(options.words ?? {}).flat().join('\n'), (at) => module._tp_words(at));
   return new Host(canvas, module, options);
+}
+
+/** Hands the module a text that it may read during `use`. @template T @param {any} m @param {string} text @param {(at: number) => T} use @returns {T} */
+function giveText(m, text, use) {
+  const bytes = new TextEncoder().encode(text);
+  const at = m._malloc(bytes.length + 1);
+  if (at === 0) throw new Error('out of memory');
+  m.HEAPU8.set(bytes, at);
+  m.HEAPU8[at + bytes.length] = 0;
+  try {
+    return use(at);
+  } finally {
+    m._free(at);
+  }
 }
 
 export class Host {
@@ -74,17 +90,7 @@ export class Host {
 
   /** @param {object} request @returns {any} */
   call(request) {
-    const bytes = new TextEncoder().encode(JSON.stringify(request));
-    const at = this.m._malloc(bytes.length + 1);
-    if (at === 0) throw new Error('out of memory');
-    this.m.HEAPU8.set(bytes, at);
-    this.m.HEAPU8[at + bytes.length] = 0;
-    let reply;
-    try {
-      reply = this.m.UTF8ToString(this.m._tp_call(at));
-    } finally {
-      this.m._free(at);
-    }
+    const reply = giveText(this.m, JSON.stringify(request), (at) => this.m.UTF8ToString(this.m._tp_call(at)));
     this.kick();
     return JSON.parse(reply);
   }
@@ -101,6 +107,16 @@ export class Host {
   /** Frames built and pictures drawn since the start; milliseconds spent on the simulation and on handing pictures over. */
   counts() {
     return {frames: this.m._ui_count(0), pictures: this.m._ui_count(1), simulated: this.m._ui_count(2), drawn: this.m._ui_count(3)};
+  }
+
+  /** What the canvas shows down to `height`, as PNG; null when the browser cannot make one. @returns {Promise<?Blob>} */
+  picture(height = Infinity) {
+    const {width, height: whole} = this.canvas;
+    const copy = document.createElement('canvas');
+    copy.width = width;
+    copy.height = Math.min(whole, Math.max(1, Math.round(height * whole / this.canvas.getBoundingClientRect().height)));
+    copy.getContext('2d')?.drawImage(this.canvas, 0, 0);
+    return new Promise((resolve) => copy.toBlob(resolve, 'image/png'));
   }
 
   /** What the learner set in the app goes before what the system says. @param {Partial<Preferences>} chosen */

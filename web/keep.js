@@ -1,69 +1,118 @@
-// The board is kept in this browser after every change, so that a closed tab or a flat battery loses nothing.
-import {el, setAttribute, setText} from './dom.js';
+// The board is kept in this browser after every change, so that a closed tab or a flat battery loses nothing. Of several tabs one keeps its
+// board; another may take over, and then the board that gives way becomes an earlier board.
+import {el, setAttribute} from './dom.js';
+import {kCurrent, NotKeeper, Store} from './store.js';
 import {say} from './words.js';
 
-const kDatabase = 'tiepoint', kStore = 'boards', kCurrent = 'current';
 const kDelay = 150; // ms after a change; changes in between are kept together
+const kSnapshotEvery = 5 * 60e3; // ms of work between two snapshots
 
-/** @typedef {'idle' | 'saving' | 'saved' | 'elsewhere' | 'blocked'} KeepState */
-
-/** Only one tab keeps its board: two would write over each other. @param {string} place @returns {Promise<boolean>} whether this is the one */
-function soleKeeper(place) {
-  if (!navigator.locks) return Promise.resolve(true);
-  return new Promise((resolve) => {
-    navigator.locks.request(place === kCurrent ? 'tiepoint-keep' : `tiepoint-keep ${place}`, {ifAvailable: true}, (lock) => {
-      resolve(lock !== null);
-      return lock ? new Promise(() => {}) : undefined; // held as long as the tab lives
-    }).catch(() => resolve(true));
-  });
-}
-
-/** @returns {Promise<IDBDatabase>} */
-function openDatabase() {
-  return new Promise((resolve, reject) => {
-    const request = indexedDB.open(kDatabase, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore(kStore);
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-    request.onblocked = () => reject(new Error('blocked'));
-  });
-}
+/** @typedef {'idle' | 'saving' | 'saved' | 'elsewhere' | 'lost' | 'blocked'} KeepState */
 
 export class Keep {
-  /** @param {?IDBDatabase} database @param {KeepState} state @param {string} place under which the board is kept */
-  constructor(database, state, place) {
-    this.database = database;
+  /** @param {?Store} store none where nothing can be stored @param {string} [place] under which the board is kept */
+  constructor(store, place = kCurrent) {
+    this.store = store;
     this.place = place;
-    this.state = state;
+    /** @type {KeepState} */
+    this.state = store ? 'elsewhere' : 'blocked';
     this.timer = 0;
     /** @type {?() => ?string} */
     this.board = null;
     /** What was last handed to the store, or what the page opened with. @type {?string} */
     this.last = null;
+    /** Nobody's work: an example, an empty board. It is not worth a snapshot. @type {?string} */
+    this.untouched = null;
+    this.snapped = Date.now(); // [ms since 1970] the last snapshot
     this.pending = 0; // writes that the store has not yet finished
-    this.node = el('p', {class: 'kept', id: 'kept'});
-    this.show(state);
+    this.over = false; // the next write takes the place of another tab's board
+    this.asking = false;
+    this.node = el('div', {class: 'kept', id: 'kept'});
+    this.show(this.state);
   }
 
   /** @param {string} [place] a frame's own; the page's by default */
   static async open(place = kCurrent) {
     try {
-      const database = await openDatabase();
-      return (await soleKeeper(place)) ? new Keep(database, 'idle', place) : new Keep(null, 'elsewhere', place);
+      const keep = new Keep(await Store.open(place), place);
+      await keep.begin();
+      return keep;
     } catch {
-      return new Keep(null, 'blocked', place);
+      return new Keep(null, place);
     }
   }
 
-  /** The board as it was left, null when there is none. @returns {Promise<?string>} */
-  read() {
-    const {database} = this;
-    if (!database) return Promise.resolve(null);
-    return new Promise((resolve) => {
-      const request = database.transaction(kStore).objectStore(kStore).get(this.place);
-      request.onsuccess = () => resolve(typeof request.result?.text === 'string' ? request.result.text : null);
-      request.onerror = () => resolve(null);
+  get keeps() {
+    return this.state === 'idle' || this.state === 'saving' || this.state === 'saved';
+  }
+
+  // --- which tab keeps ---
+
+  /** Keeps, unless another tab does. */
+  async begin() {
+    if (navigator.locks && !await this.ask({ifAvailable: true})) return;
+    await this.store?.takeOver();
+    this.show('idle');
+  }
+
+  /** @param {LockOptions} options @returns {Promise<boolean>} whether this is now the tab that keeps */
+  ask(options) {
+    return new Promise((resolve, reject) => this.lock(options, resolve).catch(reject));
+  }
+
+  /**
+   * Asks for the lock and holds it as long as the tab lives or until another takes it.
+   * @param {LockOptions} options @param {(got: boolean) => void} told
+   */
+  async lock(options, told) {
+    await navigator.locks.request(this.place === kCurrent ? 'tiepoint-keep' : `tiepoint-keep ${this.place}`, options, (lock) => {
+      told(lock !== null);
+      return lock ? new Promise(() => {}) : undefined;
+    }).catch((reason) => {
+      if (reason?.name !== 'AbortError') throw reason;
+      this.lose();
     });
+  }
+
+  /** Somebody works here while another tab keeps: if that one is closed by now, this one keeps. */
+  async askAgain() {
+    if (this.asking || !this.store || !navigator.locks || this.state === 'blocked') return;
+    this.asking = true;
+    if (await this.ask({ifAvailable: true}).catch(() => false)) {
+      this.over = true;
+      this.show('saving');
+      this.write();
+    }
+    this.asking = false;
+  }
+
+  /** The person wants this tab's board to be the one that is kept. */
+  async takeOver() {
+    const text = this.board?.();
+    if (!this.store || !text) return;
+    if (navigator.locks) await this.ask({steal: true});
+    this.show('saving');
+    this.last = null;
+    this.over = true;
+    this.write();
+  }
+
+  /** Another tab has taken over. What it may not have seen becomes a snapshot. */
+  async lose() {
+    if (!this.keeps) return;
+    clearTimeout(this.timer);
+    this.timer = 0;
+    const text = this.board?.();
+    const worth = text && text !== this.untouched;
+    this.show(worth ? 'lost' : 'elsewhere');
+    if (worth) await this.store?.snapshot(text).catch(() => this.show('blocked'));
+  }
+
+  // --- keeping ---
+
+  /** The board as it was left, null when there is none. @returns {Promise<?string>} */
+  async read() {
+    return (await this.store?.read().catch(() => null)) ?? null;
   }
 
   /** From now on every change is kept. @param {() => ?string} board its text */
@@ -76,35 +125,34 @@ export class Keep {
   }
 
   changed() {
-    if (!this.database || !this.board || this.timer) return;
+    if (!this.board || this.timer) return;
+    if (!this.keeps) return void this.askAgain();
     if (this.state === 'saved') this.show('saving');
     this.timer = window.setTimeout(() => this.write(), kDelay);
   }
 
-  write() {
+  async write() {
     clearTimeout(this.timer);
     this.timer = 0;
     const text = this.board?.();
-    if (!this.database || !text) return;
+    if (!this.store || !this.keeps || !text) return;
     if (text === this.last) return this.settled();
+    // At once, not when it is done: a step back meanwhile is a change that has to be kept again.
+    this.last = text;
+    ++this.pending;
+    this.show('saving');
+    const {over} = this;
+    this.over = false;
     try {
-      const transaction = this.database.transaction(kStore, 'readwrite', {durability: 'strict'});
-      transaction.objectStore(kStore).put({text, time: Date.now()}, this.place);
-      // At once, not when it is done: a step back meanwhile is a change that has to be kept again.
-      this.last = text;
-      ++this.pending;
-      this.show('saving');
-      transaction.oncomplete = () => {
-        --this.pending;
-        this.settled();
-      };
-      transaction.onabort = () => {
-        --this.pending;
-        this.last = null;
-        this.show('blocked');
-      };
-    } catch {
-      this.show('blocked');
+      await this.store.write(text, over);
+      if (Date.now() - this.snapped > kSnapshotEvery) await this.snapshot(text);
+      --this.pending;
+      this.settled();
+    } catch (reason) {
+      --this.pending;
+      this.last = null;
+      if (reason instanceof NotKeeper) this.lose();
+      else if (this.keeps) this.show('blocked');
     }
   }
 
@@ -112,11 +160,22 @@ export class Keep {
     if (!this.timer && !this.pending && this.state === 'saving') this.show('saved');
   }
 
+  // --- earlier boards ---
+
+  /** A board is about to leave the bench: it goes among the earlier ones. @param {string} text */
+  async snapshot(text) {
+    this.snapped = Date.now();
+    await this.store?.snapshot(text).catch(() => {});
+  }
+
   /** "Saved" is said only when it is. @param {KeepState} state */
   show(state) {
     this.state = state;
+    const other = state === 'elsewhere' || state === 'lost';
     const framed = (state === 'blocked' || state === 'elsewhere') && this.place.startsWith('frame ');
-    setText(this.node, state === 'idle' ? '' : say(`keep.${state}${framed ? '.frame' : ''}`));
+    const text = state === 'idle' ? '' : say(`keep.${state}${framed ? '.frame' : ''}`);
+    this.node.replaceChildren(...(text ? [el('p', {}, text)] : []),
+      ...(other ? [el('button', {type: 'button', class: 'action', id: 'take-over', onclick: () => this.takeOver()}, say('keep.take-over'))] : []));
     setAttribute(this.node, 'data-state', state);
   }
 }

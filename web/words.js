@@ -22,6 +22,12 @@ export function useWords(messages, language = 'en-GB') {
   locale = language;
 }
 
+/** The whole catalogue, for the bench. */
+export const allWords = () => catalogue;
+
+/** The language that numbers and times are written in. */
+export const languageTag = () => locale;
+
 /** @param {string} key */
 export const hasWords = (key) => Object.hasOwn(catalogue, key);
 

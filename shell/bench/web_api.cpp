@@ -12,6 +12,7 @@
 #include "shell/bench/page_api.h"
 #include "shell/bench/raster.h"
 #include "shell/bench/web_gl.h"
+#include "shell/bench/web_words.h"
 
 // The context of Module.canvas, made current. ImGui smooths its own edges, and what has not changed stays (Picture). 0: there is no WebGL 2.
 EM_JS(int, make_gl_context, (), {
@@ -67,6 +68,9 @@ void draw_in_software(const ImDrawData& data) {
 using namespace tiepoint;
 
 extern "C" {
+
+// Before ui_init: what the bench says (web_words.h).
+EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) { give_words(lines); }
 
 // 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {

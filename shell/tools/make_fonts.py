@@ -42,6 +42,7 @@ def cut(name, codes):
     options.layout_features = []
     options.name_IDs = []
     options.notdef_outline = True
+    options.desubroutinize = True  # larger, but smaller once compressed with the module
     font = TTFont(path, lazy=True)
     has = font.getBestCmap()
     subsetter = subset.Subsetter(options)

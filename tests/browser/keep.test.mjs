@@ -1,5 +1,6 @@
 // What was built is still there after a reload, a killed page, a closed tab; where it cannot be kept the page says so.
 import assert from 'node:assert/strict';
+import {readFileSync} from 'node:fs';
 import {after, before, test} from 'node:test';
 import {ask, launch, open, serve, settle} from './site.mjs';
 
@@ -113,4 +114,116 @@ test('where nothing can be stored the page works and says so', {timeout: 60000},
   await removeR1(page);
   assert.doesNotMatch(await text(page), /"R1"/);
   await context.close();
+});
+
+/** The notebook's sentence about keeping, once it says so. */
+const told = (page, state) => page.waitForFunction((want) => document.getElementById('kept').dataset.state === want, state, {timeout: 5000});
+const another = async (page) => {
+  const tab = await page.context().newPage();
+  await tab.goto(`${site.url}?test=1`);
+  await ready(tab);
+  return tab;
+};
+
+/** The rows of the list of earlier boards; leaves it open. */
+async function earlier(page) {
+  await page.click('#menu-button');
+  await page.click('[data-item="earlier"]');
+  await page.waitForSelector('#earlier[open]');
+  return page.locator('#earlier [data-snapshot] strong').allTextContents();
+}
+
+const titled = async (page, title) => {
+  await page.fill('#title', title);
+  await page.press('#title', 'Tab');
+};
+
+test('another tab takes over; the board that gave way is an earlier board, and the first tab writes no more', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await titled(page, 'Fog bell');
+  await saved(page);
+  const second = await another(page);
+  assert.equal((await ask(second, {do: 'words'})).title, 'Fog bell');
+  await titled(second, 'Signal mast');
+  await told(second, 'elsewhere');
+  await second.click('#take-over');
+  await told(second, 'saved');
+  await told(page, 'lost');
+  assert.match(await page.locator('#kept').textContent(), /another tab keeps its board now/);
+  await titled(page, 'Written too late');
+  await page.waitForTimeout(400);
+  assert.deepEqual(await earlier(second), ['Fog bell']);
+  const third = await another(page);
+  assert.equal((await ask(third, {do: 'words'})).title, 'Signal mast');
+  await page.context().close();
+});
+
+test('when the tab that kept is closed, the next change is kept in the other one', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await titled(page, 'Fog bell');
+  await saved(page);
+  const second = await another(page);
+  await page.close();
+  await titled(second, 'Signal mast');
+  await saved(second);
+  assert.deepEqual(await earlier(second), ['Fog bell']);
+  await second.context().close();
+});
+
+test('a board that takes the place of work can be sent away again, and the work is an earlier board after a reload', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await titled(page, 'Fog bell');
+  await saved(page);
+  const work = await text(page);
+  await page.click('#menu-button');
+  await page.click('[data-item="example-two-in-series"]');
+  await page.waitForSelector('#bring-back');
+  assert.notEqual(await text(page), work);
+  await page.click('#bring-back');
+  assert.equal(await text(page), work);
+  await page.click('#menu-button');
+  await page.click('[data-item="example-two-in-series"]');
+  await page.waitForSelector('#bring-back');
+  await saved(page);
+  await page.reload();
+  await ready(page);
+  assert.deepEqual(await earlier(page), ['Fog bell']);
+  assert.match(await page.locator('#earlier .earlier-name').textContent(), /\d{1,2}:\d{2}/);
+  await page.click('#earlier [data-snapshot] button');
+  assert.equal(await text(page), work);
+  await page.context().close();
+});
+
+test('of twenty-two earlier boards the newest twenty are listed, the newest first', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.evaluate(async () => {
+    const {app} = window.__tiepoint;
+    for (let k = 1; k <= 22; ++k) await app.keep.snapshot(JSON.stringify({title: `Lens ${k}`, parts: []}));
+  });
+  const names = await earlier(page);
+  assert.equal(names.length, 20);
+  assert.deepEqual([names[0], names[19]], ['Lens 22', 'Lens 3']);
+  await page.context().close();
+});
+
+test('a kept board that cannot be read is set aside unchanged and can be saved as a file', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await removeR1(page);
+  await saved(page);
+  const torn = (await text(page)).slice(0, -20);
+  await page.evaluate((kept) => new Promise((done) => {
+    const request = window.__tiepoint.app.keep.store.database.transaction('boards', 'readwrite').objectStore('boards').put({text: kept, time: 1}, 'current');
+    request.transaction.oncomplete = done;
+  }), torn);
+  await page.reload();
+  await ready(page);
+  assert.match(await page.locator('#toast p').textContent(), /cannot be read any more.*set aside/);
+  const [file] = await Promise.all([page.waitForEvent('download'), page.click('#download-unread')]);
+  assert.equal(readFileSync(await file.path(), 'utf8'), torn);
+  await removeR1(page);
+  await saved(page);
+  await earlier(page);
+  const [again] = await Promise.all([page.waitForEvent('download'), page.click('#earlier [data-aside] button')]);
+  assert.equal(readFileSync(await again.path(), 'utf8'), torn);
+  await page.context().close();
 });

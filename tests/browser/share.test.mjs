@@ -53,3 +53,20 @@ for (const [name, [hash, message]] of Object.entries(bad)) {
     await page.context().close();
   });
 }
+
+test('a link followed while somebody works only offers its board, which replaces the work when it is taken and gives it back', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.fill('#title', 'Fog bell');
+  await page.press('#title', 'Tab');
+  await settle(page);
+  const work = await board(page);
+  await page.evaluate((hash) => { location.hash = hash; }, link.hash);
+  await page.waitForSelector('#open-link');
+  assert.equal(await board(page), work);
+  assert.equal(new URL(page.url()).hash, '');
+  await page.click('#open-link');
+  assert.match(await board(page), /Lantern room/);
+  await page.click('#bring-back');
+  assert.equal(await board(page), work);
+  await page.context().close();
+});

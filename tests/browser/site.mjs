@@ -10,9 +10,9 @@ export const root = fileURLToPath(new URL('../../', import.meta.url));
 export const siteFolder = process.env.TIEPOINT_SITE ?? join(root, 'build/web');
 export const pictures = join(root, 'build/screenshots');
 
-const kTypes = {
+export const kTypes = {
   '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.json': 'application/json', '.wasm': 'application/wasm',
-  '.svg': 'image/svg+xml', '.woff2': 'font/woff2',
+  '.svg': 'image/svg+xml', '.woff2': 'font/woff2', '.png': 'image/png', '.webmanifest': 'application/manifest+json',
 };
 
 /** Serves a folder on a free port of this machine only. */
@@ -50,7 +50,7 @@ export async function launch(more = []) {
  * @param {import('playwright-core').Browser} browser @param {string} url
  */
 export async function open(browser, url, {width = 1366, height = 768, touch = false, address = '?test=1'} = {}) {
-  const context = await browser.newContext({viewport: {width, height}, hasTouch: touch, isMobile: false, acceptDownloads: true});
+  const context = await browser.newContext({viewport: {width, height}, hasTouch: touch, isMobile: false, acceptDownloads: true, serviceWorkers: 'block'});
   const page = await context.newPage();
   page.problems = [];
   page.on('pageerror', (error) => page.problems.push(String(error)));
