@@ -7,6 +7,7 @@ import {Clipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
 import {acceptDrops, kLargestFile, readExample} from './files.js';
 import {Keep} from './keep.js';
+import {Lessons} from './lesson.js';
 import {Notebook} from './notebook.js';
 import {holdHint, kindName, summary} from './partwords.js';
 import {Shortcuts} from './shortcuts.js';
@@ -34,6 +35,7 @@ export class App {
     this.clipboard = new Clipboard(this);
     this.words = this.read();
     this.announcer.forget(this.words.parts);
+    this.lessons = new Lessons(this);
     this.bar = new Bar(byId('bar'), this);
     this.notebook = new Notebook(byId('notebook'), this, bench.call({do: 'catalogue'}).kinds);
     this.callout = new Callout(byId('callout'), this);
@@ -56,6 +58,7 @@ export class App {
   /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
   changed(what) {
     this.callout?.place();
+    this.lessons?.changed(what);
     if (what.board) this.keep.changed();
     if (!what.board && !what.readings && !what.view) return;
     const wait = what.board || what.view ? 0 : Math.max(0, this.lastUpdate + kRefresh - performance.now());
@@ -162,7 +165,7 @@ export class App {
     }
     this.dismiss();
     const words = this.read();
-    const hint = holdHint(words);
+    const hint = this.lessons.state ? null : holdHint(words);
     this.hint = hint && {...hint, pressed: false};
     this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}));
     return true;
@@ -342,6 +345,7 @@ async function start() {
     if (kept === null || !app.load(kept, say('keep.name'))) await app.openExample(kFirstBoard);
     keep.follow(() => app.boardAtRest());
     await app.openLink(location.hash);
+    await app.lessons.openAddress(location.search);
     document.body.classList.add('ready');
     cover.hidden = true;
     bench.expose(app);

@@ -35,6 +35,7 @@ export class Keep {
     this.database = database;
     this.state = state;
     this.timer = 0;
+    this.paused = false;
     /** @type {?() => ?string} */
     this.board = null;
     /** What was last handed to the store, or what the page opened with. @type {?string} */
@@ -73,8 +74,18 @@ export class Keep {
     });
   }
 
+  /** What lies on the bench now is not the board to be kept, until resume(): a lesson's. */
+  pause() {
+    if (this.timer) this.write();
+    this.paused = true;
+  }
+
+  resume() {
+    this.paused = false;
+  }
+
   changed() {
-    if (!this.database || !this.board || this.timer) return;
+    if (!this.database || !this.board || this.timer || this.paused) return;
     if (this.state === 'saved') this.show('saving');
     this.timer = window.setTimeout(() => this.write(), kDelay);
   }

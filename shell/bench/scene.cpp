@@ -68,6 +68,32 @@ void draw_hovered_clip(Desk& desk) {
   draw_hole_ring(desk.paint, desk.camera.screen(desk.board().mat_of(hole)), desk.camera.scale, theme::rgb(theme::kJoin, 0.8f));
 }
 
+bool stands_already(const Board& board, const Part& part) {
+  return std::any_of(board.parts.begin(), board.parts.end(), [&](const Part& other) { return other.kind == part.kind && other.leads == part.leads; });
+}
+
+// A lesson's build, where its parts do not stand yet.
+void draw_lesson_outline(Desk& desk) {
+  if (!desk.outline) return;
+  for (const Part& part : desk.outline->parts)
+    if (!stands_already(desk.board(), part)) {
+      draw_outline(desk.paint, desk.camera, part, pose_of(desk.camera, *desk.outline, part), theme::rgb(theme::kSelect, 0.6f), 1.6f);
+      for (const Hole hole : part.leads)
+        if (hole.valid()) draw_hole_ring(desk.paint, desk.camera.screen(desk.outline->mat_of(hole)), desk.camera.scale, theme::rgb(theme::kSelect, 0.8f));
+    }
+}
+
+// Holes that a lesson points at.
+void draw_pointed(Desk& desk) {
+  for (const Hole hole : desk.pointed) {
+    if (!desk.board().has(hole)) continue;
+    const ImVec2 at = desk.camera.screen(desk.board().mat_of(hole));
+    const float r = std::max(0.5f * desk.camera.scale, 9.0f);
+    desk.paint.stroke(circle(at, r), 5, theme::rgb(theme::kWhite, 0.9f));
+    desk.paint.stroke(circle(at, r), 2.6f, theme::rgb(theme::kRefuse));
+  }
+}
+
 void draw_cursor(Desk& desk) {
   if (!desk.cursor_shown || !desk.board().has(desk.cursor)) return;
   const ImVec2 at = desk.camera.screen(desk.board().mat_of(desk.cursor));
@@ -132,6 +158,7 @@ void draw_scene(Desk& desk) {
   if (desk.view.levels) draw_levels(desk);
   paint.piece();
   draw_hovered_clip(desk);
+  draw_lesson_outline(desk);
   if (desk.tool) desk.tool->draw_under(desk);
   draw_layer(desk, Layer::kMat);
   draw_layer(desk, Layer::kFlat);
@@ -158,6 +185,7 @@ void draw_scene(Desk& desk) {
   if (desk.view.levels) draw_level_pills(desk);
   paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);
+  draw_pointed(desk);
   draw_cursor(desk);
   draw_hover_name(desk);
   draw_hint(desk);
