@@ -220,7 +220,7 @@ export class Lessons {
     const before = this.state;
     this.state = state;
     if (this.step !== state.at) this.drawStep(state);
-    if (state.refusals > this.refusals) this.app.show(say('lesson.locked.refused'));
+    if (state.refusals > this.refusals) this.refused();
     this.refusals = state.refusals;
     this.drawSteps(state);
     this.question.update(state);
@@ -235,6 +235,12 @@ export class Lessons {
     if (before && before.at === state.at && !before.step.done && state.step.done) this.stepDone(state);
     if (state.complete) this.drawDone(state);
     this.done.hidden = !state.complete || state.at !== state.steps.length - 1;
+  }
+
+  /** Somebody tried to switch a supply on: the bench says no, here is what to do first. */
+  refused() {
+    this.app.announcer.say(say('lesson.locked.refused'));
+    this.question.point();
   }
 
   /** @param {LessonState} state */

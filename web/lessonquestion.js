@@ -62,6 +62,13 @@ export class Question {
                                ...(again ? [el('p', {}, say('lesson.answer.try'))] : []));
   }
 
+  /** Into sight, and marked for a moment: this comes first. */
+  point() {
+    this.node.scrollIntoView({block: 'nearest'});
+    this.node.classList.add('called');
+    setTimeout(() => this.node.classList.remove('called'), 2500);
+  }
+
   /** @returns {HTMLInputElement[]} */
   fields() {
     return [.../** @type {NodeListOf<HTMLInputElement>} */ (this.node.querySelectorAll('fieldset input'))];
@@ -81,6 +88,7 @@ export class Question {
     this.said = '';
     if (!this.lessons.act({act: 'answer', ...(question.choices.length ? {choice: chosen?.value} : {number})})) return;
     this.lessons.app.announcer.say(this.reply.textContent ?? '');
-    if (this.submit.hidden) this.lessons.next.focus();  // the button that had the focus went away
+    if (this.submit.hidden) this.lessons.next.focus({preventScroll: true});  // the button that had the focus went away
+    this.reply.scrollIntoView({block: 'nearest'});
   }
 }

@@ -64,8 +64,9 @@ test('before the prediction no hand switches the supply on, and the page says wh
   await settle(page);
   const mouse = new Mouse(page);
   await mouse.click(await placeOf(page, {widget: 'control.PS1'}));
-  await page.waitForSelector('#toast:not([hidden])');
-  assert.match(await text('#toast'), /answer the question/);
+  await page.waitForFunction(() => /answer the question/.test(document.getElementById('status')?.textContent ?? ''));
+  const seen = await page.locator('#lesson-locked').boundingBox();
+  assert.ok(seen && seen.y > 44 && seen.y + seen.height < 768, 'the reason is in sight');
   assert.equal(await supplyOn(), false);
   await picture(page, 'lesson-predict-locked');
 });
@@ -103,8 +104,7 @@ test('an LED the wrong way round is found, shown on the bench, and gets its hint
 });
 
 test('turned round by the notebook it passes at once and is announced', async () => {
-  await page.click('[data-key="LED1 led"] .part-select');
-  await page.click('[data-key="LED1 led"] [data-act="turn"]');
+  await page.click('[data-key="LED1 led"] [data-act="turn"]');  // its row is open: it was shown on the bench
   await page.waitForFunction(() => document.getElementById('lesson-count')?.textContent === 'Everything is as it should be.');
   await page.waitForFunction(() => /Step done: Build it/.test(document.getElementById('status')?.textContent ?? ''));
   assert.equal(await page.locator('#lesson-next').getAttribute('aria-disabled'), null);
