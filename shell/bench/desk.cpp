@@ -147,7 +147,10 @@ void switch_off_supplies(Board& board) {
 }
 
 Error Desk::locked_error(std::string_view part) const {
-  return {.code = Code::kUsage, .part = std::string(part), .found = say("lesson.supply.locked", {{"part", part}}), .expected = std::string(say("lesson.supply.first"))};
+  return {.code = Code::kUsage,
+          .part = std::string(part),
+          .found = say("lesson.supply.locked", {{"part", part}}),
+          .expected = std::string(say("lesson.supply.first"))};
 }
 
 void Desk::lock_supplies(bool locked) {

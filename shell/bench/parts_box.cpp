@@ -253,7 +253,8 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
 
   if (state.trays.empty()) list_trays(state.trays);
   // A lesson's few parts lie in one row.
-  const std::span<const std::string_view> trays = desk.offered.empty() ? std::span<const std::string_view>(state.trays) : std::span<const std::string_view>();
+  std::span<const std::string_view> trays;
+  if (desk.offered.empty()) trays = state.trays;
   const auto lies_here = [&](const PartKind* kind) {
     if (!desk.offered.empty()) return std::find(desk.offered.begin(), desk.offered.end(), kind) != desk.offered.end();
     return trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);

@@ -67,6 +67,7 @@ class Recorder {
     const bool tabled = !table.inputs.empty() && table.inputs.size() <= kMostInputs && two_positions && !table.sampled;
     for (size_t out = 0; out < table.outputs.size(); ++out) {
       const TruthOutput& output = table.outputs[out];
+      any_works_ = any_works_ || output.periodic;  // its shape and soundness can be asked
       if (output.remembers || output.periodic) continue;
       const auto row =
           std::find_if(table.rows.begin(), table.rows.end(), [&](const TruthRow& r) { return r.seen[out] == Seen::kOn; });

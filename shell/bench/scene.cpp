@@ -69,18 +69,21 @@ void draw_hovered_clip(Desk& desk) {
 }
 
 bool stands_already(const Board& board, const Part& part) {
-  return std::any_of(board.parts.begin(), board.parts.end(), [&](const Part& other) { return other.kind == part.kind && other.leads == part.leads; });
+  return std::any_of(board.parts.begin(), board.parts.end(),
+                     [&](const Part& other) { return other.kind == part.kind && other.leads == part.leads; });
 }
 
 // A lesson's build, where its parts do not stand yet.
 void draw_lesson_outline(Desk& desk) {
   if (!desk.outline) return;
-  for (const Part& part : desk.outline->parts)
-    if (!stands_already(desk.board(), part)) {
-      draw_outline(desk.paint, desk.camera, part, pose_of(desk.camera, *desk.outline, part), theme::rgb(theme::kSelect, 0.6f), 1.6f);
-      for (const Hole hole : part.leads)
-        if (hole.valid()) draw_hole_ring(desk.paint, desk.camera.screen(desk.outline->mat_of(hole)), desk.camera.scale, theme::rgb(theme::kSelect, 0.8f));
-    }
+  const Camera& camera = desk.camera;
+  const ImU32 line = theme::rgb(theme::kSelect, 0.6f), ring = theme::rgb(theme::kSelect, 0.8f);
+  for (const Part& part : desk.outline->parts) {
+    if (stands_already(desk.board(), part)) continue;
+    draw_outline(desk.paint, camera, part, pose_of(camera, *desk.outline, part), line, 1.6f);
+    for (const Hole hole : part.leads)
+      if (hole.valid()) draw_hole_ring(desk.paint, camera.screen(desk.outline->mat_of(hole)), camera.scale, ring);
+  }
 }
 
 // Holes that a lesson points at.

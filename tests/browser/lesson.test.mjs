@@ -1,6 +1,9 @@
 // A learner takes a lesson in the page: by its address, with a wrong prediction, a typical mistake and its hint, a reload in between, and
 // home again to the own board. All by real keys, clicks and touches.
 import assert from 'node:assert/strict';
+import {execFileSync} from 'node:child_process';
+import {copyFileSync, mkdtempSync, readFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {Mouse, placeOf} from './hand.mjs';
@@ -135,6 +138,18 @@ test('leaving is one click and the own board is back; the list knows what was be
   assert.deepEqual(await violations(page), []);
   await picture(page, 'lesson-course');
   assert.deepEqual(page.problems, []);
+});
+
+test('the own board is recorded as a lesson that the terminal program finds in order', async () => {
+  const [file] = await Promise.all([page.waitForEvent('download'), page.click('#course-record')]);
+  assert.match(file.suggestedFilename(), /\.lesson\.json$/);
+  const path = await file.path();
+  const lesson = JSON.parse(readFileSync(path, 'utf8'));
+  assert.deepEqual(lesson.steps[1].checks.map(({check}) => check), ['truth', 'reading', 'shape', 'no-faults']);
+  assert.deepEqual(lesson.steps[1].checks[0].works, ['1']);
+  const copy = join(mkdtempSync(join(tmpdir(), 'lesson-')), 'recorded.lesson.json');
+  copyFileSync(path, copy);
+  assert.match(execFileSync(process.env.TIEPOINT_PROGRAM ?? join(root, 'build/native/tiepoint'), ['lesson', 'check', copy], {encoding: 'utf8'}), /in order/);
 });
 
 for (const [name, size] of Object.entries({tablet: {width: 820, height: 1180, touch: true}, phone: {width: 360, height: 640, touch: true}}))
