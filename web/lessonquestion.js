@@ -12,9 +12,9 @@ export class Question {
     this.legend = el('legend');
     this.choices = el('div', {class: 'lesson-choices'});
     this.number = el('input', {type: 'text', inputmode: 'decimal', id: 'lesson-number', autocomplete: 'off', size: 8});
-    this.numberWords = el('span');
+    this.numberWords = el('span', {}, say('lesson.answer.number.plain'));
     this.numberRow = el('label', {class: 'row'}, this.numberWords, this.number);
-    this.submit = el('button', {type: 'submit', class: 'action strong', id: 'lesson-answer'});
+    this.submit = el('button', {type: 'submit', class: 'action strong', id: 'lesson-answer'}, say('lesson.answer'));
     this.problem = el('p', {class: 'answer', 'data-look': 'bad', id: 'lesson-answer-problem'});
     this.reply = el('div', {class: 'lesson-reply', id: 'lesson-reply', hidden: true});
     this.node = el('form', {class: 'lesson-question', novalidate: true}, el('fieldset', {}, this.legend, this.choices, this.numberRow), this.locked, this.problem,
