@@ -20,9 +20,7 @@ export class AddPart {
     /** @type {HTMLInputElement[]} */
     this.holes = [];
     this.kind = el('select', {id: 'add-kind', onchange: () => this.showKind()});
-    for (const group of new Set(kinds.map((kind) => kind.group)))
-      this.kind.append(el('optgroup', {label: word('group', group)},
-        ...kinds.filter((kind) => kind.group === group).map((kind) => el('option', {value: kind.key}, word('kind', kind.key)))));
+    this.list(kinds);
     this.fields = el('div', {class: 'rows'});
     this.answer = el('p', {class: 'answer', id: 'add-answer'});
     const form = el('form', {class: 'rows'}, labelled(say('add.kind'), this.kind), this.fields,
@@ -32,6 +30,18 @@ export class AddPart {
       this.place();
     });
     this.node = el('section', {class: 'card', 'aria-labelledby': 'add-heading'}, el('h2', {id: 'add-heading'}, say('add.heading')), form);
+    this.showKind();
+  }
+
+  /** @param {Kind[]} kinds */
+  list(kinds) {
+    this.kind.replaceChildren(...[...new Set(kinds.map((kind) => kind.group))].map((group) => el('optgroup', {label: word('group', group)},
+      ...kinds.filter((kind) => kind.group === group).map((kind) => el('option', {value: kind.key}, word('kind', kind.key))))));
+  }
+
+  /** Only these kinds can be placed; null for all. @param {?string[]} keys */
+  offer(keys) {
+    this.list(keys ? this.kinds.filter(({key}) => keys.includes(key)) : this.kinds);
     this.showKind();
   }
 

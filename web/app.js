@@ -9,6 +9,7 @@ import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
 import {Frame} from './frame.js';
 import {Keep} from './keep.js';
+import {Lessons} from './lesson.js';
 import {Notebook} from './notebook.js';
 import {workOffline} from './offline.js';
 import {holdHint, kindName, summary} from './partwords.js';
@@ -41,6 +42,7 @@ export class App {
     this.earlier = new Earlier(this);
     this.words = this.read();
     this.announcer.forget(this.words.parts);
+    this.lessons = new Lessons(this);
     this.bar = new Bar(byId('bar'), this);
     this.notebook = new Notebook(byId('notebook'), this, bench.call({do: 'catalogue'}).kinds);
     this.callout = new Callout(byId('callout'), this);
@@ -67,6 +69,7 @@ export class App {
   /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
   changed(what) {
     this.callout?.place();
+    this.lessons?.changed(what);
     if (what.board) this.keep.changed();
     if (!what.board && !what.readings && !what.view) return;
     const wait = what.board || what.view ? 0 : Math.max(0, this.lastUpdate + kRefresh - performance.now());
@@ -182,7 +185,7 @@ export class App {
   opened(name, before = null, example = false) {
     this.dismiss();
     const words = this.read();
-    const hint = holdHint(words);
+    const hint = this.lessons.state ? null : holdHint(words);
     this.hint = hint && {...hint, pressed: false};
     this.took(say('say.loaded', {title: words.title || name, summary: summary(words)}), before);
     this.keep.untouched = example ? this.boardAtRest() : null;
@@ -195,8 +198,8 @@ export class App {
     return text !== null && text !== this.keep.untouched ? text : null;
   }
 
-  /** Another board is on the bench; one step brings the work back that was there. @param {string} message @param {?string} before */
-  took(message, before) {
+  /** Another board is on the bench; one step brings the work back that was there. @param {string} message @param {?string} [before] */
+  took(message, before = null) {
     this.announcer.forget(this.read().parts);
     this.announcer.say(message);
     this.update();
@@ -442,6 +445,7 @@ async function start() {
     const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
     const app = new App(bench, keep, frame);
     await openFirst(app, keep);
+    await app.lessons.openAddress(location.search);
     document.body.classList.add('ready');
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));

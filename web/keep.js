@@ -17,6 +17,7 @@ export class Keep {
     /** @type {KeepState} */
     this.state = store ? 'elsewhere' : 'blocked';
     this.timer = 0;
+    this.paused = false;
     /** @type {?() => ?string} */
     this.board = null;
     /** What was last handed to the store, or what the page opened with. @type {?string} */
@@ -89,7 +90,7 @@ export class Keep {
   /** The person wants this tab's board to be the one that is kept. */
   async takeOver() {
     const text = this.board?.();
-    if (!this.store || !text) return;
+    if (!this.store || !text || this.paused) return;
     if (navigator.locks) await this.ask({steal: true});
     this.show('saving');
     this.last = null;
@@ -102,7 +103,7 @@ export class Keep {
     if (!this.keeps) return;
     clearTimeout(this.timer);
     this.timer = 0;
-    const text = this.board?.();
+    const text = this.paused ? null : this.board?.();
     const worth = text && text !== this.untouched;
     this.show(worth ? 'lost' : 'elsewhere');
     if (worth) await this.store?.snapshot(text).catch(() => this.show('blocked'));
@@ -124,8 +125,18 @@ export class Keep {
     });
   }
 
+  /** What lies on the bench now is not the board to be kept, until resume(): a lesson's. */
+  pause() {
+    if (this.timer) this.write();
+    this.paused = true;
+  }
+
+  resume() {
+    this.paused = false;
+  }
+
   changed() {
-    if (!this.board || this.timer) return;
+    if (!this.board || this.timer || this.paused) return;
     if (!this.keeps) return void this.askAgain();
     if (this.state === 'saved') this.show('saving');
     this.timer = window.setTimeout(() => this.write(), kDelay);

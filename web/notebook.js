@@ -36,7 +36,9 @@ export class Notebook {
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node), this.hint, this.several, this.scopes.node,
+        app.lessons.node, app.lessons.course.node,
+        el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node,
+           el('div', {class: 'actions take-lesson'}, el('button', {type: 'button', class: 'action', id: 'take-lesson', onclick: () => void app.lessons.course.show()}, say('lesson.course.take')))), this.hint, this.several, this.scopes.node,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
            this.wireBox,
            el('div', {class: 'actions'}, el('button', {type: 'button', class: 'action', id: 'read', onclick: () => this.read()}, say('notebook.read')),
@@ -45,6 +47,11 @@ export class Notebook {
            this.values),
         this.findings.node, this.truth.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
+  }
+
+  /** The kinds of parts that a lesson offers; null for all. @param {?string[]} kinds */
+  offer(kinds) {
+    this.add.offer(kinds);
   }
 
   /** "Hold S1 down and watch LED1.", with the button itself. */

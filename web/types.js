@@ -18,4 +18,15 @@
  *   reachMax: ?number, leads: {name: string, dx: number, dy: number}[], values: Value[]}} Kind
  */
 
+/**
+ * @typedef {{id: string, kind: string, title: string, optional: boolean}} LessonStep
+ * @typedef {{ask: string, unit: string, choices: {id: string, text: string}[], answer: string, right?: boolean, reply?: string, locked: boolean}} LessonQuestion
+ * @typedef {{id: string, passed: boolean, fail?: string, case?: object[], parts?: string[], holes?: string[]}} LessonCheck
+ * @typedef {{ok: true, about: {id: string, title: string, goal: string, minutes: number, cautions: string[], box: {kind: string, count: number}[],
+ *   steps: LessonStep[]}, at: number, steps: {done: boolean, open: boolean}[],
+ *   step: {id: string, kind: string, title: string, text: string, done: boolean, checks: string[], hints: number, question?: LessonQuestion},
+ *   verdict: ?{passed: boolean, checks: LessonCheck[]}, current?: boolean, words?: {reason: string, case: string}[], hints: string[], touched: boolean, hintsLeft: boolean,
+ *   help: 'outline'|'parts'|'goal', supplyAllowed: boolean, refusals: number, dark: string[], complete: boolean, progress: string}} LessonState
+ */
+
 export {};

@@ -89,6 +89,10 @@ struct Change {
     now.seconds += time.seconds;
     return done();
   }
+  Status operator()(const HelpChosen& chosen) {
+    progress.help = chosen.help;
+    return done();
+  }
 };
 
 }  // namespace

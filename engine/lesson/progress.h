@@ -57,7 +57,10 @@ struct WentTo {
 struct TimePassed {
   double seconds = 0;
 };
-using ProgressEvent = std::variant<ReadOn, Answered, Judged, HintAsked, WentTo, TimePassed>;
+struct HelpChosen {
+  Help help = Help::kParts;
+};
+using ProgressEvent = std::variant<ReadOn, Answered, Judged, HintAsked, WentTo, TimePassed, HelpChosen>;
 
 Progress begin(const Lesson& lesson, Help help = Help::kParts, uint32_t seed = 0);
 // Errors leave the progress as it was: an answer to no question, a second answer to a prediction, a step not reached yet.

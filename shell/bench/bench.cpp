@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "shell/bench/draw_scope.h"
+#include "shell/bench/learner.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/shown.h"
 #include "shell/bench/several.h"
@@ -35,10 +36,14 @@ void Bench::load(Board board) {
   desk_.cursor = {};
   desk_.cursor_shown = false;
   desk_.message = {};
+  desk_.pointed.clear();
+  if (desk_.supplies_locked) switch_off_supplies(board);
   desk_.session.load(std::move(board));
   ++desk_.view_revision;
   zoom_fit();
 }
+
+void Bench::set_learner(std::unique_ptr<Learner> learner) { learner_ = std::move(learner); }
 
 void Bench::zoom_fit() {
   desk_.camera.touched = false;

@@ -14,6 +14,8 @@
 
 namespace tiepoint {
 
+class Learner;
+
 class Bench : public Screen {
  public:
   Bench();
@@ -36,6 +38,11 @@ class Bench : public Screen {
   bool redo() { return desk_.redo(); }
   // A new document; fits the view.
   void load(Board board);
+
+  // Somebody takes a lesson here (learner.h); null when nobody does.
+  Learner* learner() { return learner_.get(); }
+  void set_learner(std::unique_ptr<Learner> learner);
+  Desk& desk() { return desk_; }
 
   const std::string& selected() const { return desk_.selected(); }
   const std::vector<std::string>& selection() const { return desk_.selection; }
@@ -92,6 +99,7 @@ class Bench : public Screen {
   bool draw_flow_clipped();
 
   Desk desk_;
+  std::unique_ptr<Learner> learner_;
   From press_from_ = From::kNowhere;
   bool fit_due_ = true;
   float width_ = 0, height_ = 0;  // [CSS px]

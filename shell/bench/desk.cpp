@@ -132,9 +132,60 @@ bool works_only(const Edit& edit, const Board& board) {
   return std::holds_alternative<PressPart>(edit.act) || std::holds_alternative<SlidePart>(edit.act) ||
          std::holds_alternative<SwitchSupply>(edit.act);
 }
+bool supply_is_on(const Part& part) { return is_supply(part) && is_on(part); }
+
+void switch_off(Part& part) {
+  if (part.kind == nullptr || !is_supply(part)) return;
+  if (part.values.empty()) part.values = make_part(*part.kind).values;
+  if (const int on = value_index(*part.kind, "on"); on >= 0) part.values[size_t(on)] = 0;
+}
+
+// Whatever an edit places is placed switched off.
+void darken(Edit& edit) {
+  if (PlacePart* place = std::get_if<PlacePart>(&edit.act)) switch_off(place->part);
+  if (Batch* batch = std::get_if<Batch>(&edit.act))
+    for (Edit& one : batch->edits) darken(one);
+}
+
+// The supply that an edit would leave switched on, "" for none. An edit that does not fit switches nothing on.
+std::string switched_on(Board board, const Edit& edit) {
+  if (!apply(board, edit)) return {};
+  const auto on = std::find_if(board.parts.begin(), board.parts.end(), supply_is_on);
+  return on == board.parts.end() ? std::string() : on->name;
+}
 }  // namespace
 
-Result<Applied> Desk::act(const Edit& edit) {
+void switch_off_supplies(Board& board) {
+  for (Part& part : board.parts) switch_off(part);
+}
+
+Error Desk::locked_error(std::string_view part) const {
+  return {.code = Code::kUsage,
+          .part = std::string(part),
+          .found = say("lesson.supply.locked", {{"part", part}}),
+          .expected = std::string(say("lesson.supply.first"))};
+}
+
+void Desk::lock_supplies(bool locked) {
+  if (locked && !supplies_locked) {
+    std::vector<Edit> edits;
+    for (const Part& part : board().parts)
+      if (supply_is_on(part)) edits.push_back({SwitchSupply{part.name, false}});
+    if (!edits.empty()) (void)session.apply({Batch{std::move(edits)}});
+  }
+  supplies_locked = locked;
+}
+
+Result<Applied> Desk::act(const Edit& wanted) {
+  Edit edit = wanted;
+  if (supplies_locked) {
+    darken(edit);
+    if (const std::string part = switched_on(board(), edit); !part.empty()) {
+      ++supply_refusals;
+      refuse(locked_error(part));
+      return locked_error(part);
+    }
+  }
   Result<Applied> done = read_only && !works_only(edit, board()) ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.apply(edit);
   if (!done) {
     refuse(done.error());
@@ -156,6 +207,12 @@ void Desk::drop_gone() {
 
 bool Desk::undo() {
   const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.undo();
+  if (done && supplies_locked && std::any_of(board().parts.begin(), board().parts.end(), supply_is_on)) {
+    (void)session.redo();
+    ++supply_refusals;
+    refuse(locked_error(done->part));
+    return false;
+  }
   if (!done)
     refuse(done.error());
   else
@@ -166,6 +223,12 @@ bool Desk::undo() {
 
 bool Desk::redo() {
   const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.redo();
+  if (done && supplies_locked && std::any_of(board().parts.begin(), board().parts.end(), supply_is_on)) {
+    (void)session.undo();
+    ++supply_refusals;
+    refuse(locked_error(done->part));
+    return false;
+  }
   if (!done)
     refuse(done.error());
   else

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -94,6 +95,12 @@ class Desk {
   Box bench;                        // the canvas above the parts box
   double now = 0;                   // [s]
   double wake = -1;                 // [s] until the frame that a tool asked for, -1 for none
+  // What a lesson asks of the bench.
+  std::vector<const PartKind*> offered;  // the parts box holds these alone; none: the whole catalogue
+  std::optional<Board> outline;          // drawn faintly where its parts do not stand yet
+  std::vector<Hole> pointed;             // ringed
+  bool supplies_locked = false;          // no supply may be switched on, see lock_supplies
+  uint64_t supply_refusals = 0;          // +1 each time somebody tries to
   Rotors rotors;                    // what turns on the bench, for the eye
   uint64_t view_revision = 1;       // +1 with each change of selection, message or view
 
@@ -110,6 +117,9 @@ class Desk {
   bool carry_out(const Edit& edit) { return act(edit).ok(); }
   bool undo();
   bool redo();
+  // While locked every supply is off: those on the board are switched off now, new ones are placed switched off, and whatever would
+  // switch one on is refused.
+  void lock_supplies(bool locked);
   void select(std::string_view part, bool with_card = true);
   void select_these(std::vector<std::string> parts, bool with_card = true);
   void select_all();
@@ -138,11 +148,14 @@ class Desk {
   void wake_in(double seconds) { wake = wake < 0 ? seconds : std::min(wake, seconds); }
 
   void drop_gone();
+  Error locked_error(std::string_view part) const;
 
   void mark(std::string_view kind, std::string_view name, std::string_view lead, const Box& box);
   void use(std::unique_ptr<Tool> next);  // null for the plain hand
 };
 
+// Every supply of the board put off.
+void switch_off_supplies(Board& board);
 // "R1, LED1 and 2 more"
 std::string names_in_words(std::span<const std::string> names);
 // Message of the catalogue with the fields of an error filled in.

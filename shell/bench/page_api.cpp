@@ -19,6 +19,7 @@
 #include "shell/bench/pose.h"
 #include "shell/bench/page_findings.h"
 #include "shell/bench/page_json.h"
+#include "shell/bench/page_lesson.h"
 #include "shell/bench/page_scope.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
@@ -651,6 +652,8 @@ Status do_scope(Request& request) {
   return done();
 }
 
+Status do_lesson(Request& request) { return lesson_command(request.bench, request.json, request.out); }
+
 struct Command {
   std::string_view name;
   Status (*act)(Request&);
@@ -664,6 +667,7 @@ constexpr std::array kCommands = {
     Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
+    Command{"lesson", do_lesson},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };
 

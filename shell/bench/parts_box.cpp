@@ -251,8 +251,14 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
               {{0, theme::rgb(theme::kStripEdge)}, {0.06f, theme::rgb(theme::kStrip)}, {1, theme::rgb(0x101B1F)}}});
   paint.fill(rounded({strip.min, {strip.max.x, strip.min.y + std::max(paint.px, 1.0f)}}, 0), theme::rgb(0x0A1214));
 
-  std::vector<std::string_view>& trays = state.trays;
-  if (trays.empty()) list_trays(trays);
+  if (state.trays.empty()) list_trays(state.trays);
+  // A lesson's few parts lie in one row.
+  std::span<const std::string_view> trays;
+  if (desk.offered.empty()) trays = state.trays;
+  const auto lies_here = [&](const PartKind* kind) {
+    if (!desk.offered.empty()) return std::find(desk.offered.begin(), desk.offered.end(), kind) != desk.offered.end();
+    return trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);
+  };
   Box area = strip;
   if (!trays.empty()) {
     if (std::find(trays.begin(), trays.end(), state.tray) == trays.end()) state.tray = kStart;
@@ -262,7 +268,7 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   float& scroll = state.scroll;
   constexpr float kLeast = 76;
   float n = 0;
-  for (const PartKind* kind : catalogue().kinds) n += trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);
+  for (const PartKind* kind : catalogue().kinds) n += lies_here(kind);
   const float room = area.size().x - 2 * kMargin;
   const float width = std::clamp((room - kGap * (n - 1)) / std::max(n, 1.0f), kLeast, 96.0f);
   const float whole = n * width + (n - 1) * kGap;
@@ -278,7 +284,7 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   paint.list->PushClipRect(area.min, area.max, true);
   for (const PartKind* kind : catalogue().kinds) {
     const PartType& type = static_cast<const PartType&>(*kind);
-    if (!trays.empty() && !in_tray(type, state.tray)) continue;
+    if (!lies_here(kind)) continue;
     const Box box = {{x, area.min.y + 10}, {x + width, area.max.y - 10}};
     x += width + kGap;
     compartment(desk, type, box, area, most, scroll);

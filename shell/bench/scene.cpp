@@ -68,6 +68,35 @@ void draw_hovered_clip(Desk& desk) {
   draw_hole_ring(desk.paint, desk.camera.screen(desk.board().mat_of(hole)), desk.camera.scale, theme::rgb(theme::kJoin, 0.8f));
 }
 
+bool stands_already(const Board& board, const Part& part) {
+  return std::any_of(board.parts.begin(), board.parts.end(),
+                     [&](const Part& other) { return other.kind == part.kind && other.leads == part.leads; });
+}
+
+// A lesson's build, where its parts do not stand yet.
+void draw_lesson_outline(Desk& desk) {
+  if (!desk.outline) return;
+  const Camera& camera = desk.camera;
+  const ImU32 line = theme::rgb(theme::kSelect, 0.6f), ring = theme::rgb(theme::kSelect, 0.8f);
+  for (const Part& part : desk.outline->parts) {
+    if (stands_already(desk.board(), part)) continue;
+    draw_outline(desk.paint, camera, part, pose_of(camera, *desk.outline, part), line, 1.6f);
+    for (const Hole hole : part.leads)
+      if (hole.valid()) draw_hole_ring(desk.paint, camera.screen(desk.outline->mat_of(hole)), camera.scale, ring);
+  }
+}
+
+// Holes that a lesson points at.
+void draw_pointed(Desk& desk) {
+  for (const Hole hole : desk.pointed) {
+    if (!desk.board().has(hole)) continue;
+    const ImVec2 at = desk.camera.screen(desk.board().mat_of(hole));
+    const float r = std::max(0.5f * desk.camera.scale, 9.0f);
+    desk.paint.stroke(circle(at, r), 5, theme::rgb(theme::kWhite, 0.9f));
+    desk.paint.stroke(circle(at, r), 2.6f, theme::rgb(theme::kRefuse));
+  }
+}
+
 void draw_cursor(Desk& desk) {
   if (!desk.cursor_shown || !desk.board().has(desk.cursor)) return;
   const ImVec2 at = desk.camera.screen(desk.board().mat_of(desk.cursor));
@@ -132,6 +161,7 @@ void draw_scene(Desk& desk) {
   if (desk.view.levels) draw_levels(desk);
   paint.piece();
   draw_hovered_clip(desk);
+  draw_lesson_outline(desk);
   if (desk.tool) desk.tool->draw_under(desk);
   draw_layer(desk, Layer::kMat);
   draw_layer(desk, Layer::kFlat);
@@ -158,6 +188,7 @@ void draw_scene(Desk& desk) {
   if (desk.view.levels) draw_level_pills(desk);
   paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);
+  draw_pointed(desk);
   draw_cursor(desk);
   draw_hover_name(desk);
   draw_hint(desk);
