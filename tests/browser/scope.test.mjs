@@ -19,7 +19,7 @@ after(async () => {
 const value = async (key) => (await ask(page, {do: 'words'})).parts.find((part) => part.name === 'OS1').values.find((one) => one.key === key);
 
 async function openExample(name) {
-  await page.locator('#bar button', {hasText: 'Boards'}).click();
+  await page.click('#menu-button');
   await page.getByRole('button', {name}).click();
   await page.locator('.scope-screen').waitFor();
 }
