@@ -57,6 +57,8 @@ test('a button of its front is pressed with the mouse, and a probe dragged to an
 
 test('every setting is reached and changed by the keyboard alone', async () => {
   const field = page.locator('.scope [data-value="time-scale"]');
+  const before = String((await value('time-scale')).number);
+  await page.waitForFunction((wanted) => document.querySelector('.scope [data-value="time-scale"]').value === wanted, before); // the form has followed the undo
   await field.focus();
   await page.keyboard.press('ArrowDown');
   assert.equal((await value('time-scale')).text, '2 ms');
