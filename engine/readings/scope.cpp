@@ -10,6 +10,7 @@ namespace {
 constexpr size_t kBuckets = 4096;
 constexpr double kBucketsAScreen = 1024;
 constexpr double kHysteresis = 0.2;   // [squares] that the trigger wants a signal to go back
+constexpr double kForever = std::numeric_limits<double>::infinity();
 constexpr double kStill = 0.02;       // [squares] less is no movement
 constexpr double kLeastSwing = 0.1;   // [squares] less has no frequency that one could see
 
@@ -54,7 +55,7 @@ ScopeSettings scope_settings(const Part& part) {
 }
 
 Scope::Scope(const ScopeSettings& settings)
-    : settings_(settings), last_(size_t(settings.channels), std::numeric_limits<double>::quiet_NaN()) {
+    : settings_(settings), last_(size_t(settings.channels), std::numeric_limits<double>::quiet_NaN()), missed_(size_t(settings.channels)) {
   for (int c = 0; c < settings.channels; ++c) traces_.emplace_back(kBuckets, settings.span() / kBucketsAScreen);
 }
 
@@ -76,10 +77,16 @@ void Scope::arm(double now) {
 }
 
 void Scope::add(int channel, double time, double voltage) {
-  if (!records()) return;
+  if (!records()) return void(missed_[size_t(channel)] = voltage);
+  Trace& trace = traces_[size_t(channel)];
+  if (missed_[size_t(channel)]) {
+    missed_[size_t(channel)].reset();
+    if (trace.size() > 0) trace.add(std::nextafter(trace.at(trace.size() - 1).end, kForever), std::numeric_limits<double>::quiet_NaN());
+    known_since_ = std::max(known_since_, time);
+  }
   double& last = last_[size_t(channel)];
   if (!(std::fabs(voltage - last) <= kStill * settings_.channel[size_t(channel)].volts)) moved_at_ = time, last = voltage;
-  traces_[size_t(channel)].add(time, voltage);
+  trace.add(time, voltage);
 }
 
 void Scope::gap(int channel, double time) {
@@ -88,8 +95,11 @@ void Scope::gap(int channel, double time) {
 
 void Scope::stay(double time) {
   if (!records()) return;
-  for (Trace& trace : traces_)
-    if (trace.size() > 0) trace.add(time, trace.at(trace.size() - 1).last);
+  for (size_t c = 0; c < traces_.size(); ++c) {
+    Trace& trace = traces_[c];
+    if (missed_[c]) add(int(c), time, *missed_[c]);
+    else if (trace.size() > 0) trace.add(time, trace.at(trace.size() - 1).last);
+  }
 }
 
 bool Scope::unsettled(double now) const { return records() && now - moved_at_ < 1.1 * settings_.span(); }
@@ -104,7 +114,8 @@ std::optional<double> Scope::find_trigger(double* newest) {
                            .level = settings_.level,
                            .hysteresis = kHysteresis * settings_.channel[source].volts,
                            .armed_at = armed_at_};
-  return trigger_time(all_, trigger, settings_.before(), settings_.span() - settings_.before(), times_);
+  const std::span<const Sample> whole = std::span<const Sample>(all_).subspan(first_from(all_, known_since_));
+  return trigger_time(whole, trigger, settings_.before(), settings_.span() - settings_.before(), times_);
 }
 
 void Scope::look(double now) {
@@ -122,6 +133,7 @@ void Scope::look(double now) {
     return cut(*trigger - before, *trigger, *trigger - before + span, caught_ ? ScopeState::kCaught : ScopeState::kTriggered);
   }
   if (all_.empty()) return;
+  if (settings_.mode == TriggerMode::kAuto && seen_ && newest - span < known_since_) return;  // the picture before stays until a whole one is there
   if (settings_.mode == TriggerMode::kAuto) return cut(newest - span, newest - span + before, newest, ScopeState::kFree);
   if (screen_.state != ScopeState::kWaiting) screen_.state = ScopeState::kWaiting, ++revision_;
 }

@@ -99,6 +99,9 @@ class Scope {
   ScopeSettings settings_;
   std::vector<Trace> traces_;  // per channel
   std::vector<double> last_;   // [V] per channel
+  // [V] per channel, the newest that went by and was not recorded: what is recorded next does not follow on.
+  std::vector<std::optional<double>> missed_;
+  double known_since_ = -1e300;  // [s] when recording last began anew: pictures lie behind that
   ScopeScreen screen_;
   bool caught_ = false, seen_ = false;
   double armed_at_ = 0;  // [s]

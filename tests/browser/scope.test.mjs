@@ -114,11 +114,9 @@ test('the saved table holds the wave on the screen, the saved picture is one', a
   assert.ok(numbers.length > 40, `${numbers.length} rows`); // a machine under load takes fewer samples, never wrong ones
   const inside = numbers.filter(([time]) => time > 0.1e-3 && time < 2.4e-3); // the first half period behind the trigger
   assert.ok(inside.length > 4);
-  const astray = inside.filter(([, one]) => !(Math.abs(one - 5) < 0.03));
-  assert.ok(astray.length <= 1, JSON.stringify(astray)); // known fault: now and then one sample stands half way up an edge; the source has 50 ohm: up to 25 mV less
+  assert.ok(inside.every(([, one]) => Math.abs(one - 5) < 0.03)); // the source has 50 ohm: up to 25 mV less
   // The filter's own law between two instants: v2 = 5 - (5 - v1) exp(-(t2 - t1) / RC), RC = 1 ms.
-  const steady = inside.filter((row) => !astray.includes(row));
-  const [first, last] = [steady[0], steady.at(-1)];
+  const [first, last] = [inside[0], inside.at(-1)];
   const expected = 5 - (5 - first[2]) * Math.exp(-(last[0] - first[0]) / 1e-3);
   assert.ok(Math.abs(last[2] - expected) < 0.02, `${last[2]} ${expected}`);
   const image = await saved('png');

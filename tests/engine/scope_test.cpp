@@ -191,6 +191,26 @@ TEST(Scope, HeldItKeepsItsPictureAndRunningItGoesOn) {
   EXPECT_GT(screen.zero, zero);
 }
 
+// While a picture is held or caught nothing is recorded: what is recorded afterwards does not follow on, and a picture is only taken where
+// all of it is known. A square wave of 200 Hz, looked at in every phase.
+TEST(Scope, APictureTakenAfterAPauseHoldsOneWave) {
+  for (const bool single : {true, false}) {
+    Session session(source(2.5, 2.5, 200, 1).set("trigger-level", 2.5).set("trigger-mode", single ? 2 : 0).board);
+    const ScopeScreen& screen = scope_of(session).screen();
+    run(session, 0.1);
+    for (int k = 0; k < 40; ++k) {
+      if (!single) set(session, "running", 0);
+      run(session, 0.0371 + 0.00031 * k);
+      if (single) session.arm(session.board().find("OS1")->id);
+      else set(session, "running", 1);
+      run(session, 0.1);
+      ASSERT_EQ(screen.state, single ? ScopeState::kCaught : ScopeState::kTriggered) << k;
+      for (const double t : {-4.8, -2.7, 0.2, 2.3}) EXPECT_NEAR(value_at(screen.channel[0].samples, screen.zero + 1e-3 * t), 5, 0.03) << single << k << " at " << t;
+      for (const double t : {-2.3, -0.2, 2.7, 4.8}) EXPECT_NEAR(value_at(screen.channel[0].samples, screen.zero + 1e-3 * t), 0, 0.03) << single << k << " at " << t;
+    }
+  }
+}
+
 TEST(Scope, StripChartShowsTheNewestStretch) {
   Session session(source(1, 0, 0.5).set("time-scale", index_of("500 ms")).set("display", 1).board);
   run(session, 7);
