@@ -34,6 +34,7 @@ namespace tiepoint {
   X(kNothingToUndo, "nothing-to-undo", "there is nothing to undo")                                           \
   X(kNothingToRedo, "nothing-to-redo", "there is nothing to redo")                                           \
   X(kReadOnly, "read-only", "this board is only for trying out: nothing on it can be changed")               \
+  X(kSupplyLocked, "supply-locked", "{part} stays off until the question of the lesson is answered")         \
   X(kBadJson, "bad-json", "this is not valid JSON: {found}")                                                 \
   X(kWrongType, "wrong-type", "found {found}, expected {expected}")                                          \
   X(kMissingKey, "missing-key", "the entry {expected} is missing")                                           \

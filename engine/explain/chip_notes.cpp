@@ -60,11 +60,9 @@ class Notes {
   }
 
   Finding make(FindingKind kind, size_t p) const {
-    Finding f;
-    f.kind = kind;
+    Finding f = make_finding(kind);
     f.severity = Severity::kNote;
-    f.misconception = misconception(kind);
-    f.arguments.push_back({.name = "part", .text = board_.parts[p].name});
+    tell(f, "part", board_.parts[p].name);
     return f;
   }
   Place place(size_t p, int lead) const {
@@ -72,8 +70,8 @@ class Notes {
   }
   void name_lead(Finding& f, size_t p, int lead) const {
     f.places.push_back(place(p, lead));
-    f.arguments.push_back({.name = "lead", .text = std::string(board_.parts[p].kind->leads[size_t(lead)].name)});
-    f.arguments.push_back({.name = "hole", .text = board_.name_of(board_.parts[p].leads[size_t(lead)])});
+    tell(f, "lead", std::string(board_.parts[p].kind->leads[size_t(lead)].name));
+    tell(f, "hole", board_.name_of(board_.parts[p].leads[size_t(lead)]));
   }
 
   // The strip of the first supply's plus or minus; -1: there is none.

@@ -19,16 +19,10 @@ constexpr double kBeyondTolerance = 0.10;              // besides the last band'
 constexpr double kWeakBattery = 0.8;                   // of the printed voltage, at no great current
 
 Finding make(FindingKind kind, const Board& board, size_t part) {
-  Finding f;
-  f.kind = kind;
-  f.severity = severity(kind);
-  f.misconception = misconception(kind);
+  Finding f = make_finding(kind);
   f.places.push_back({.part = board.parts[part].id});
-  f.arguments.push_back({.name = "part", .text = board.parts[part].name});
+  tell(f, "part", board.parts[part].name);
   return f;
-}
-void number(Finding& f, std::string_view name, double value, std::string_view unit) {
-  if (has_reading(value)) f.arguments.push_back({.name = name, .value = value, .unit = unit});
 }
 std::string_view unit_of(char letter) { return letter == 'A' ? "A" : letter == 'V' ? "V" : "W"; }
 
@@ -46,9 +40,9 @@ void add_dead(const Observed& bench, std::vector<Finding>& out) {
     if (!melted && (!part.defect || part.defect.hidden)) continue;
     Finding f = make(FindingKind::kPartDead, bench.board, p);
     if (part.defect.unit) {
-      number(f, "value", part.defect.bore, unit_of(part.defect.unit));
-      number(f, "rating", part.defect.rating, unit_of(part.defect.unit));
-      number(f, "seconds", part.defect.seconds, "s");
+      tell(f, "value", part.defect.bore, unit_of(part.defect.unit));
+      tell(f, "rating", part.defect.rating, unit_of(part.defect.unit));
+      tell(f, "seconds", part.defect.seconds, "s");
     }
     replace(f, part);
     out.push_back(std::move(f));
@@ -62,8 +56,8 @@ void add_batteries(const Observed& bench, std::vector<Finding>& out) {
     if (!type_of(part).capacity) continue;
     if (has_reading(r.temperature) && r.temperature >= kHotBattery) {
       Finding f = make(FindingKind::kBatteryHot, bench.board, p);
-      number(f, "value", r.temperature, "°C");
-      number(f, "current", r.current, "A");
+      tell(f, "value", r.temperature, "°C");
+      tell(f, "current", r.current, "A");
       f.repair = {Edit{SwitchSupply{part.name, false}}};
       f.effort = 1;
       out.push_back(std::move(f));
@@ -72,9 +66,9 @@ void add_batteries(const Observed& bench, std::vector<Finding>& out) {
     if (charge >= kLow || r.state == State::kOff) continue;
     Finding f = make(FindingKind::kBatteryLow, bench.board, p);
     if (charge >= kAllButEmpty) f.severity = Severity::kWarning;
-    number(f, "value", r.voltage, "V");
-    number(f, "rating", type_of(part).ratings(part).voltage, "V");
-    number(f, "percent", std::round(100 * charge), "");
+    tell(f, "value", r.voltage, "V");
+    tell(f, "rating", type_of(part).ratings(part).voltage, "V");
+    tell(f, "percent", std::round(100 * charge), "");
     if (value_of(part, "charge", 1) < 1)
       f.repair = {Edit{SetValue{part.name, "charge", 1}}};
     else
@@ -158,7 +152,7 @@ void add_unseen(const Observed& bench, std::vector<Finding>& out) {
       if (probe.unit == "Ω") shown = std::fabs(shown);
       if (!convicts(good, p, shown, probe.unit, scene)) continue;
       Finding f = make(FindingKind::kPartDead, good, p);
-      number(f, "measured", shown, probe.unit);
+      tell(f, "measured", shown, probe.unit);
       replace(f, good.parts[p]);
       convicted.push_back(std::move(f));
     }
@@ -173,8 +167,8 @@ void add_unseen(const Observed& bench, std::vector<Finding>& out) {
     if (!is_load(good.parts[p]) || (bench.board.parts[p].defect && !bench.board.parts[p].defect.hidden)) continue;
     if (works(sound.parts[p]) == works(bench.readings.parts[p])) continue;
     Finding f = make(FindingKind::kNotAsExpected, good, p);
-    number(f, "value", bench.readings.parts[p].current, "A");
-    number(f, "wanted", sound.parts[p].current, "A");
+    tell(f, "value", bench.readings.parts[p].current, "A");
+    tell(f, "wanted", sound.parts[p].current, "A");
     f.silenced.push_back(good.parts[p].id);
     out.push_back(std::move(f));
   }

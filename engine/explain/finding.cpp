@@ -1,6 +1,8 @@
 #include "engine/explain/finding.h"
 
 #include <array>
+#include <cmath>
+#include <utility>
 
 namespace tiepoint {
 namespace {
@@ -25,5 +27,19 @@ std::string_view key(Severity severity) {
 std::string_view key(FindingKind kind) { return kRows[static_cast<size_t>(kind)].key; }
 Severity severity(FindingKind kind) { return kRows[static_cast<size_t>(kind)].severity; }
 std::string_view misconception(FindingKind kind) { return kRows[static_cast<size_t>(kind)].tag; }
+
+Finding make_finding(FindingKind kind) {
+  Finding finding;
+  finding.kind = kind;
+  finding.severity = severity(kind);
+  finding.misconception = misconception(kind);
+  return finding;
+}
+
+void tell(Finding& finding, std::string_view name, std::string text) { finding.arguments.push_back({.name = name, .text = std::move(text)}); }
+
+void tell(Finding& finding, std::string_view name, double value, std::string_view unit) {
+  if (!std::isnan(value)) finding.arguments.push_back({.name = name, .value = value, .unit = unit});
+}
 
 }  // namespace tiepoint

@@ -121,4 +121,10 @@ struct Finding {
   std::vector<PartId> silenced;    // loads that cannot work while this stands
 };
 
+// A finding of this kind with its severity and tag, and nothing in it yet.
+Finding make_finding(FindingKind kind);
+// One more word or number for its sentence; a number without a reading is left out.
+void tell(Finding& finding, std::string_view name, std::string text);
+void tell(Finding& finding, std::string_view name, double value, std::string_view unit);
+
 }  // namespace tiepoint

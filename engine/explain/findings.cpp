@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/explain/condition.h"
+#include "engine/explain/places.h"
 #include "engine/explain/repairs.h"
 #include "engine/explain/trial.h"
 #include "engine/explain/values.h"
@@ -41,7 +42,7 @@ class Detective {
  public:
   Detective(const Observed& bench, const FindingOptions& options, int depth)
       : bench_(bench), board_(bench.board), options_(options), depth_(depth), scene_(make_scene(bench.board, bench.wiring)),
-        budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat || scene_.chips ? kRestlessBoard : kSmallBoard), judge_(scene_) {}
+        budget_(bench.board.parts.size() >= kLarge ? kLargeBoard : scene_.may_beat || scene_.chips ? kRestlessBoard : kSmallBoard), judge_(scene_), names_(board_, bench.wiring, scene_) {}
 
   std::vector<Finding> run() {
     if (board_.parts.empty()) {
@@ -76,124 +77,9 @@ class Detective {
   }
 
  private:
-  // ---- building findings
-
-  Finding make(FindingKind kind) const {
-    Finding f;
-    f.kind = kind;
-    f.severity = severity(kind);
-    f.misconception = misconception(kind);
-    return f;
-  }
-  void add(FindingKind kind) { out_.push_back(make(kind)); }
-
-  Place place(int part, int lead = -1, bool with = false) const {
-    Place at{.part = board_.parts[size_t(part)].id, .lead = lead, .with = with};
-    if (lead >= 0) {
-      at.hole = board_.parts[size_t(part)].leads[size_t(lead)];
-      at.strip = scene_.strip_of_lead[size_t(scene_.lead_index(part, lead))];
-    }
-    return at;
-  }
-  Place strip_place(StripIndex strip, bool with = false) const {
-    Place at{.strip = strip, .with = with};
-    const std::vector<Hole> holes = holes_of(board_, bench_.wiring, strip);
-    if (!holes.empty()) at.hole = holes.front();
-    return at;
-  }
+  void add(FindingKind kind) { out_.push_back(make_finding(kind)); }
+  Place place(int part, int lead = -1, bool with = false) const { return names_.place(part, lead, with); }
   std::string name_of(int part) const { return board_.parts[size_t(part)].name; }
-  std::string lead_name(int part, int lead) const { return std::string(board_.parts[size_t(part)].kind->leads[size_t(lead)].name); }
-  std::string strip_name(StripIndex strip) const { return place_name(board_, bench_.wiring, strip); }
-  static void text(Finding& f, std::string_view name, std::string words) { f.arguments.push_back({.name = name, .text = std::move(words)}); }
-  static void number(Finding& f, std::string_view name, double value, std::string_view unit) {
-    if (has_reading(value)) f.arguments.push_back({.name = name, .value = value, .unit = unit});
-  }
-
-  // Leads other than `except` in a strip, as places; wires last.
-  std::vector<Place> leads_in(StripIndex strip, int except_part, bool with) const {
-    std::vector<Place> out;
-    if (strip < 0) return out;
-    for (bool wires : {false, true})
-      for (const LeadRef ref : bench_.wiring.leads_on_strip[size_t(strip)])
-        if (ref.part != except_part && scene_.parts[size_t(ref.part)].role != Role::kInstrument &&
-            (scene_.parts[size_t(ref.part)].role == Role::kWire) == wires)
-          out.push_back(place(ref.part, ref.lead, with));
-    return out;
-  }
-
-  void name_places(Finding& f, const Candidate& c) const {
-    switch (c.movement) {
-      case Movement::kSeat: {
-        f.places.push_back(place(c.part, c.lead));
-        // When one lead sits alone on each side it is as likely that the other one slipped.
-        std::vector<Place> others = leads_in(c.to, c.part, true);
-        const bool alone = bench_.wiring.leads_on_strip[size_t(c.from)].size() == 1 && others.size() == 1;
-        if (alone) others[0].with = false;
-        if (f.kind == FindingKind::kSameStrip) f.places.push_back(place(c.part, 1 - c.lead));
-        if (f.kind == FindingKind::kButtonOnePair || f.kind == FindingKind::kSwitchEnds) {
-          const int s = switch_between(scene_, c.from, c.to);
-          f.places.insert(f.places.begin(), place(s));
-          text(f, "switch", name_of(s));
-        }
-        text(f, "part", name_of(c.part));
-        text(f, "lead", lead_name(c.part, c.lead));
-        text(f, "hole", board_.name_of(board_.parts[size_t(c.part)].leads[size_t(c.lead)]));
-        text(f, "here", strip_name(c.from));
-        text(f, "there", strip_name(c.to));
-        if (!others.empty()) text(f, "other", board_.find(others[0].part)->name);
-        f.places.insert(f.places.end(), others.begin(), others.end());
-        if (f.kind == FindingKind::kRailUnfed || f.kind == FindingKind::kRailSplit) {
-          std::vector<Place> same = leads_in(c.from, c.part, false);
-          f.places.insert(f.places.begin() + 1, same.begin(), same.end());
-          f.places.push_back(strip_place(c.from));
-        }
-        break;
-      }
-      case Movement::kAddWire:
-        f.places.push_back(strip_place(c.from));
-        f.places.push_back(strip_place(c.to));
-        for (StripIndex strip : {c.from, c.to}) {
-          const bool rail = f.kind == FindingKind::kRailUnfed || f.kind == FindingKind::kRailSplit;
-          const std::vector<Place> leads = leads_in(strip, -1, !(rail && !fed(strip)));
-          f.places.insert(f.places.end(), leads.begin(), leads.end());
-        }
-        text(f, "here", strip_name(c.from));
-        text(f, "there", strip_name(c.to));
-        break;
-      default:
-        f.places.push_back(place(c.part));
-        text(f, "part", name_of(c.part));
-        break;
-    }
-  }
-
-  // Is this strip on a net with a lead of a supply?
-  bool fed(StripIndex strip) const {
-    for (size_t p = 0; p < scene_.parts.size(); ++p)
-      if (scene_.parts[p].role == Role::kSupply)
-        for (int k = 0; k < 2; ++k)
-          if (bench_.wiring.net_of_strip[size_t(scene_.strip_of_lead[size_t(scene_.parts[p].first_lead + k)])] == bench_.wiring.net_of_strip[size_t(strip)])
-            return true;
-    return false;
-  }
-
-  // Flaws that the change takes away name the parts that suffer.
-  void name_sufferers(Finding& f, const Candidate& c, const std::vector<FlawAt>& after) const {
-    for (const FlawAt& flaw : flaws_) {
-      const bool gone = std::none_of(after.begin(), after.end(), [&](const FlawAt& a) { return a.part == flaw.part && a.flaw == flaw.flaw; });
-      if (!gone || flaw.part == c.part) continue;
-      const Role role = scene_.parts[size_t(flaw.part)].role;
-      const PartId id = board_.parts[size_t(flaw.part)].id;
-      if (role == Role::kLoad && flaw.flaw != Flaw::kUnlimited && std::find(f.silenced.begin(), f.silenced.end(), id) == f.silenced.end())
-        f.silenced.push_back(id);
-      const bool culprit = flaw.flaw == Flaw::kUnlimited || flaw.flaw == Flaw::kOneNet || flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort || flaw.flaw == Flaw::kFight;
-      if (culprit && (c.movement == Movement::kRemove || c.movement == Movement::kToResistor)) {
-        f.places.push_back(place(flaw.part, -1, false));
-        text(f, flaw.flaw == Flaw::kShort || flaw.flaw == Flaw::kPressShort ? "supply" : "other", name_of(flaw.part));
-      }
-    }
-    if (!f.silenced.empty()) text(f, "load", board_.find(f.silenced[0])->name);
-  }
 
   // ---- structure
 
@@ -352,33 +238,33 @@ class Detective {
 
   Finding finding_for(const Judged& j) {
     const Candidate& c = j.candidate;
-    Finding f = make(name_trouble(scene_, judge_, c, flaws_));
+    Finding f = make_finding(name_trouble(scene_, judge_, c, flaws_));
     f.repair = j.edits;
     f.effort = c.effort;
-    name_places(f, c);
+    names_.name_places(f, c);
     if (c.movement == Movement::kShift)
       if (const auto* move = std::get_if<MovePart>(&j.edits[0].act)) {
-        text(f, "lead", lead_name(c.part, 0));
-        text(f, "hole", board_.name_of(board_.parts[size_t(c.part)].leads[0]));
-        text(f, "target", board_.name_of(move->leads[0]));
-        text(f, "here", strip_name(scene_.strip_of_lead[size_t(scene_.lead_index(c.part, 0))]));
-        text(f, "there", strip_name(c.change.moves[0].strip));
+        tell(f, "lead", names_.lead_name(c.part, 0));
+        tell(f, "hole", board_.name_of(board_.parts[size_t(c.part)].leads[0]));
+        tell(f, "target", board_.name_of(move->leads[0]));
+        tell(f, "here", names_.strip_name(scene_.strip_of_lead[size_t(scene_.lead_index(c.part, 0))]));
+        tell(f, "there", names_.strip_name(c.change.moves[0].strip));
       }
     if (c.movement == Movement::kSeat)
-      if (const auto* seat = std::get_if<SeatLead>(&j.edits[0].act)) text(f, "target", board_.name_of(seat->hole));
+      if (const auto* seat = std::get_if<SeatLead>(&j.edits[0].act)) tell(f, "target", board_.name_of(seat->hole));
     std::vector<FlawAt> after;
     judge_.cost(c.change, &after);
-    name_sufferers(f, c, after);
+    names_.name_sufferers(f, c, flaws_, after);
     if (c.movement == Movement::kToResistor)
       for (const StrainAt& s : strains_)
         if (s.strain == Strain::kTooBright) {
           f.places.push_back(place(s.part));
-          text(f, "other", name_of(s.part));
+          tell(f, "other", name_of(s.part));
         }
     if (c.movement == Movement::kAddWire)
       if (const auto* wire = std::get_if<PlacePart>(&j.edits[0].act)) {
-        text(f, "hole", board_.name_of(wire->part.leads[0]));
-        text(f, "target", board_.name_of(wire->part.leads[1]));
+        tell(f, "hole", board_.name_of(wire->part.leads[0]));
+        tell(f, "target", board_.name_of(wire->part.leads[1]));
       }
     return f;
   }
@@ -397,10 +283,10 @@ class Detective {
         case Flaw::kOff: kind = FindingKind::kSupplyOff; break;
         default: break;
       }
-      Finding f = make(kind);
+      Finding f = make_finding(kind);
       f.places.push_back(place(flaw.part, flaw.lead));
-      text(f, "part", name_of(flaw.part));
-      if (flaw.lead >= 0) text(f, "lead", lead_name(flaw.part, flaw.lead));
+      tell(f, "part", name_of(flaw.part));
+      if (flaw.lead >= 0) tell(f, "lead", names_.lead_name(flaw.part, flaw.lead));
       out_.push_back(std::move(f));
       if (int(out_.size()) >= options_.most) break;
     }
@@ -522,17 +408,17 @@ class Detective {
   Finding finding_for(const ValueRepair& r) const {
     const Part& part = board_.parts[size_t(r.part)];
     const ValueSpec& spec = part.kind->values[size_t(r.value)];
-    Finding f = make(r.kind);
+    Finding f = make_finding(r.kind);
     f.effort = r.effort;
     f.repair.push_back(Edit{SetValue{part.name, std::string(spec.key), r.to}});
     f.places.push_back(place(r.part));
-    text(f, "part", part.name);
-    const auto tell = [&](std::string_view name, double value) {
-      if (spec.options.empty()) number(f, name, value, spec.unit);
-      else text(f, name, std::string(spec.options[size_t(value)]));
+    tell(f, "part", part.name);
+    const auto tell_value = [&](std::string_view name, double value) {
+      if (spec.options.empty()) tell(f, name, value, spec.unit);
+      else tell(f, name, std::string(spec.options[size_t(value)]));
     };
-    tell("now", part.values[size_t(r.value)]);
-    tell("wanted", r.to);
+    tell_value("now", part.values[size_t(r.value)]);
+    tell_value("wanted", r.to);
     if (!strains_.empty()) tell_strain(f, strains_[0]);
     for (const StrainAt& s : strains_)
       if (s.strain == Strain::kNeverOn || s.strain == Strain::kFaint) f.silenced.push_back(board_.parts[size_t(s.part)].id);
@@ -543,9 +429,9 @@ class Detective {
     if (s.part < 0) return;
     const bool watts = s.strain == Strain::kTooHot && has_reading(type_of(board_.parts[size_t(s.part)]).ratings(board_.parts[size_t(s.part)]).power);
     const bool volts = s.strain == Strain::kOverVoltage || s.strain == Strain::kReversed;
-    text(f, "load", name_of(s.part));
-    number(f, "value", s.value, watts ? "W" : volts ? "V" : "A");
-    number(f, "rating", s.rating, watts ? "W" : volts ? "V" : "A");
+    tell(f, "load", name_of(s.part));
+    tell(f, "value", s.value, watts ? "W" : volts ? "V" : "A");
+    tell(f, "rating", s.rating, watts ? "W" : volts ? "V" : "A");
   }
 
   void report_strain(const StrainAt& s) {
@@ -562,10 +448,10 @@ class Detective {
       case Strain::kNoEffect: kind = FindingKind::kSwitchIdle; break;
       case Strain::kNoSolution: return;
     }
-    Finding f = make(kind);
+    Finding f = make_finding(kind);
     if (kind == FindingKind::kStaysDark) f.severity = Severity::kFault;
     f.places.push_back(place(s.part));
-    text(f, "part", name_of(s.part));
+    tell(f, "part", name_of(s.part));
     tell_strain(f, s);
     out_.push_back(std::move(f));
   }
@@ -583,21 +469,21 @@ class Detective {
   // ---- when nothing is wrong, and what else there is to say
 
   void report_works() {
-    Finding f = make(FindingKind::kWorks);
+    Finding f = make_finding(FindingKind::kWorks);
     int loads = 0;
     for (size_t p = 0; p < board_.parts.size(); ++p)
       if (is_load(board_.parts[p])) ++loads, f.places.push_back(place(int(p), -1, true));
-    number(f, "count", loads, "");
+    tell(f, "count", loads, "");
     out_.push_back(std::move(f));
   }
 
   void report_mild() {
     for (const FlawAt& flaw : flaws_) {
       if (flaw.flaw == Flaw::kSpareWire) continue;  // two ways to the same rail do no harm
-      Finding f = make(FindingKind::kWireIdle);
+      Finding f = make_finding(FindingKind::kWireIdle);
       f.places.push_back(place(flaw.part, flaw.lead));
       f.repair.push_back(Edit{RemovePart{name_of(flaw.part)}});
-      text(f, "part", name_of(flaw.part));
+      tell(f, "part", name_of(flaw.part));
       if (!same_as_earlier(out_, f)) out_.push_back(std::move(f));
     }
   }
@@ -608,12 +494,12 @@ class Detective {
     for (size_t k = 0; k < out_.size(); ++k) {
       if (out_[k].instead_of >= 0) continue;
       for (const PartId id : out_[k].silenced) {
-        Finding f = make(FindingKind::kStaysDark);
+        Finding f = make_finding(FindingKind::kStaysDark);
         const int part = board_.index_of(id);
         if (part < 0) continue;
         f.places.push_back(place(part));
-        text(f, "part", name_of(part));
-        number(f, "cause", double(k), "");
+        tell(f, "part", name_of(part));
+        tell(f, "cause", double(k), "");
         if (!same_as_earlier(notes, f)) notes.push_back(std::move(f));
       }
     }
@@ -627,6 +513,7 @@ class Detective {
   const Scene scene_;
   const Budget budget_;
   Judge judge_;
+  const Places names_;
   Taken taken_;
   std::vector<FlawAt> flaws_;
   double base_cost_ = 0;

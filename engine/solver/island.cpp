@@ -165,8 +165,8 @@ bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool
   }
   double* local_f = &local_[member.local];
   double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
-  const bool stores = member.model->stores;  // else q and dq are zero from the beginning
-  std::fill(local_f, stores ? dq + m * m : dq, 0.0);
+  const bool keeps_charge = member.model->stores;  // else q and dq are zero from the beginning
+  std::fill(local_f, keeps_charge ? dq + m * m : dq, 0.0);
   member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
   for (int row = 0; row < m; ++row) {
     double current = local_f[row], charge = local_q[row];
@@ -180,7 +180,7 @@ bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool
   }
   if (with_matrix) {
     const int* slot = &matrix_slots[member.slots];
-    if (stores)
+    if (keeps_charge)
       for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
     else
       for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k];

@@ -159,13 +159,6 @@ void switch_off_supplies(Board& board) {
   for (Part& part : board.parts) switch_off(part);
 }
 
-Error Desk::locked_error(std::string_view part) const {
-  return {.code = Code::kUsage,
-          .part = std::string(part),
-          .found = say("lesson.supply.locked", {{"part", part}}),
-          .expected = std::string(say("lesson.supply.first"))};
-}
-
 void Desk::lock_supplies(bool locked) {
   if (locked && !supplies_locked) {
     std::vector<Edit> edits;
@@ -181,9 +174,7 @@ Result<Applied> Desk::act(const Edit& wanted) {
   if (supplies_locked) {
     darken(edit);
     if (const std::string part = switched_on(board(), edit); !part.empty()) {
-      ++supply_refusals;
-      refuse(locked_error(part));
-      return locked_error(part);
+      return stays_off(part);
     }
   }
   Result<Applied> done = read_only && !works_only(edit, board()) ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.apply(edit);
@@ -205,37 +196,31 @@ void Desk::drop_gone() {
   ++view_revision;
 }
 
-bool Desk::undo() {
-  const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.undo();
+// The refusal of what would switch a supply on before its time.
+Error Desk::stays_off(std::string_view part) {
+  ++supply_refusals;
+  const Error error = {.code = Code::kSupplyLocked, .part = std::string(part)};
+  refuse(error);
+  return error;
+}
+
+bool Desk::go(Result<Applied> (Session::*step)(), Result<Applied> (Session::*back)(), std::string_view words) {
+  const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : (session.*step)();
   if (done && supplies_locked && std::any_of(board().parts.begin(), board().parts.end(), supply_is_on)) {
-    (void)session.redo();
-    ++supply_refusals;
-    refuse(locked_error(done->part));
+    (void)(session.*back)();
+    stays_off(done->part);
     return false;
   }
   if (!done)
     refuse(done.error());
   else
-    tell("bench.undone", done->part);
+    tell(words, done->part);
   drop_gone();
   return done.ok();
 }
 
-bool Desk::redo() {
-  const Result<Applied> done = read_only ? Result<Applied>(Error{.code = Code::kReadOnly}) : session.redo();
-  if (done && supplies_locked && std::any_of(board().parts.begin(), board().parts.end(), supply_is_on)) {
-    (void)session.undo();
-    ++supply_refusals;
-    refuse(locked_error(done->part));
-    return false;
-  }
-  if (!done)
-    refuse(done.error());
-  else
-    tell("bench.redone", done->part);
-  drop_gone();
-  return done.ok();
-}
+bool Desk::undo() { return go(&Session::undo, &Session::redo, "bench.undone"); }
+bool Desk::redo() { return go(&Session::redo, &Session::undo, "bench.redone"); }
 
 const std::string& Desk::selected() const {
   static const std::string none;

@@ -148,7 +148,8 @@ class Desk {
   void wake_in(double seconds) { wake = wake < 0 ? seconds : std::min(wake, seconds); }
 
   void drop_gone();
-  Error locked_error(std::string_view part) const;
+  Error stays_off(std::string_view part);
+  bool go(Result<Applied> (Session::*step)(), Result<Applied> (Session::*back)(), std::string_view words);
 
   void mark(std::string_view kind, std::string_view name, std::string_view lead, const Box& box);
   void use(std::unique_ptr<Tool> next);  // null for the plain hand

@@ -20,6 +20,7 @@
 #include "shell/bench/page_findings.h"
 #include "shell/bench/page_json.h"
 #include "shell/bench/page_lesson.h"
+#include "shell/bench/page_request.h"
 #include "shell/bench/page_scope.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
@@ -29,7 +30,7 @@
 namespace tiepoint {
 namespace {
 
-using Json = rapidjson::Value;
+using namespace page;
 
 // A request holds at most one board file, as escaped text.
 constexpr size_t kLongestRequest = 4 * kLargestFile;
@@ -43,49 +44,6 @@ struct Request {
   const Session& session() const { return bench.session(); }
   const Board& board() const { return bench.session().board(); }
 };
-
-std::string_view view(const Json& text) { return {text.GetString(), text.GetStringLength()}; }
-
-Error wrong_type(std::string_view name, std::string_view expected) {
-  return {.code = Code::kWrongType, .found = "something else", .expected = std::string(expected), .pointer = "/" + std::string(name)};
-}
-
-Error missing(std::string_view name) {
-  return {.code = Code::kMissingKey, .expected = "\"" + std::string(name) + "\"", .pointer = "/" + std::string(name)};
-}
-
-const Json* find(const Json& object, const char* name) {
-  const auto at = object.FindMember(name);
-  return at == object.MemberEnd() ? nullptr : &at->value;
-}
-
-Result<std::string> text_of(const Json& object, const char* name) {
-  const Json* value = find(object, name);
-  if (!value) return missing(name);
-  if (!value->IsString()) return wrong_type(name, "a text");
-  return std::string(view(*value));
-}
-
-Result<double> number_of(const Json& object, const char* name) {
-  const Json* value = find(object, name);
-  if (!value) return missing(name);
-  if (!value->IsNumber() || !std::isfinite(value->GetDouble())) return wrong_type(name, "a number");
-  return value->GetDouble();
-}
-
-Result<bool> truth_of(const Json& object, const char* name, bool otherwise) {
-  const Json* value = find(object, name);
-  if (!value) return otherwise;
-  if (!value->IsBool()) return wrong_type(name, "true or false");
-  return value->GetBool();
-}
-
-std::string text_of_json(const Json& json) {
-  rapidjson::StringBuffer buffer;
-  rapidjson::Writer<rapidjson::StringBuffer> writer(buffer);
-  json.Accept(writer);
-  return {buffer.GetString(), buffer.GetSize()};
-}
 
 // Deeper nesting than any request has would only exhaust the stack of whoever walks it.
 bool too_deep(std::string_view json) {
@@ -113,85 +71,6 @@ Result<const Part*> part_of(const Request& request) {
   const Part* part = request.board().find(*name);
   if (!part) return Error{.code = Code::kUnknownPart, .part = *name};
   return part;
-}
-
-// --- values written by a person ---
-
-bool same_letters(std::string_view a, std::string_view b) {
-  const auto low = [](char c) { return c >= 'A' && c <= 'Z' ? char(c - 'A' + 'a') : c; };
-  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [&](char x, char y) { return low(x) == low(y); });
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
-  return text;
-}
-
-std::string words_of(std::span<const std::string_view> options) {
-  std::string out;
-  for (const std::string_view option : options) out += (out.empty() ? "" : ", ") + std::string(option);
-  return out;
-}
-
-Error bad_value(const ValueSpec& spec, std::string_view found) {
-  std::string expected = spec.options.empty()
-                             ? engineering(spec.minimum, spec.unit) + " to " + engineering(spec.maximum, spec.unit)
-                             : "one of " + words_of(spec.options);
-  return {.code = Code::kBadValue, .found = "\"" + std::string(found.substr(0, 60)) + "\"", .expected = std::move(expected)};
-}
-
-// "4k7", "100 nF", "104", "yellow violet red gold", "green".
-Result<double> read_value(const ValueSpec& spec, std::string_view written) {
-  const std::string_view text = trimmed(written);
-  for (size_t i = 0; i < spec.options.size(); ++i)
-    if (same_letters(spec.options[i], text)) return double(i);
-  if (!spec.options.empty()) return bad_value(spec, written);
-  const std::optional<double> value = read_marking(text, spec.unit);
-  if (!value) return bad_value(spec, written);
-  return *value;
-}
-
-Result<double> read_value(const ValueSpec& spec, const Json& json) {
-  if (json.IsString()) return read_value(spec, view(json));
-  if (json.IsNumber() && std::isfinite(json.GetDouble())) return json.GetDouble();
-  return bad_value(spec, "something else");
-}
-
-Error unknown_value(const PartKind& kind, std::string_view part, std::string_view found) {
-  std::string expected;
-  for (const ValueSpec& spec : kind.values) expected += (expected.empty() ? "" : ", ") + std::string(spec.key);
-  return {.code = Code::kUnknownValue, .part = std::string(part), .found = std::string(found), .expected = std::move(expected)};
-}
-
-// --- holes written by a person ---
-
-// One hole for every lead; of rigid parts only the first. An empty name lifts a lead out, where that makes sense.
-Result<std::vector<Hole>> read_holes(const Request& request, const PartKind& kind, std::string_view part) {
-  const Json* list = find(request.json, "holes");
-  if (!list) return missing("holes");
-  if (!list->IsArray()) return wrong_type("holes", "a list of holes");
-  const size_t most = kind.footprint.seat == Seat::kRigid ? 1 : kind.leads.size();
-  std::vector<Hole> holes(kind.leads.size());
-  if (list->Size() > kind.leads.size())
-    return Error{.code = Code::kTooMany, .part = std::string(part), .found = std::to_string(list->Size()) + " holes", .expected = std::to_string(most)};
-  for (size_t lead = 0; lead < most; ++lead) {
-    const std::string lead_name(kind.leads[lead].name);
-    const bool given = lead < list->Size();
-    if (given && !(*list)[rapidjson::SizeType(lead)].IsString()) return wrong_type("holes/" + std::to_string(lead), "the name of a hole");
-    const std::string_view name = given ? trimmed(view((*list)[rapidjson::SizeType(lead)])) : std::string_view();
-    if (name.empty() && kind.footprint.seat == Seat::kMat) continue;
-    if (name.empty()) return Error{.code = Code::kMissingKey, .part = std::string(part), .lead = lead_name, .expected = "hole for lead " + lead_name};
-    const Result<Hole> hole = request.board().hole(name);
-    if (!hole) {
-      Error error = hole.error();
-      error.part = part;
-      error.lead = lead_name;
-      return error;
-    }
-    holes[lead] = *hole;
-  }
-  return holes;
 }
 
 constexpr double kBetween = 1.5;  // hole steps between two bodies on the mat
@@ -248,7 +127,7 @@ Result<Part> read_part(const Request& request) {
   if (!kind) return Error{.code = Code::kUnknownKind, .found = *key};
   Part part = make_part(*kind);
   const std::string name = request.board().free_name(kind->prefix);
-  Result<std::vector<Hole>> holes = read_holes(request, *kind, name);
+  Result<std::vector<Hole>> holes = read_holes(request.json, request.board(), *kind, name);
   if (!holes) return holes.error();
   part.leads = std::move(holes).value();
   if (find(request.json, "turn")) {
@@ -270,7 +149,7 @@ Status do_place(Request& request) {
 Status do_move(Request& request) {
   const Result<const Part*> part = part_of(request);
   if (!part) return part.error();
-  Result<std::vector<Hole>> holes = read_holes(request, *(*part)->kind, (*part)->name);
+  Result<std::vector<Hole>> holes = read_holes(request.json, request.board(), *(*part)->kind, (*part)->name);
   if (!holes) return holes.error();
   int turn = (*part)->turn;
   if (find(request.json, "turn")) {

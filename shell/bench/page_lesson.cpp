@@ -12,43 +12,14 @@
 #include "engine/file/lesson_view.h"
 #include "shell/bench/bench.h"
 #include "shell/bench/learner.h"
+#include "shell/bench/page_request.h"
 #include "shell/bench/record_lesson.h"
 #include "shell/words/lesson_words.h"
 
 namespace tiepoint {
 namespace {
 
-using Json = rapidjson::Value;
-
-const Json* find(const Json& object, const char* name) {
-  const auto at = object.FindMember(name);
-  return at == object.MemberEnd() ? nullptr : &at->value;
-}
-
-Error wrong(const char* name, const char* expected) {
-  return {.code = Code::kWrongType, .found = "something else", .expected = expected, .pointer = "/" + std::string(name)};
-}
-
-// "" when it is not given.
-Result<std::string> optional_text(const Json& object, const char* name) {
-  const Json* value = find(object, name);
-  if (!value || value->IsNull()) return std::string();
-  if (!value->IsString()) return wrong(name, "a text");
-  return std::string(value->GetString(), value->GetStringLength());
-}
-
-Result<std::string> text_of(const Json& object, const char* name) {
-  if (!find(object, name))
-    return Error{.code = Code::kMissingKey, .expected = "\"" + std::string(name) + "\"", .pointer = "/" + std::string(name)};
-  return optional_text(object, name);
-}
-
-Result<double> number_of(const Json& object, const char* name, double otherwise) {
-  const Json* value = find(object, name);
-  if (!value) return otherwise;
-  if (!value->IsNumber() || !std::isfinite(value->GetDouble())) return wrong(name, "a number");
-  return value->GetDouble();
-}
+using namespace page;
 
 Result<Help> level_of(const Json& object, const char* name) {
   const Result<std::string> word = optional_text(object, name);
@@ -143,7 +114,7 @@ Status show(Call& call) {
 
 Status put(Call& call) {
   const Json* down = find(call.json, "down");
-  if (down && !down->IsBool()) return wrong("down", "true or false");
+  if (down && !down->IsBool()) return wrong_type("down", "true or false");
   if (down && !down->GetBool()) return call.learner().let_go(), done();
   const Result<std::string> check = text_of(call.json, "check");
   if (!check) return check.error();

@@ -28,6 +28,10 @@ Result<std::string> read_file(const std::string& path) {
   return text;
 }
 
+Error usage_error(std::string found, std::string expected) {
+  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
+}
+
 int fail(const std::string& file, const Error& error, bool json) {
   if (json) {
     JsonOut out;

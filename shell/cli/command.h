@@ -33,6 +33,9 @@ Result<Lesson> read_lesson_file(const std::string& path);
 // Prints "tiepoint: FILE: sentence" (or the error as JSON on standard output) and gives the exit status 2.
 int fail(const std::string& file, const Error& error, bool json);
 
+// Words of a command line that do not fit.
+Error usage_error(std::string found, std::string expected);
+
 // A duration or value with an SI prefix and optional unit: "0.5s", "200ms", "1.5". Errors: kUsage.
 Result<double> read_quantity(std::string_view text, std::string_view unit);
 

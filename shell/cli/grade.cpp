@@ -50,10 +50,6 @@ struct Request {
   unsigned threads = std::max(1u, std::thread::hardware_concurrency());
 };
 
-Error usage(std::string found, std::string expected) {
-  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
-}
-
 // A folder stands for the boards in it, in the order of their names.
 void add_files(const std::string& path, std::vector<std::string>& files) {
   std::error_code error;
@@ -82,18 +78,18 @@ Result<Request> read_request(const Arguments& arguments) {
     else if (word == "--threads") {
       const std::optional<double> count = i + 1 < arguments.size() ? parse_value(arguments[++i]) : std::nullopt;
       if (!count || *count < 1 || *count > 256 || *count != std::floor(*count))
-        return usage("--threads without a number", "1 to 256");
+        return usage_error("--threads without a number", "1 to 256");
       request.threads = unsigned(*count);
     } else if (word.size() > 1 && word[0] == '-')
-      return usage("unknown option " + word, "--csv, --json, --threads or --no-header");
+      return usage_error("unknown option " + word, "--csv, --json, --threads or --no-header");
     else if (request.lesson.empty())
       request.lesson = word;
     else
       add_files(word, request.files);
   }
-  if (request.lesson.empty()) return usage("no file", "a lesson file and board files");
-  if (request.files.empty()) return usage("no board", "board files or a folder of them");
-  if (request.csv && request.json) return usage("both --csv and --json", "one of them");
+  if (request.lesson.empty()) return usage_error("no file", "a lesson file and board files");
+  if (request.files.empty()) return usage_error("no board", "board files or a folder of them");
+  if (request.csv && request.json) return usage_error("both --csv and --json", "one of them");
   return request;
 }
 

@@ -25,10 +25,6 @@ constexpr char kHelp[] =
     "  --json        one JSON object (check: one for each file)\n"
     "Exit status: 0 in order, 1 a check or a number fails, 2 bad usage or bad file.\n";
 
-Error usage(std::string found, std::string expected) {
-  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
-}
-
 int check_one(const std::string& file, bool json) {
   const Result<Lesson> lesson = read_lesson_file(file);
   if (!lesson) return fail(file, lesson.error(), json);
@@ -85,11 +81,11 @@ int check_files(const Arguments& arguments) {
     if (word == "--json")
       json = true;
     else if (word.size() > 1 && word[0] == '-')
-      return fail("lesson", usage("unknown option " + word, "--json"), false);
+      return fail("lesson", usage_error("unknown option " + word, "--json"), false);
     else
       files.push_back(word);
   }
-  if (files.empty()) return fail("lesson", usage("no file", "lesson files"), false);
+  if (files.empty()) return fail("lesson", usage_error("no file", "lesson files"), false);
   int worst = 0;
   for (const std::string& file : files) worst = std::max(worst, check_one(file, json));
   return worst;
@@ -106,7 +102,7 @@ Result<Run> read_run(const Arguments& arguments) {
   for (size_t i = 1; i < arguments.size(); ++i) {
     const std::string& word = arguments[i];
     const bool takes = word == "--board" || word == "--step" || word == "--hints";
-    if (takes && i + 1 >= arguments.size()) return usage(word + " stands alone", "a value after it");
+    if (takes && i + 1 >= arguments.size()) return usage_error(word + " stands alone", "a value after it");
     if (word == "--json")
       run.json = true;
     else if (word == "--board")
@@ -115,17 +111,17 @@ Result<Run> read_run(const Arguments& arguments) {
       run.step = arguments[++i];
     else if (word == "--hints") {
       const std::string& depth = arguments[++i];
-      if (depth != "1" && depth != "2" && depth != "3") return usage("'" + depth + "' is no depth", "1, 2 or 3");
+      if (depth != "1" && depth != "2" && depth != "3") return usage_error("'" + depth + "' is no depth", "1, 2 or 3");
       run.hints = depth[0] - '0';
     } else if (word.size() > 1 && word[0] == '-')
-      return usage("unknown option " + word, "--board, --step, --hints or --json");
+      return usage_error("unknown option " + word, "--board, --step, --hints or --json");
     else if (run.lesson.empty())
       run.lesson = word;
     else
-      return usage("a second file " + word, "one lesson and --board");
+      return usage_error("a second file " + word, "one lesson and --board");
   }
-  if (run.lesson.empty()) return usage("no file", "a lesson file");
-  if (run.board.empty()) return usage("no board", "--board and a board file");
+  if (run.lesson.empty()) return usage_error("no file", "a lesson file");
+  if (run.board.empty()) return usage_error("no board", "--board and a board file");
   return run;
 }
 
@@ -165,7 +161,7 @@ int run_board(const Arguments& arguments) {
   if (!board) return fail(run->board, board.error(), run->json);
   const int step = run->step.empty() ? -1 : lesson->step_index(run->step);
   if (!run->step.empty() && step < 0)
-    return fail("lesson", usage("'" + run->step + "' is no step", "the id of a step of the lesson"), run->json);
+    return fail("lesson", usage_error("'" + run->step + "' is no step", "the id of a step of the lesson"), run->json);
   const Verdict verdict = step < 0 ? judge_hand_in(*lesson, *board) : judge_step(*lesson, step, *board);
   std::string_view hint;
   if (const int failed = verdict.first_failed(); run->hints > 0 && failed >= 0)
@@ -193,7 +189,7 @@ int lesson(const Arguments& arguments) {
   }
   if (what == "check") return check_files(arguments);
   if (what == "run") return run_board(arguments);
-  return fail("lesson", usage(what.empty() ? "nothing to do" : "'" + what + "'", "check or run"), false);
+  return fail("lesson", usage_error(what.empty() ? "nothing to do" : "'" + what + "'", "check or run"), false);
 }
 
 }  // namespace tiepoint::cli

@@ -22,15 +22,11 @@ constexpr char kHelp[] =
     "  --drop 1.6V              a part that keeps this voltage whatever flows\n"
     "Exit status: 0 done, 1 the supply is too low, 2 bad usage.\n";
 
-Error usage(std::string found, std::string expected) {
-  return {.code = Code::kUsage, .found = std::move(found), .expected = std::move(expected)};
-}
-
 Result<Part> read_part_words(const std::string& words) {
   const std::string kind_word = words.substr(0, words.find(','));
   const PartKind* kind = catalogue().find(kind_word);
   if (!kind) return Error{.code = Code::kUnknownKind, .found = "'" + kind_word + "'"};
-  if (kind->leads.size() != 2) return usage("'" + kind_word + "' in line", "a part with two leads");
+  if (kind->leads.size() != 2) return usage_error("'" + kind_word + "' in line", "a part with two leads");
   Board board;
   Part part = make_part(*kind);
   part.name = "X1";
@@ -62,8 +58,8 @@ Result<Request> read_request(const Arguments& arguments) {
       continue;
     }
     if (word != "--supply" && word != "--current" && word != "--drop" && word != "--part" && word != "--series")
-      return usage("'" + word + "'", "--current, --supply, --part, --drop, --series or --json");
-    if (i + 1 >= arguments.size()) return usage(word + " stands alone", "a value after it");
+      return usage_error("'" + word + "'", "--current, --supply, --part, --drop, --series or --json");
+    if (i + 1 >= arguments.size()) return usage_error(word + " stands alone", "a value after it");
     const std::string& value = arguments[++i];
     if (word == "--part") {
       request.part = value;
@@ -76,7 +72,7 @@ Result<Request> read_request(const Arguments& arguments) {
     if (word == "--drop") request.sizing.drop = *number, request.has_drop = true;
     if (word == "--series") request.sizing.series = int(*number);
   }
-  if (!request.has_current) return usage("no current", "--current and a value, such as 10mA");
+  if (!request.has_current) return usage_error("no current", "--current and a value, such as 10mA");
   return request;
 }
 
@@ -131,7 +127,7 @@ int size(const Arguments& arguments) {
   if (!part) return fail("size", part.error(), request->json);
   if (!request->has_drop) request.value().sizing.part = &part.value();
   if (e_series(request->sizing.series).empty())
-    return fail("size", usage("series " + std::to_string(request->sizing.series), "3, 6, 12, 24, 48 or 96"), request->json);
+    return fail("size", usage_error("series " + std::to_string(request->sizing.series), "3, 6, 12, 24, 48 or 96"), request->json);
   const Result<Sizing> sizing = size_resistor(request->sizing);
   if (!sizing) {
     (void)fail("size", sizing.error(), request->json);

@@ -1,17 +1,11 @@
 // axe-core on the DOM part of the page in each of its states. It cannot see the canvas: what stands there is told in the notebook.
 import assert from 'node:assert/strict';
-import {after, before, test} from 'node:test';
-import {launch, open, serve, settle, violations} from './site.mjs';
+import {test} from 'node:test';
+import {open, settle, violations} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 /** No violation of WCAG 2.2 A and AA. */
 const check = async (page) => assert.deepEqual(await violations(page), []);

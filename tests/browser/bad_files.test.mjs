@@ -1,23 +1,16 @@
 // Files that are no boards: each gets one clear sentence, nothing breaks, and the board that was there stays.
 import assert from 'node:assert/strict';
-import {mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
+import {readFileSync, truncateSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
-import {ask, launch, open, picture, root, serve, settle} from './site.mjs';
+import {ask, open, picture, root, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page, folder;
-before(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'boards-'));
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser, folder} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-  rmSync(folder, {recursive: true, force: true});
-});
+}, {folder: 'boards-'});
 
 const good = readFileSync(join(root, 'examples/one-button.board.json'), 'utf8');
 const changed = (change) => {

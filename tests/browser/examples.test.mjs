@@ -4,22 +4,18 @@
 import assert from 'node:assert/strict';
 import {readdirSync, readFileSync} from 'node:fs';
 import {join} from 'node:path';
-import {after, before, describe, test} from 'node:test';
-import {ask, launch, open, picture, root, serve, settle, solve} from './site.mjs';
+import {describe, test} from 'node:test';
+import {ask, open, picture, root, settle, solve} from './site.mjs';
+import {stage} from './stage.mjs';
 
 const folder = join(root, 'examples');
 const names = readdirSync(folder).filter((name) => name.endsWith('.board.json')).map((name) => name.slice(0, -'.board.json'.length));
 const casesOf = (name) => JSON.parse(readFileSync(join(folder, `${name}.expect.json`), 'utf8')).cases;
 
 let site, browser, page;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
 });
 
 /** @param {Record<string, any>} parts readings by name @param {object} expected of one case */

@@ -1,18 +1,12 @@
 // What someone sees who opens the page for the first time, on screens of four sizes; and that the page rests when nobody touches it.
 import assert from 'node:assert/strict';
-import {after, before, test} from 'node:test';
+import {before, test} from 'node:test';
 import {Mouse, placeOf} from './hand.mjs';
-import {ask, launch, open, picture, serve, settle} from './site.mjs';
+import {ask, open, picture, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 const ledState = async (page) => (await ask(page, {do: 'readings'})).parts.LED1.state;
 

@@ -1,18 +1,12 @@
 // What was built is still there after a reload, a killed page, a closed tab; where it cannot be kept the page says so.
 import assert from 'node:assert/strict';
 import {readFileSync} from 'node:fs';
-import {after, before, test} from 'node:test';
-import {ask, launch, open, serve, settle} from './site.mjs';
+import {after, test} from 'node:test';
+import {ask, open, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 const text = async (page) => JSON.stringify(JSON.parse((await ask(page, {do: 'board'})).text));
 const ready = (page) => page.waitForFunction(() => document.body.classList.contains('ready') && window.__tiepoint);

@@ -1,17 +1,13 @@
 // The whole main job with the keyboard alone, in the notebook: nothing on the canvas is touched.
 import assert from 'node:assert/strict';
-import {after, before, test} from 'node:test';
-import {ask, launch, open, picture, serve, settle} from './site.mjs';
+import {before, test} from 'node:test';
+import {ask, open, picture, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
 });
 
 const words = () => ask(page, {do: 'words'});

@@ -7,17 +7,13 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {Mouse, placeOf} from './hand.mjs';
-import {ask, frames, launch, open, picture, root, serve, settle, violations} from './site.mjs';
+import {ask, frames, open, picture, root, settle, violations} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url, {address: '?test=1&lesson=first-lamp'});
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
 });
 
 const text = (selector) => page.locator(selector).innerText();

@@ -2,19 +2,13 @@
 // The bench is asked where things lie and what it reads; it is never told what to do except by those hands.
 import assert from 'node:assert/strict';
 import {readFileSync} from 'node:fs';
-import {after, before, test} from 'node:test';
+import {test} from 'node:test';
 import {Finger, Mouse, placeOf} from './hand.mjs';
-import {ask, launch, open, picture, serve, settle, solve} from './site.mjs';
+import {ask, open, picture, settle, solve} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 const words = (page) => ask(page, {do: 'words'});
 const part = async (page, name) => (await words(page)).parts.find((one) => one.name === name);

@@ -1,25 +1,18 @@
 // Broken boards, mended by somebody who only does what the notebook says: opened from a file, asked what is wrong, asked deeper, mended with
 // its button. The last one burns its LED first, as in life.
 import assert from 'node:assert/strict';
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
+import {readFileSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
-import {after, before, test} from 'node:test';
+import {test} from 'node:test';
 import {placeOf} from './hand.mjs';
-import {ask, launch, open, picture, root, serve, settle} from './site.mjs';
+import {ask, open, picture, root, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page, folder;
-before(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'boards-'));
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser, folder} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-  rmSync(folder, {recursive: true, force: true});
-});
+}, {folder: 'boards-'});
 
 const example = (name) => JSON.parse(readFileSync(join(root, `examples/${name}.board.json`), 'utf8'));
 const one = (board, name) => board.parts.find((part) => part.name === name);

@@ -2,20 +2,14 @@
 import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
 import {join} from 'node:path';
-import {after, before, test} from 'node:test';
-import {launch, open, picture, root, serve, violations} from './site.mjs';
+import {test} from 'node:test';
+import {open, picture, root, violations} from './site.mjs';
+import {stage} from './stage.mjs';
 
 const kinds = JSON.parse(execFileSync(process.env.TIEPOINT_PROGRAM ?? join(root, 'build/native/tiepoint'), ['parts', '--json'], {encoding: 'utf8'}));
 
 let site, browser;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 /** The list in a window of its own. */
 async function sheet({width = 1366, height = 768, hash = ''} = {}) {

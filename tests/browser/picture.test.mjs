@@ -2,18 +2,12 @@
 import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
-import {after, before, test} from 'node:test';
-import {ask, launch, open, serve} from './site.mjs';
+import {test} from 'node:test';
+import {ask, open} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, png, sent;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 const board = async (page) => (await ask(page, {do: 'board'})).text;
 const parsed = (text) => JSON.parse(text);

@@ -1,19 +1,15 @@
 // The oscilloscope in the page: its front under the mouse, its form controls under the keyboard, its words, and what it saves.
 import assert from 'node:assert/strict';
 import {readFileSync} from 'node:fs';
-import {after, before, test} from 'node:test';
+import {before, test} from 'node:test';
 import {Mouse, placeOf} from './hand.mjs';
-import {ask, launch, open, picture, serve} from './site.mjs';
+import {ask, open, picture} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
 });
 
 const value = async (key) => (await ask(page, {do: 'words'})).parts.find((part) => part.name === 'OS1').values.find((one) => one.key === key);

@@ -3,19 +3,15 @@ import assert from 'node:assert/strict';
 import {after, before, test} from 'node:test';
 import {isDeepStrictEqual} from 'node:util';
 import {Mouse, placeOf} from './hand.mjs';
-import {ask, launch, open, picture, serve, settle, violations} from './site.mjs';
+import {ask, open, picture, settle, violations} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page, mouse;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+after(() => assert.deepEqual(page?.problems ?? [], []));
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url);
   mouse = new Mouse(page);
-});
-after(async () => {
-  assert.deepEqual(page?.problems ?? [], []);
-  await browser?.close();
-  site?.close();
 });
 
 const words = (of = page) => ask(of, {do: 'words'});

@@ -1,17 +1,11 @@
 // A board goes out as a link and comes back from it; a link that is no good says so and changes nothing.
 import assert from 'node:assert/strict';
-import {after, before, test} from 'node:test';
-import {ask, launch, open, serve, settle} from './site.mjs';
+import {test} from 'node:test';
+import {ask, open, settle} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, first, link, swollen;
-before(async () => {
-  site = await serve();
-  browser = await launch();
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
-});
+stage((on) => { ({site, browser} = on); });
 
 const board = async (page) => (await ask(page, {do: 'board'})).text;
 

@@ -1,17 +1,13 @@
 // What sounds on the bench is heard: after a hand has touched the page, at the right pitch, slower with time, and not when switched off.
 import assert from 'node:assert/strict';
 import {after, before, test} from 'node:test';
-import {ask, launch, open, serve} from './site.mjs';
+import {ask, open} from './site.mjs';
+import {stage} from './stage.mjs';
 
 let site, browser, page;
-before(async () => {
-  site = await serve();
-  browser = await launch();
+stage(async (on) => {
+  ({site, browser} = on);
   page = await open(browser, site.url);
-});
-after(async () => {
-  await browser?.close();
-  site?.close();
 });
 
 // A buzzer with its own oscillator on 5 V, behind a button.

@@ -1,26 +1,12 @@
 // The terminal program's explain command, run as a person would.
 #include <gtest/gtest.h>
 
-#include <cstdio>
 #include <string>
 
+#include "tests/shell/run_program.h"
+
+namespace tiepoint {
 namespace {
-
-struct Outcome {
-  int status = -1;
-  std::string out;
-};
-
-Outcome run(const std::string& arguments) {
-  Outcome result;
-  std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
-  if (!pipe) return result;
-  char block[4096];
-  size_t got = 0;
-  while ((got = fread(block, 1, sizeof block, pipe)) > 0) result.out.append(block, got);
-  result.status = WEXITSTATUS(pclose(pipe));
-  return result;
-}
 
 std::string example(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/" + name + ".board.json"; }
 
@@ -61,3 +47,4 @@ TEST(CliExplain, BadUsageIsTold) {
 }
 
 }  // namespace
+}  // namespace tiepoint

@@ -1,28 +1,14 @@
 // The terminal program's lesson and grade commands, run as a teacher would.
 #include <gtest/gtest.h>
 
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <string>
 
+#include "tests/shell/run_program.h"
+
+namespace tiepoint {
 namespace {
-
-struct Outcome {
-  int status = -1;
-  std::string out;
-};
-
-Outcome run(const std::string& arguments) {
-  Outcome result;
-  std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
-  if (!pipe) return result;
-  char block[4096];
-  size_t got = 0;
-  while ((got = fread(block, 1, sizeof block, pipe)) > 0) result.out.append(block, got);
-  result.status = WEXITSTATUS(pclose(pipe));
-  return result;
-}
 
 std::string lesson(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/lessons/" + name + ".lesson.json"; }
 std::string board(const std::string& name) { return std::string(TIEPOINT_SOURCE) + "/tests/lessons/" + name + ".board.json"; }
@@ -173,3 +159,4 @@ TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
 }
 
 }  // namespace
+}  // namespace tiepoint

@@ -119,8 +119,8 @@ TEST_F(PageLesson, NoWayOfSwitchingASupplyOnWorksBeforeThePrediction) {
   EXPECT_FALSE(locked["supplyAllowed"].GetBool());
   done(R"({"do":"place","kind":"usb-supply","holes":["top+1","top-1"]})");
   EXPECT_FALSE(supply_on());
-  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"switch","part":"PS1","on":true}})"), "usage");
-  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"batch","edits":[{"edit":"switch","part":"PS1","on":true}]}})"), "usage");
+  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"switch","part":"PS1","on":true}})"), "supply-locked");
+  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"batch","edits":[{"edit":"switch","part":"PS1","on":true}]}})"), "supply-locked");
   load("first-lamp.right");
   EXPECT_FALSE(supply_on());
   EXPECT_EQ(act(R"("see")")["refusals"].GetInt(), 2);
