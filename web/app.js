@@ -16,6 +16,7 @@ import {holdHint, kindName, summary} from './partwords.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
+import {Signs} from './signs.js';
 import {loadWords, namesInWords, say, sayError} from './words.js';
 
 /** @typedef {import('./types.js').Words} Words */
@@ -39,6 +40,7 @@ export class App {
     this.hint = null;
     this.shortcuts = new Shortcuts(bench);
     this.clipboard = new Clipboard(this);
+    this.signs = new Signs(this.bench);
     this.earlier = new Earlier(this);
     this.words = this.read();
     this.announcer.forget(this.words.parts);

@@ -11,6 +11,9 @@ import {say} from './words.js';
 const kDepths = ['nudge', 'pointer', 'repair'];
 const kShown = 3; // findings at a time: the likeliest ones
 
+/** @param {Finding} finding */
+const idOf = (finding) => `${finding.kind} ${finding.parts.join(' ')}`;
+
 export class Findings {
   /** @param {import('./app.js').App} app */
   constructor(app) {
@@ -21,7 +24,12 @@ export class Findings {
     this.answer = el('p', {class: 'findings-answer', id: 'findings-answer'});
     this.list = el('ol', {class: 'findings', id: 'findings'});
     this.node = el('details', {class: 'why', id: 'why'}, el('summary', {}, say('findings.heading')), this.answer, this.list);
-    this.node.addEventListener('toggle', () => this.update(this.app.words));
+    /** The finding whose place is shown on the bench. */
+    this.pointed = '';
+    this.node.addEventListener('toggle', () => {
+      if (/** @type {HTMLDetailsElement} */ (this.node).open) this.update(this.app.words);
+      else this.app.signs.clear(this);
+    });
   }
 
   /** @param {import('./types.js').Words} words */
@@ -34,6 +42,9 @@ export class Findings {
     const findings = answer.findings;
     const faults = findings.filter((one) => one.severity !== 'note' && one.insteadOf === null);
     setText(this.answer, faults.length ? say('findings.count', {count: faults.length}) : findings[0]?.pointer ?? say('findings.none'));
+    const still = faults.find((one) => idOf(one) === this.pointed);
+    if (still && this.app.signs.shows(this)) this.point(still);
+    else this.app.signs.clear(this);
     const focused = /** @type {?HTMLElement} */ (document.activeElement)?.id;
     this.list.replaceChildren(...faults.slice(0, kShown).map((one, index) => this.item(one, index)));
     if (focused?.startsWith('finding-')) document.getElementById(focused)?.focus();
@@ -41,7 +52,7 @@ export class Findings {
 
   /** @param {Finding} finding @param {number} index */
   item(finding, index) {
-    const id = `${finding.kind} ${finding.parts.join(' ')}`;
+    const id = idOf(finding);
     const depth = this.asked.get(id) ?? 0;
     const said = kDepths.slice(0, depth + 1).map((one) => el('p', {class: one}, finding[one]));
     const actions = el('div', {class: 'actions'});
@@ -56,7 +67,10 @@ export class Findings {
     }
     if (finding.parts.length && depth > 0) {
       const show = el('button', {type: 'button', class: 'action', id: `finding-show-${index}`}, say('findings.show', {part: finding.parts[0]}));
-      show.addEventListener('click', () => this.app.bench.call({do: 'select', part: finding.parts[0]}));
+      show.addEventListener('click', () => {
+        this.app.bench.call({do: 'select', part: finding.parts[0]});
+        this.point(finding);
+      });
       actions.append(show);
     }
     return el('li', {class: `finding ${finding.severity}`}, ...said, actions);
@@ -68,7 +82,16 @@ export class Findings {
     this.revision = -1;
     this.update(this.app.words);
     this.app.announcer.say(finding[kDepths[depth]]);
+    this.point(finding);
     if (depth === 1 && finding.parts.length) this.app.bench.call({do: 'select', part: finding.parts[0]});
+  }
+
+  /** A flag at each hole it is about; once the repair is asked for, where the parts would stand after it. @param {Finding} finding */
+  point(finding) {
+    const id = idOf(finding), depth = this.asked.get(id) ?? 0;
+    this.pointed = id;
+    const parts = finding.holes.length ? [] : finding.parts.slice(0, 1);
+    this.app.signs.show(this, depth > 0 ? {holes: finding.holes, parts, edits: depth > 1 ? finding.edits : []} : {});
   }
 
   /** All edits of a repair are one step, so that one undo takes it back. @param {Finding} finding */

@@ -2,6 +2,7 @@
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
 import {isScope, kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
+import {Why} from './why.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
@@ -110,6 +111,7 @@ class PartRow {
     setAttribute(this.node, 'data-chosen', words.selection.includes(part.name));
     this.more.hidden = !chosen;
     if (chosen) this.updateMore(index, words);
+    else this.why?.shut();
   }
 
   updateQuick() {
@@ -141,6 +143,7 @@ class PartRow {
     const leads = /** @type {HTMLElement} */ (this.leads);
     const sentences = this.part.leads.map((_, lead) => ({key: String(lead), text: leadSentence(words, index, lead)}));
     reconcile(leads, sentences, ({key}) => key, () => el('li'), (node, {text}) => setText(node, text));
+    this.why?.update();
     const bands = /** @type {HTMLElement} */ (this.bands);
     bands.hidden = !this.part.bands && !this.part.code;
     if (this.part.code) setText(bands, say('part.code', {code: this.part.code}));
@@ -170,7 +173,8 @@ class PartRow {
         onclick: () => app.clipboard.copy()}, say('part.copy')));
     actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'remove'}, 'aria-label': say('part.remove.name', {part: part.name}),
       onclick: () => app.remove(this.part.name)}, say('part.remove')));
-    this.more.append(this.leads, this.bands, ...values, this.moveForm(), actions);
+    if (part.seat !== 'mat' && !part.wire) this.why = new Why(app, part.name);
+    this.more.append(this.leads, this.bands, ...(this.why ? [this.why.node] : []), ...values, this.moveForm(), actions);
   }
 
   /** @param {Value} value */

@@ -37,6 +37,7 @@ void Bench::load(Board board) {
   desk_.cursor_shown = false;
   desk_.message = {};
   desk_.pointed.clear();
+  desk_.signs = {};
   if (desk_.supplies_locked) switch_off_supplies(board);
   desk_.session.load(std::move(board));
   ++desk_.view_revision;

@@ -15,6 +15,7 @@
 #include "shell/bench/pose.h"
 #include "shell/bench/rotor.h"
 #include "shell/bench/sheet.h"
+#include "shell/bench/signs.h"
 
 namespace tiepoint {
 
@@ -99,6 +100,7 @@ class Desk {
   std::vector<const PartKind*> offered;  // the parts box holds these alone; none: the whole catalogue
   std::optional<Board> outline;          // drawn faintly where its parts do not stand yet
   std::vector<Hole> pointed;             // ringed
+  Signs signs;                           // what the notebook points at
   bool supplies_locked = false;          // no supply may be switched on, see lock_supplies
   uint64_t supply_refusals = 0;          // +1 each time somebody tries to
   Rotors rotors;                    // what turns on the bench, for the eye

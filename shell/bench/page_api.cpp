@@ -389,6 +389,8 @@ Status do_view(Request& request) {
   if (factor != 1) request.bench.zoom(float(factor));
   if (*fit) request.bench.zoom_fit();
   request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("pace", view.time_scale);
+  const Signs& signs = request.bench.desk().signs;
+  request.out.member("flags", double(signs.flags.size() + signs.flagged.size()));
   bool read_only = request.bench.read_only();
   if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
   request.bench.set_read_only(read_only);
@@ -478,6 +480,8 @@ Status do_findings(Request& request) {
   return done();
 }
 
+Status do_signs(Request& request) { return set_signs(request.json, request.bench); }
+
 // Hides `count` defects that follow from `seed`, as one step; or shows those that are hidden.
 Status do_hide(Request& request) {
   const Result<double> count = number_of(request.json, "count"), seed = number_of(request.json, "seed");
@@ -543,7 +547,7 @@ constexpr std::array kCommands = {
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view}, Command{"step", do_step},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
-    Command{"hide", do_hide},     Command{"reveal", do_reveal},
+    Command{"signs", do_signs},   Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
     Command{"lesson", do_lesson},

@@ -5,6 +5,8 @@
 #include "engine/explain/findings.h"
 #include "engine/explain/why.h"
 #include "engine/file/json.h"
+#include "engine/parts/part_type.h"
+#include "shell/bench/desk.h"
 #include "shell/words/finding_words.h"
 
 namespace tiepoint {
@@ -38,7 +40,73 @@ void write_finding(PageJson& out, const Board& board, const Finding& finding) {
   out.end_object();
 }
 
+Explanation explained(const Session& session, const Part& part) {
+  const Observed bench{session.board(), session.wiring(), session.circuit(), session.readings()};
+  return why(bench, part.id, findings(bench));
+}
+
+Status add_flags(const page::Json& list, const Board& board, Signs& signs) {
+  if (!list.IsArray()) return page::wrong_type("holes", "a list of holes");
+  for (const page::Json& name : list.GetArray()) {
+    if (!name.IsString()) return page::wrong_type("holes", "names of holes");
+    const Result<Hole> hole = board.hole(page::view(name));
+    if (!hole) return hole.error();
+    signs.flags.push_back(*hole);
+  }
+  return done();
+}
+
+Status add_flagged(const page::Json& list, const Board& board, Signs& signs) {
+  if (!list.IsArray()) return page::wrong_type("parts", "a list of names");
+  for (const page::Json& name : list.GetArray()) {
+    if (!name.IsString()) return page::wrong_type("parts", "names of parts");
+    const Part* part = board.find(page::view(name));
+    if (!part) return Error{.code = Code::kUnknownPart, .part = std::string(page::view(name))};
+    signs.flagged.push_back(part->id);
+  }
+  return done();
+}
+
+Status add_repair(const page::Json& list, const Board& board, Signs& signs) {
+  if (!list.IsArray()) return page::wrong_type("edits", "a list of edits");
+  if (list.Empty()) return done();
+  signs.mended = board;
+  for (const page::Json& json : list.GetArray()) {
+    const Result<Edit> edit = read_edit(page::text_of_json(json), *signs.mended, catalogue());
+    if (!edit) return edit.error();
+    if (const Result<Applied> made = apply(*signs.mended, *edit); !made) return made.error();
+  }
+  return done();
+}
+
+void add_way(const Session& session, const Part& part, Signs& signs) {
+  const Explanation explanation = explained(session, part);
+  for (const WhyStep& step : explanation.steps) signs.way.push_back({step.part, step.hole_in, step.hole_out});
+  signs.whole = explanation.why == Why::kBroken ? explanation.broken_after + 1 : int(signs.way.size());
+}
+
 }  // namespace
+
+Status set_signs(const page::Json& request, Bench& bench) {
+  Desk& desk = bench.desk();
+  Signs signs;
+  if (const page::Json* holes = page::find(request, "holes"))
+    if (const Status read = add_flags(*holes, desk.board(), signs); !read) return read;
+  if (const page::Json* parts = page::find(request, "parts"))
+    if (const Status read = add_flagged(*parts, desk.board(), signs); !read) return read;
+  if (const page::Json* edits = page::find(request, "edits"))
+    if (const Status read = add_repair(*edits, desk.board(), signs); !read) return read;
+  const Result<std::string> name = page::optional_text(request, "way");
+  if (!name) return name.error();
+  if (!name->empty()) {
+    const Part* part = desk.board().find(*name);
+    if (!part) return Error{.code = Code::kUnknownPart, .part = *name};
+    add_way(desk.session, *part, signs);
+  }
+  desk.signs = std::move(signs);
+  ++desk.view_revision;
+  return done();
+}
 
 void write_findings(PageJson& out, const Session& session) {
   const std::vector<Finding> list = findings({session.board(), session.wiring(), session.circuit(), session.readings()});
@@ -49,9 +117,7 @@ void write_findings(PageJson& out, const Session& session) {
 
 void write_why(PageJson& out, const Session& session, const Part& part) {
   const Board& board = session.board();
-  const Explanation explanation =
-      why({board, session.wiring(), session.circuit(), session.readings()}, part.id,
-          findings({board, session.wiring(), session.circuit(), session.readings()}));
+  const Explanation explanation = explained(session, part);
   out.member("answer", key(explanation.why)).member("text", words_of(board, explanation)).key("press").array();
   for (const WhyPress& press : explanation.presses)
     if (const Part* held = board.find(press.part)) out.value(held->name);

@@ -2,7 +2,9 @@
 #pragma once
 
 #include "engine/session/session.h"
+#include "shell/bench/bench.h"
 #include "shell/bench/page_json.h"
+#include "shell/bench/page_request.h"
 
 namespace tiepoint {
 
@@ -12,5 +14,10 @@ void write_findings(PageJson& out, const Session& session);
 
 // "answer": key, "text": sentence, "press": [names], "steps": [{"part", "in", "out", "voltage", "current", "text"}], for one part.
 void write_why(PageJson& out, const Session& session, const Part& part);
+
+// What the bench points at, from now on and instead of what it pointed at before: "holes" and "parts": flags, "edits": a repair shown before it is
+// made, "way": name of the part through which the way of a current is drawn. None of them: nothing is pointed at.
+// Errors: of reading an edit or a hole, kUnknownPart, and why the repair cannot be made.
+Status set_signs(const page::Json& request, Bench& bench);
 
 }  // namespace tiepoint

@@ -5,6 +5,7 @@
 #include "shell/bench/draw.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/shown.h"
+#include "shell/bench/signs.h"
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
@@ -66,24 +67,6 @@ void draw_hovered_clip(Desk& desk) {
   if (!hole.valid() || desk.pointer.touch) return;
   draw_clip(desk.paint, desk.camera, desk.board(), hole, theme::rgb(theme::kJoin, 0.13f), theme::rgb(theme::kJoin, 0.45f));
   draw_hole_ring(desk.paint, desk.camera.screen(desk.board().mat_of(hole)), desk.camera.scale, theme::rgb(theme::kJoin, 0.8f));
-}
-
-bool stands_already(const Board& board, const Part& part) {
-  return std::any_of(board.parts.begin(), board.parts.end(),
-                     [&](const Part& other) { return other.kind == part.kind && other.leads == part.leads; });
-}
-
-// A lesson's build, where its parts do not stand yet.
-void draw_lesson_outline(Desk& desk) {
-  if (!desk.outline) return;
-  const Camera& camera = desk.camera;
-  const ImU32 line = theme::rgb(theme::kSelect, 0.6f), ring = theme::rgb(theme::kSelect, 0.8f);
-  for (const Part& part : desk.outline->parts) {
-    if (stands_already(desk.board(), part)) continue;
-    draw_outline(desk.paint, camera, part, pose_of(camera, *desk.outline, part), line, 1.6f);
-    for (const Hole hole : part.leads)
-      if (hole.valid()) draw_hole_ring(desk.paint, camera.screen(desk.outline->mat_of(hole)), camera.scale, ring);
-  }
 }
 
 // Holes that a lesson points at.
@@ -161,7 +144,8 @@ void draw_scene(Desk& desk) {
   if (desk.view.levels) draw_levels(desk);
   paint.piece();
   draw_hovered_clip(desk);
-  draw_lesson_outline(desk);
+  if (desk.outline) draw_ghosts(desk, *desk.outline);
+  draw_way(desk);
   if (desk.tool) desk.tool->draw_under(desk);
   draw_layer(desk, Layer::kMat);
   draw_layer(desk, Layer::kFlat);
@@ -189,6 +173,9 @@ void draw_scene(Desk& desk) {
   paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);
   draw_pointed(desk);
+  draw_mended(desk);
+  draw_way_numbers(desk);
+  draw_flags(desk);
   draw_cursor(desk);
   draw_hover_name(desk);
   draw_hint(desk);

@@ -41,6 +41,7 @@ async function mend() {
     const first = page.locator('#findings > li').first();
     if ((await first.count()) === 0) return said;
     for (let deeper = 0; deeper < 2; ++deeper) if (await page.locator('#finding-deeper-0').count()) await page.click('#finding-deeper-0');
+    assert.ok((await ask(page, {do: 'view'})).flags > 0, 'a flag on the bench');
     said.push((await first.innerText()).replace(/\s+/g, ' '));
     await page.click('#finding-apply-0');
   }

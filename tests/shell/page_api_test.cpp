@@ -283,5 +283,55 @@ TEST_F(PageApi, ANewBoardHasTheLayoutAskedFor) {
   EXPECT_EQ(words["parts"].Size(), 0u);
 }
 
+TEST_F(PageApi, SignsStandWhereTheyAreAskedForUntilOthersAreOrABoardComes) {
+  load_example("one-button");
+  const auto flags = [&] {
+    host.frame(now += 1.0 / 60);
+    std::string names;
+    for (const Widget& one : bench.desk().widgets)
+      if (const std::string_view id = one.id; id.starts_with("flag.")) names += std::string(id.substr(5)) + " ";
+    return names;
+  };
+  done(R"({"do":"signs","holes":["e15","top-7"],"parts":["LED1"]})");
+  EXPECT_EQ(flags(), "e15 top-7 LED1 ");
+  done(R"({"do":"signs","way":"LED1"})");
+  EXPECT_EQ(flags(), "");
+  const Signs& signs = bench.desk().signs;
+  ASSERT_EQ(signs.way.size(), 5u);
+  EXPECT_EQ(signs.whole, 5);
+  EXPECT_EQ(bench.desk().board().name_of(signs.way[3].in), "e15");
+  const uint64_t board = bench.revision(Revision::kBoard);
+  done(R"({"do":"signs","edits":[{"edit":"move","part":"R1","leads":{"1":"c10","2":"c15"}},{"edit":"remove","part":"W2"}]})");
+  ASSERT_TRUE(bench.desk().signs.mended);
+  EXPECT_FALSE(bench.desk().signs.mended->find("W2"));
+  EXPECT_TRUE(bench.desk().board().find("W2"));
+  EXPECT_EQ(bench.revision(Revision::kBoard), board);  // shown, not made
+  frames(1);
+  load_example("two-in-series");
+  EXPECT_FALSE(bench.desk().signs.mended);
+}
+
+TEST_F(PageApi, TheWayIsWholeUpToWhereItBreaks) {
+  load_example("one-button");
+  done(R"({"do":"edit","edit":{"edit":"remove","part":"W2"}})");
+  done(R"({"do":"signs","way":"LED1"})");
+  const Signs& signs = bench.desk().signs;
+  ASSERT_GE(signs.way.size(), 4u);
+  EXPECT_LT(signs.whole, int(signs.way.size()));
+  EXPECT_GE(signs.whole, 4);
+  frames(1);
+}
+
+TEST_F(PageApi, SignsThatCannotBeShownAreRefusedAndTheOldOnesStay) {
+  load_example("one-button");
+  done(R"({"do":"signs","holes":["e15"]})");
+  EXPECT_EQ(refused(R"({"do":"signs","holes":["k99"]})"), "unknown-hole");
+  EXPECT_EQ(refused(R"({"do":"signs","holes":"e15"})"), "wrong-type");
+  EXPECT_EQ(refused(R"({"do":"signs","parts":["R9"]})"), "unknown-part");
+  EXPECT_EQ(refused(R"({"do":"signs","way":"R9"})"), "unknown-part");
+  EXPECT_EQ(refused(R"({"do":"signs","edits":[{"edit":"remove","part":"R9"}]})"), "unknown-part");
+  EXPECT_EQ(bench.desk().signs.flags.size(), 1u);
+}
+
 }  // namespace
 }  // namespace tiepoint

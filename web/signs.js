@@ -1,0 +1,27 @@
+// What the notebook points at on the bench: flags, a way, a repair before it is made. One asker at a time: whoever asked last.
+export class Signs {
+  /** @param {import('./bench.js').Bench} bench */
+  constructor(bench) {
+    this.bench = bench;
+    /** @type {?object} */
+    this.owner = null;
+  }
+
+  /** @param {object} owner @param {{holes?: string[], parts?: string[], edits?: object[], way?: string}} signs */
+  show(owner, signs) {
+    this.owner = owner;
+    this.bench.call({do: 'signs', ...signs});
+  }
+
+  /** Another's signs stay. @param {object} owner */
+  clear(owner) {
+    if (this.owner !== owner) return;
+    this.owner = null;
+    this.bench.call({do: 'signs'});
+  }
+
+  /** @param {object} owner */
+  shows(owner) {
+    return this.owner === owner;
+  }
+}
