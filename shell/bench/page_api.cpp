@@ -570,7 +570,7 @@ std::string refusal(const Error& error) {
 
 }  // namespace
 
-std::string call(Bench& bench, std::string_view json) {
+std::string answer_to(std::string_view json, const std::function<Status(const rapidjson::Value&, PageJson&)>& answer) {
   if (json.size() > kLongestRequest)
     return refusal({.code = Code::kTooLarge, .found = std::to_string(json.size() >> 20) + " MB", .expected = std::to_string(kLargestFile >> 20) + " MB"});
   if (too_deep(json)) return refusal({.code = Code::kBadJson, .found = "nested too deeply"});
@@ -582,11 +582,16 @@ std::string call(Bench& bench, std::string_view json) {
   if (!document.IsObject()) return refusal({.code = Code::kWrongType, .found = "something else", .expected = "an object"});
   PageJson out;
   out.object().member("ok", true);
-  Request request{bench, document, out};
-  const Status status = act(request);
-  if (!status) return refusal(status.error());
+  if (const Status status = answer(document, out); !status) return refusal(status.error());
   out.end_object();
   return out.text();
+}
+
+std::string call(Bench& bench, std::string_view json) {
+  return answer_to(json, [&](const rapidjson::Value& asked, PageJson& out) {
+    Request request{bench, asked, out};
+    return act(request);
+  });
 }
 
 }  // namespace tiepoint

@@ -37,13 +37,22 @@
 //                                              -> x, y of the middle, w, h [CSS px on the canvas]; "found": false when not in sight
 #pragma once
 
+#include <rapidjson/document.h>
+
+#include <functional>
 #include <string>
 #include <string_view>
+
+#include "engine/error.h"
+#include "shell/bench/page_json.h"
 
 namespace tiepoint {
 
 class Bench;
 
 std::string call(Bench& bench, std::string_view json);
+
+// A request read, answered and wrapped as above, whoever answers: `answer` writes members of the reply, or says what is wrong.
+std::string answer_to(std::string_view json, const std::function<Status(const rapidjson::Value&, PageJson&)>& answer);
 
 }  // namespace tiepoint
