@@ -479,6 +479,8 @@ Result<PartFilter> read_filter(const JsonNode& node, const Catalogue& catalogue)
   return filter;
 }
 
-Result<Lesson> read_plain_lesson(const JsonNode& root, const Catalogue& catalogue) { return LessonReader(catalogue).read(root); }
+Result<Lesson> read_plain_lesson(const JsonNode& root, const Catalogue& catalogue) {
+  return LessonReader(catalogue).read(root);
+}
 
 }  // namespace tiepoint

@@ -48,7 +48,8 @@ Result<Vary> read_vary(const JsonNode& root) {
       const JsonNode value = entry.member(i);
       if (name.empty() || !std::all_of(name.begin(), name.end(), is_name_character))
         return at(value, {.code = Code::kBadName, .found = in_quotes(name), .expected = "letters, digits, - and _"});
-      if (!value.is(JsonNode::Type::kNumber) && !value.is(JsonNode::Type::kText)) return wrong_type(value, "a number or a text");
+      if (!value.is(JsonNode::Type::kNumber) && !value.is(JsonNode::Type::kText))
+        return wrong_type(value, "a number or a text");
       if (k > 0 && !cases->item(0).find(name))
         return at(value, {.code = Code::kUnknownKey, .found = in_quotes(name), .expected = "the names of the first case"});
       values.emplace_back(name, value);
@@ -71,12 +72,21 @@ class Filler {
 
   Status write(const JsonNode& node) {
     switch (node.type()) {
-      case JsonNode::Type::kNull: out_ += "null"; return done();
-      case JsonNode::Type::kBool: out_ += node.boolean() ? "true" : "false"; return done();
-      case JsonNode::Type::kNumber: out_ += json_number(node.number()); return done();
-      case JsonNode::Type::kText: return write_text(node);
-      case JsonNode::Type::kList: return write_members(node, '[', ']');
-      case JsonNode::Type::kObject: return write_members(node, '{', '}');
+      case JsonNode::Type::kNull:
+        out_ += "null";
+        return done();
+      case JsonNode::Type::kBool:
+        out_ += node.boolean() ? "true" : "false";
+        return done();
+      case JsonNode::Type::kNumber:
+        out_ += json_number(node.number());
+        return done();
+      case JsonNode::Type::kText:
+        return write_text(node);
+      case JsonNode::Type::kList:
+        return write_members(node, '[', ']');
+      case JsonNode::Type::kObject:
+        return write_members(node, '{', '}');
     }
     return done();
   }
@@ -123,7 +133,9 @@ class Filler {
       }
       const int value = find(name);
       if (value < 0)
-        return at(node, {.code = Code::kUnknownKey, .found = in_quotes("{" + std::string(name) + "}"), .expected = "a name of the cases"});
+        return at(
+            node,
+            {.code = Code::kUnknownKey, .found = in_quotes("{" + std::string(name) + "}"), .expected = "a name of the cases"});
       const JsonNode& drawn = values_[size_t(value)].second;
       if (i == 0 && end + 1 == text.size()) {
         out_ += drawn.is(JsonNode::Type::kText) ? json_text(drawn.text()) : json_number(drawn.number());
@@ -144,7 +156,8 @@ class Filler {
 bool names_holes(const LeadPoint& point) { return !point.hole.empty(); }
 bool names_holes(const Term& term) { return names_holes(term.at) || names_holes(term.against); }
 bool names_holes(const Check& check) {
-  if (const auto* ask = std::get_if<ReadingCheck>(&check.ask)) return names_holes(ask->term) || (ask->over && names_holes(ask->over->term));
+  if (const auto* ask = std::get_if<ReadingCheck>(&check.ask))
+    return names_holes(ask->term) || (ask->over && names_holes(ask->over->term));
   if (const auto* ask = std::get_if<WaveCheck>(&check.ask)) return names_holes(ask->term);
   if (const auto* ask = std::get_if<JoinedCheck>(&check.ask)) return names_holes(ask->a) || names_holes(ask->b);
   if (const auto* ask = std::get_if<MeasuredCheck>(&check.ask)) return names_holes(ask->a) || names_holes(ask->b);

@@ -1,19 +1,21 @@
 // A lesson that differs from learner to learner. Its file may hold
 //   "vary": {"cases": [{"supply": 5, "limit": "330 Ω"}, {"supply": 9, "limit": "680 Ω"}], "columns": 6}
 //
-// cases    One of them is drawn. Wherever a text of the lesson says {supply}, the drawn value stands; a text that is nothing but
+// cases    One of them is drawn. Wherever a text of the lesson says {supply}, the drawn value stands; a text that is nothing
+// but
 //          "{supply}" becomes the value itself, so that numbers, values of parts and bounds of windows can vary too. All cases
 //          have the same names; every name is used; a name in braces that no case has is an error.
-// columns  All boards are moved along by 0 to so many columns, as far as everything on them fits; not where a check names a hole.
+// columns  All boards are moved along by 0 to so many columns, as far as everything on them fits; not where a check names a
+// hole.
 //
-// Drawn by the learner's seed alone: case = seed mod cases; columns = (seed / cases) mod (shifts that fit). The fault of a hunt is
-// drawn by the seed as well (hidden_board).
+// Drawn by the learner's seed alone: case = seed mod cases; columns = (seed / cases) mod (shifts that fit). The fault of a hunt
+// is drawn by the seed as well (hidden_board).
 #pragma once
 
 #include <cstdint>
 #include <string>
-#include <utility>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "engine/error.h"

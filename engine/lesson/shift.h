@@ -6,8 +6,8 @@
 
 namespace tiepoint {
 
-// Leads in columns move by `columns` to the right (below zero: left); rails and what lies on the mat stay, so that wires to a rail
-// grow or shrink. Errors: a lead leaves the board, or a part no longer fits (check_seat), with part and lead.
+// Leads in columns move by `columns` to the right (below zero: left); rails and what lies on the mat stay, so that wires to a
+// rail grow or shrink. Errors: a lead leaves the board, or a part no longer fits (check_seat), with part and lead.
 Result<Board> shifted(const Board& board, int columns);
 
 }  // namespace tiepoint

@@ -22,6 +22,7 @@
 #include "shell/bench/page_lesson.h"
 #include "shell/bench/page_request.h"
 #include "shell/bench/page_scope.h"
+#include "shell/bench/page_size.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
 #include "shell/bench/several.h"
@@ -531,6 +532,7 @@ Status do_scope(Request& request) {
   return done();
 }
 
+Status do_size(Request& request) { return size_command(request.json, request.out); }
 Status do_lesson(Request& request) { return lesson_command(request.bench, request.json, request.out); }
 
 struct Command {
@@ -546,7 +548,7 @@ constexpr std::array kCommands = {
     Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
-    Command{"lesson", do_lesson},
+    Command{"lesson", do_lesson}, Command{"size", do_size},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };
 

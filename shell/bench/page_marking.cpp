@@ -36,7 +36,9 @@ void write_row(PageJson& out, const Mark& mark) {
   out.member("checks", mark.checks).member("checksPassed", mark.checks_passed);
   out.member("failed", mark.failed).member("words", mark.words).member("tags", mark.tags);
   out.member("hasProgress", mark.has_progress).member("hints", mark.hints).member("tries", mark.tries);
-  out.member("predictions", mark.predictions).member("predictionsRight", mark.predictions_right).member("seconds", mark.seconds);
+  out.member("predictions", mark.predictions)
+      .member("predictionsRight", mark.predictions_right)
+      .member("seconds", mark.seconds);
   out.member("case", mark.drawn_of > 1 ? mark.drawn + 1 : 0).end_object();
 }
 
@@ -119,11 +121,7 @@ Status Marking::State::alike(PageJson& out) {
   out.key("alike").array();
   for (size_t row = 0; row < marks.size(); ++row)
     if (marks[row].like >= 0)
-      out.object()
-          .member("row", int(row))
-          .member("like", marks[row].like)
-          .member("evidence", marks[row].evidence)
-          .end_object();
+      out.object().member("row", int(row)).member("like", marks[row].like).member("evidence", marks[row].evidence).end_object();
   out.end_array();
   return done();
 }
@@ -144,7 +142,8 @@ std::string Marking::call(std::string_view json) {
     if (!act) return act.error();
     if (*act == "begin") return state_->begin(asked, out);
     if (state_->rubric.cases.empty())
-      return Error{.code = Code::kBadValue, .found = "\"" + act->substr(0, 60) + "\"", .expected = "a lesson first", .pointer = "/do"};
+      return Error{
+          .code = Code::kBadValue, .found = "\"" + act->substr(0, 60) + "\"", .expected = "a lesson first", .pointer = "/do"};
     if (*act == "mark") return state_->mark_one(asked, out);
     if (*act == "refuse") return state_->refuse(asked, out);
     if (*act == "alike") return state_->alike(out);

@@ -46,7 +46,8 @@ uint64_t print_of(const Board& board, const Part& part, double left) {
     hash.add(uint64_t(int64_t(std::lround(at.y))));
   }
   for (size_t v = 0; v < part.values.size(); ++v)
-    if (part.kind->values[v].use == Use::kValue && !part.kind->conductor) hash.add(uint64_t(std::llround(part.values[v] * 1e12)));
+    if (part.kind->values[v].use == Use::kValue && !part.kind->conductor)
+      hash.add(uint64_t(std::llround(part.values[v] * 1e12)));
   return hash.sum();
 }
 

@@ -109,7 +109,8 @@ std::string mark_csv(const Mark& one, const std::vector<Mark>& all) {
   else
     line += ",,,,,";
   line += one.drawn_of > 1 ? "," + std::to_string(one.drawn + 1) : ",";
-  return line + "," + cell(one.like < 0 ? "" : all[size_t(one.like)].file) + "," + cell(one.evidence) + "," + cell(one.error) + "\n";
+  return line + "," + cell(one.like < 0 ? "" : all[size_t(one.like)].file) + "," + cell(one.evidence) + "," + cell(one.error) +
+         "\n";
 }
 
 }  // namespace tiepoint

@@ -14,7 +14,8 @@
 
 namespace tiepoint {
 
-// What of a board is held against others: one number for each part, of its kind, value and place as seen from the leftmost lead.
+// What of a board is held against others: one number for each part, of its kind, value and place as seen from the leftmost
+// lead.
 struct Print {
   std::vector<uint64_t> parts;  // in the board's order
   uint64_t sum = 0;             // of them all, in any order
@@ -40,9 +41,9 @@ struct Mark {
 Mark mark(const Rubric& rubric, std::string_view file, std::string_view board, std::string_view progress,
           std::optional<Board>* kept = nullptr);
 
-// Fills in `like` and `evidence`. Alike are boards of which all parts, or all but one of five or more, stand in the same holes (as
-// seen from the leftmost lead) and that are the same circuit (engine/logic/compare.h); boards that stand like the lesson's outline
-// are not: whoever follows it does just that. `board_of` gives a board again; it is asked only for rows that are alike.
+// Fills in `like` and `evidence`. Alike are boards of which all parts, or all but one of five or more, stand in the same holes
+// (as seen from the leftmost lead) and that are the same circuit (engine/logic/compare.h); boards that stand like the lesson's
+// outline are not: whoever follows it does just that. `board_of` gives a board again; it is asked only for rows that are alike.
 void mark_alike(const Rubric& rubric, std::vector<Mark>& marks, const std::function<std::optional<Board>(size_t)>& board_of);
 
 // A table after RFC 4180; a cell that a sheet would take for a formula is led by an apostrophe. Each with its line end.

@@ -100,10 +100,9 @@ Result<std::vector<LessonFault>> faults_of(const Lesson& lesson) {
       for (size_t s = 0; s < lesson.steps.size(); ++s)
         for (size_t c = 0; c < lesson.steps[s].checks.size(); ++c)
           if (&lesson.steps[s].checks[c] == check)
-            faults.push_back(
-                {"/steps/" + std::to_string(s) + "/checks/" + std::to_string(c),
-                 say("lesson.check.outline",
-                     {{"check", check->id}, {"reason", words_of(lesson, *lesson.outline, verdict.outcomes[k])}})});
+            faults.push_back({"/steps/" + std::to_string(s) + "/checks/" + std::to_string(c),
+                              say("lesson.check.outline",
+                                  {{"check", check->id}, {"reason", words_of(lesson, *lesson.outline, verdict.outcomes[k])}})});
     }
   }
   const Result<std::vector<BrokenClaim>> broken = check_claims(lesson);
@@ -111,7 +110,8 @@ Result<std::vector<LessonFault>> faults_of(const Lesson& lesson) {
   for (const BrokenClaim& one : *broken) {
     const Claim& claim = lesson.claims[size_t(one.claim)];
     const std::string reason = words_of(lesson, *lesson.outline, one.outcome);
-    faults.push_back({"/claims/" + std::to_string(one.claim), say("lesson.check.claim", {{"says", claim.says}, {"reason", reason}})});
+    faults.push_back(
+        {"/claims/" + std::to_string(one.claim), say("lesson.check.claim", {{"says", claim.says}, {"reason", reason}})});
   }
   return faults;
 }
