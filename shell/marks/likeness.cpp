@@ -95,6 +95,25 @@ std::string colour_words(const Board& a, const Board& b) {
   return say("lesson.grade.like.colours", {{"same", alike}, {"count", all}});
 }
 
+// What is on a board that a circuit is made of: kinds with their values, wherever they sit.
+std::vector<std::string> ingredients(const Board& board) {
+  std::vector<std::string> all;
+  for (const Part& part : board.parts) {
+    if (part.kind->conductor) continue;
+    std::string one(part.kind->key);
+    for (size_t v = 0; v < part.values.size(); ++v)
+      if (part.kind->values[v].use == Use::kValue) one += " " + std::to_string(part.values[v] * 1e12);
+    all.push_back(std::move(one));
+  }
+  std::sort(all.begin(), all.end());
+  return all;
+}
+
+// Boards of other parts are told apart before their circuits and all that they do are compared.
+bool same_circuit_on(const Board& a, const Board& b) {
+  return ingredients(a) == ingredients(b) && compare(a, b).likeness == Likeness::kSameCircuit;
+}
+
 // A message with arguments that may be empty leaves no gaps.
 std::string without_gaps(const std::string& words) {
   std::string out;
@@ -106,7 +125,7 @@ std::string without_gaps(const std::string& words) {
 
 // "" when they are not the same circuit and a part stands elsewhere: that is another board.
 std::string evidence_of(const Board& a, const Board& b, const Twin& twin) {
-  const bool same_circuit = compare(a, b).likeness == Likeness::kSameCircuit;
+  const bool same_circuit = same_circuit_on(a, b);
   if (twin.other_part >= 0 && !same_circuit) return {};
   const std::string count = std::to_string(b.parts.size());
   const std::string part = twin.other_part >= 0 ? b.parts[size_t(twin.other_part)].name : "";

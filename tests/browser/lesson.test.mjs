@@ -239,6 +239,26 @@ test('the file is what the terminal program finds in order, and it opens again f
   assert.deepEqual(page.problems, []);
 });
 
+// Voltage divider rule: 9 V over 20 kilohm and 10 kilohm leave 3 V; of E12 22 kilohm is nearest by ratio.
+test('which value? is answered in the notebook with the formula and its numbers, by keys', async () => {
+  await page.locator('#size > summary').click();
+  await page.selectOption('#size-what', 'divider');
+  await page.fill('#size-supply', '9 V');
+  await page.focus('#size-do');
+  await page.keyboard.press('Enter');
+  assert.match(await text('#size-problem'), /does not fit here/);
+  assert.equal(await page.evaluate(() => document.activeElement?.id), 'size-wanted');
+  assert.equal(await page.locator('#size-wanted').getAttribute('aria-invalid'), 'true');
+  await page.keyboard.type('3');
+  await page.keyboard.press('Enter');
+  assert.match(await text('#size-formula'), /10 kΩ × \(9 V − 3 V\) ÷ 3 V = 20 kΩ/);
+  assert.match(await text('#size-rows [data-nearest="true"]'), /22 kΩ: 2.81 V/);
+  assert.equal(await page.locator('#size-rows li').count(), 3);
+  assert.deepEqual(await violations(page), []);
+  await picture(page, 'which-value');
+  await page.locator('#size > summary').click();
+});
+
 test('on the marking table a class from a ZIP file is judged as tiepoint grade judges it', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'class-'));
   mkdirSync(join(folder, 'class'));

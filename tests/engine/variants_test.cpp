@@ -5,6 +5,7 @@
 #include <set>
 #include <string>
 
+#include "engine/board/edit.h"
 #include "engine/file/hand_in.h"
 #include "engine/file/json.h"
 #include "engine/file/lesson_file.h"
@@ -93,12 +94,12 @@ TEST(Variants, ColumnsMoveAllBoardsAsFarAsTheyFitAndTheMovedBuildPasses) {
 
 TEST(Variants, ABoardThatWouldLeaveTheBreadboardIsNotMoved) {
   Board board;
-  Part part = make_part(*catalogue().find("resistor"));
-  part.name = "R1";
-  part.leads = {*board.hole("a20"), *board.hole("a25")};
   board.breadboards[0].layout = LayoutKind::k400;
-  board.parts.push_back(part);
-  EXPECT_TRUE(shifted(board, 5).ok());
+  Part part = make_part(*catalogue().find("resistor"));
+  part.leads = {*board.hole("a20"), *board.hole("a25")};
+  ASSERT_TRUE(apply(board, Edit{PlacePart{part}}).ok());
+  const Result<Board> fits = shifted(board, 5);
+  EXPECT_TRUE(fits.ok()) << (fits ? "" : text(fits.error()));
   const Result<Board> out = shifted(board, 6);
   ASSERT_FALSE(out.ok());
   EXPECT_EQ(out.error().code, Code::kOffBoard);
@@ -109,9 +110,8 @@ TEST(Variants, EveryHuntFindsItsFaultOnTheMovedBoardToo) {
   Step step;
   step.board.emplace();
   Part part = make_part(*catalogue().find("resistor"));
-  part.name = "R1";
   part.leads = {*step.board->hole("a2"), *step.board->hole("a7")};
-  step.board->parts.push_back(part);
+  ASSERT_TRUE(apply(*step.board, Edit{PlacePart{part}}).ok());
   step.faults.push_back({"gone", {Edit{RemovePart{"R1"}}}, "", ""});
   step.faults.push_back({"off", {Edit{SeatLead{"R1", 1, *step.board->hole("a8")}}}, "", ""});
   step.shift = 3;
