@@ -48,6 +48,7 @@ export class Sizing {
     const answer = this.app.bench.call({do: 'size', of: this.question.key, given, colour: this.colour?.value ?? '', series: Number(this.series?.value)});
     if (answer.ok) {
       this.show(answer.formula, answer.rows, '');
+      this.rows.scrollIntoView({block: 'nearest'});
       this.app.announcer.say(`${say('size.exact.words', {formula: answer.formula})} ${answer.rows.filter((/** @type {{nearest: boolean}} */ row) => row.nearest).map((/** @type {{text: string}} */ row) => row.text).join()}`);
       return;
     }

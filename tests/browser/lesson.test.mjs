@@ -178,7 +178,7 @@ test('the own board is recorded as a lesson, and written on without code; what i
   await page.keyboard.press('Enter');
   await page.fill('#author-1-text', 'Press, and **light** comes.\n\n- one\n- two');
   await page.locator('.author-step').nth(1).locator('details summary', {hasText: 'How it will look'}).click();
-  assert.equal(await page.locator('.author-step').nth(1).locator('.author-preview li').count(), 2);
+  await page.waitForFunction(() => document.querySelectorAll('.author-preview li').length === 2);
   await page.fill('#author-1-check-1-between-least', '30 mA');
   await page.fill('#author-1-check-1-between-most', '40 mA');
   await page.waitForFunction(() => /expected 30 mA to 40 mA/.test(document.querySelector('#problem-steps-1-checks-1')?.textContent ?? ''));
