@@ -28,6 +28,15 @@ const kRefresh = 200; // ms between updates of the words while numbers run
 /** @param {string} id */
 const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
+/** "board", "lesson", "hand-in"; "" of what is no file of ours. @param {string} text */
+function kindOfFile(text) {
+  try {
+    return String(JSON.parse(text)?.tiepoint ?? '');
+  } catch {
+    return '';
+  }
+}
+
 export class App {
   /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?Frame} frame the page is in */
   constructor(bench, keep, frame) {
@@ -236,7 +245,10 @@ export class App {
       return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
     }
     try {
-      this.load(await boardText(file), file.name);
+      const text = await boardText(file);
+      const kind = kindOfFile(text);
+      if (kind === 'lesson') return this.lessons.course.offer(text, file.name);
+      this.load(kind === 'hand-in' ? JSON.stringify(JSON.parse(text).board ?? null) : text, file.name);
     } catch (reason) {
       if (reason instanceof PictureError) return this.show(say(reason.message, {file: file.name}));
       this.show(say('say.error.read', {file: file.name, reason: String(reason)}));

@@ -70,7 +70,8 @@ export class Bar {
         el('div', {class: 'menu-group'}, el('h2', {}, heading), el('ul', {}, ...items));
     const empty = (/** @type {string} */ layout, split = false) =>
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
-    panel.append(this.newer, group(say('lesson.menu'), item(say('lesson.menu.course'), () => void app.lessons.course.show(), 'course')),
+    panel.append(this.newer, group(say('lesson.menu'), item(say('lesson.menu.course'), () => void app.lessons.course.show(), 'course'),
+                       el('li', {}, el('a', {class: 'menu-item', href: 'marking.html', target: '_blank', id: 'menu-marking'}, say('marking.menu')))),
                  group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),

@@ -1,20 +1,10 @@
 // The course: the lessons in their order, which of them are done, and the list to choose from.
+import {Author} from './author.js';
+import {oneText} from './authorfields.js';
+import {course, readLesson} from './courselist.js';
 import {el, setText} from './dom.js';
-import {download, fileName} from './files.js';
-import {list, say} from './words.js';
-
-/** In the order of the course; each is examples/lessons/<id>.lesson.json. */
-export const course = [
-  'hidden-joints', 'first-lamp', 'call-button', 'two-hands', 'two-doors', 'two-paths', 'sharing-voltage', 'dimmer', 'dusk', 'slow-fade',
-  'beacon', 'timer-beacon', 'fog-horn', 'interlock', 'fault-hunt',
-];
-
-/** @param {string} id @returns {Promise<string>} the lesson file */
-export async function readLesson(id) {
-  const answer = await fetch(`examples/lessons/${id}.lesson.json`);
-  if (!answer.ok) throw new Error(`examples/lessons/${id}.lesson.json: ${answer.status}`);
-  return answer.text();
-}
+import {pickFile} from './files.js';
+import {say, sayError} from './words.js';
 
 /** @type {Map<string, {title: string, goal: string, minutes: number}>} */
 const known = new Map();
@@ -30,11 +20,16 @@ export async function aboutLesson(bench, id) {
 }
 
 export class Course {
-  /** @param {import('./app.js').App} app @param {import('./lessonkeep.js').LessonKeep} keep @param {(id: string) => void} take */
-  constructor(app, keep, take) {
+  /**
+   * @param {import('./app.js').App} app @param {import('./lessonkeep.js').LessonKeep} keep @param {(id: string) => void} take
+   * @param {(text: string) => void} takeFile
+   */
+  constructor(app, keep, take, takeFile) {
     this.app = app;
     this.keep = keep;
     this.take = take;
+    this.takeFile = takeFile;
+    this.author = new Author(app, keep);
     this.heading = el('h2', {id: 'course-heading', tabindex: -1}, say('lesson.course'));
     this.list = el('ol', {class: 'course', id: 'course'});
     this.problem = el('p', {class: 'answer'});
@@ -43,7 +38,10 @@ export class Course {
          el('button', {type: 'button', class: 'action', id: 'course-shut', onclick: () => this.shut()}, say('lesson.course.shut'))),
       el('p', {class: 'hint'}, say('lesson.course.intro')), this.list, this.problem,
       el('p', {class: 'hint course-record'}, say('lesson.record.hint')),
-      el('button', {type: 'button', class: 'action', id: 'course-record', onclick: () => this.record()}, say('lesson.record')), this.recorded = el('p', {class: 'answer', id: 'course-recorded'}));
+      el('div', {class: 'actions'}, el('button', {type: 'button', class: 'action', id: 'course-record', onclick: () => this.record()}, say('lesson.record')),
+         el('button', {type: 'button', class: 'action', id: 'course-open', onclick: () => pickFile((file) => void app.openFile(file))}, say('lesson.own.open')),
+         this.draft = el('button', {type: 'button', class: 'action', id: 'course-draft', hidden: true, onclick: () => void this.goOn()})));
+    this.own = el('section', {class: 'card own-lesson', id: 'own-lesson', 'aria-labelledby': 'own-heading', hidden: true});
   }
 
   async show() {
@@ -56,19 +54,50 @@ export class Course {
     } catch (reason) {
       setText(this.problem, say('lesson.unread', {reason: String(reason)}));
     }
+    const draft = await this.author.draft().catch(() => null);
+    this.draft.hidden = !draft;
+    setText(this.draft, say('lesson.draft', {title: oneText(draft?.title)}));
     this.heading.scrollIntoView({block: 'nearest'});
     this.heading.focus();
   }
 
-  /** The board as it stands, as a lesson file to keep. */
+  async goOn() {
+    const draft = await this.author.draft();
+    if (draft) this.author.open(draft, say('author.say.opened', {title: oneText(draft.title)}));
+  }
+
+  /** A lesson file was opened: to take it, or to go on writing it. @param {string} text @param {string} name */
+  offer(text, name) {
+    const answer = this.app.bench.call({do: 'lesson', act: 'summary', text});
+    const file = JSON.parse(text);
+    const title = oneText(file.title) || name;
+    const shut = () => {
+      this.own.hidden = true;
+    };
+    const button = (/** @type {string} */ id, /** @type {() => void} */ act, kind = '') => el('button', {type: 'button', class: `action ${kind}`, id: `own-${id}`, onclick: () => {
+      shut();
+      act();
+    }}, say(`lesson.own.${id}`));
+    const heading = el('h2', {id: 'own-heading', tabindex: -1}, say('lesson.own.heading'));
+    this.own.replaceChildren(heading, el('p', {class: 'own-title'}, title), answer.ok ? el('p', {}, answer.about.goal) : el('p', {class: 'answer', 'data-look': 'bad'}, say('lesson.own.bad', {error: sayError(answer.error)})),
+      el('div', {class: 'actions'}, ...(answer.ok ? [button('take', () => this.takeFile(text), 'strong')] : []),
+         button('edit', () => this.author.open(file, say('author.say.opened', {title}))), button('shut', () => document.getElementById('notebook')?.focus({preventScroll: true}))));
+    this.own.hidden = false;
+    this.node.hidden = true;
+    document.body.classList.remove('notebook-hidden');
+    this.app.dismiss();
+    this.own.scrollIntoView({block: 'nearest'});
+    heading.focus({preventScroll: true});
+    this.app.announcer.say(`${title}. ${answer.ok ? answer.about.goal : ''}`);
+  }
+
+  /** The board as it stands becomes a lesson, open for writing. */
   record() {
     const answer = this.app.bench.call({do: 'lesson', act: 'record'});
     if (!answer.ok) return this.app.fail(answer.error);
-    const checks = JSON.parse(answer.text).steps.flatMap((/** @type {{checks?: {id: string}[]}} */ step) => step.checks ?? []);
-    const name = fileName(this.app.words.title).replace(/\.board\.json$/, '.lesson.json');
-    download(name, new Blob([answer.text], {type: 'application/json'}));
-    setText(this.recorded, say('lesson.record.done', {file: name, checks: list(checks.map((/** @type {{id: string}} */ check) => check.id))}));
-    this.app.announcer.say(this.recorded.textContent ?? '');
+    const lesson = JSON.parse(answer.text);
+    const count = lesson.steps.flatMap((/** @type {{checks?: object[]}} */ step) => step.checks ?? []).length;
+    this.author.open(lesson, say('author.say.recorded', {count}));
   }
 
   shut() {

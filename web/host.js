@@ -27,13 +27,24 @@ const REVISIONS = /** @type {const} */ (['board', 'readings', 'view']);
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
 const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
 
-/** Loads the module and ties it to the canvas. @param {HTMLCanvasElement} canvas @param {HostOptions} [options] */
-export async function mount(canvas, options = {}) {
+/** The module itself, with its words. @param {HostOptions} options @param {HTMLCanvasElement} [canvas] */
+async function load(options, canvas) {
   const address = new URL(options.module ?? 'tiepoint.js', import.meta.url);
   const create = (await import(address.href)).default;
   const module = await create({canvas, locateFile: (/** @type {string} */ name) => new URL(name, address).href});
   giveText(module, Object.entries(options.words ?? {}).flat().join('\n'), (at) => module._tp_words(at));
-  return new Host(canvas, module, options);
+  return module;
+}
+
+/** Loads the module and ties it to the canvas. @param {HTMLCanvasElement} canvas @param {HostOptions} [options] */
+export async function mount(canvas, options = {}) {
+  return new Host(canvas, await load(options, canvas), options);
+}
+
+/** The module without a bench, for the marking table: answers requests (shell/bench/page_marking.h). @param {HostOptions} options */
+export async function startMarking(options) {
+  const module = await load(options);
+  return (/** @type {object} */ request) => JSON.parse(giveText(module, JSON.stringify(request), (at) => module.UTF8ToString(module._tp_mark(at))));
 }
 
 /** Hands the module a text that it may read during `use`. @template T @param {any} m @param {string} text @param {(at: number) => T} use @returns {T} */

@@ -1,11 +1,14 @@
 // A lesson taken in the page: the panel at the top of the notebook. The bench holds the lesson and judges (shell/bench/page_lesson.h);
 // here it is shown, step by step, and kept. Nodes stay and change in place, so that focus and reading position survive.
-import {Course, aboutLesson, course, readLesson} from './course.js';
+import {Course, aboutLesson} from './course.js';
+import {course, readLesson} from './courselist.js';
 import {el, setAttribute, setText} from './dom.js';
+import {download, fileName} from './files.js';
 import {LessonKeep} from './lessonkeep.js';
 import {Checks} from './lessonchecks.js';
 import {Question} from './lessonquestion.js';
 import {markdown, plain} from './markdown.js';
+import {fnv1a} from './share.js';
 import {say} from './words.js';
 
 /** @typedef {import('./types.js').LessonState} LessonState */
@@ -13,6 +16,13 @@ import {say} from './words.js';
 const kLook = 350;        // ms of quiet before a changed board is judged
 const kSlowLook = 150;    // ms; a board that takes longer to judge is judged when asked
 const kSave = 400;        // ms after a change
+
+/** What draws the variant of a lesson: of the learner the address names (engine/file/variants.h), or anything. */
+function seedHere() {
+  const asked = new URLSearchParams(location.search), learner = asked.get('learner'), seed = Number(asked.get('seed') ?? NaN);
+  if (learner) return fnv1a(new TextEncoder().encode(learner)) & 0x7FFFFFFF;
+  return Number.isInteger(seed) && seed >= 0 && seed < 2 ** 31 ? seed : Math.floor(Math.random() * 1e9);
+}
 
 export class Lessons {
   /** @param {import('./app.js').App} app */
@@ -27,7 +37,9 @@ export class Lessons {
     this.slow = false;    // judging takes long here
     this.since = 0;       // [ms] when time on this step was last counted
     this.lookTimer = this.saveTimer = 0;
-    this.course = new Course(app, this.keep, (id) => void this.open(id));
+    /** @type {?() => void} when somebody tries what they write: where they go back to; nothing is kept */
+    this.back = null;
+    this.course = new Course(app, this.keep, (id) => void this.open(id), (text) => void this.takeFile(text));
     this.question = new Question(this);
     this.checks = new Checks(this);
     const button = (/** @type {string} */ id, /** @type {string} */ label, /** @type {() => void} */ act, kind = '') =>
@@ -43,11 +55,13 @@ export class Lessons {
     this.caution = el('div', {class: 'lesson-caution', hidden: true});
     this.on = button('lesson-on', 'lesson.switch-on', () => this.switchOn(), 'strong');
     this.lay = button('lesson-lay', 'lesson.lay', () => this.act({act: 'lay'}));
-    this.back = button('lesson-back', 'lesson.back', () => this.go(-1));
+    this.backButton = button('lesson-back', 'lesson.back', () => this.go(-1));
     this.next = button('lesson-next', 'lesson.next', () => this.forward());
     this.level = el('select', {id: 'lesson-help', onchange: () => this.act({act: 'help', level: this.level.value})},
                     ...['outline', 'parts', 'goal'].map((level) => el('option', {value: level}, say(`lesson.help.${level}`))));
     this.done = el('div', {class: 'lesson-done', id: 'lesson-done', hidden: true});
+    this.trial = el('p', {class: 'hint', hidden: true}, say('lesson.trial'));
+    this.handIn = button('lesson-hand-in', 'lesson.hand-in', () => this.saveHandIn());
     this.leaveButton = button('lesson-leave', 'lesson.leave', () => void this.leave());
     this.node = this.assemble();
     document.addEventListener('visibilitychange', () => document.visibilityState === 'hidden' && this.saveTimer && this.save());
@@ -55,11 +69,11 @@ export class Lessons {
 
   assemble() {
     return el('section', {class: 'lesson', id: 'lesson', 'aria-labelledby': 'lesson-title', hidden: true},
-      el('div', {class: 'lesson-head'}, el('div', {}, this.number, this.title), this.leaveButton), this.steps, this.about,
+      el('div', {class: 'lesson-head'}, el('div', {}, this.number, this.title), this.leaveButton), this.trial, this.steps, this.about,
       el('div', {class: 'lesson-step'}, this.kind, this.heading, this.text, this.caution, this.question.node,
          el('div', {class: 'actions'}, this.on, this.lay), this.checks.node),
-      this.done, el('div', {class: 'actions lesson-foot'}, this.back, this.next),
-      el('p', {class: 'field'}, el('label', {}, say('lesson.help'), this.level)));
+      this.done, el('div', {class: 'actions lesson-foot'}, this.backButton, this.next),
+      el('p', {class: 'field'}, el('label', {}, say('lesson.help'), this.level)), el('div', {class: 'actions'}, this.handIn));
   }
 
   // --- coming and going ---
@@ -72,27 +86,42 @@ export class Lessons {
     await this.open(name);
   }
 
-  /** @param {string} id */
+  /** A lesson of the course. @param {string} id */
   async open(id) {
     try {
-      if (this.state) await this.leave(true);
-      const [file, taken] = await Promise.all([readLesson(id), this.keep.read(id)]);
-      this.app.keep.pause();
-      const begin = {do: 'lesson', act: 'open', text: file, seed: Math.floor(Math.random() * 1e9)};
-      let answer = this.app.bench.call(taken ? {...begin, progress: taken.progress, board: taken.board} : begin);
-      if (!answer.ok && taken) {
-        answer = this.app.bench.call(begin);
-        if (answer.ok) this.app.show(say('lesson.changed'));
-      }
-      if (!answer.ok) {
-        this.app.keep.resume();
-        return this.app.fail(answer.error, id);
-      }
-      this.begin(id, answer);
+      await this.take(id, await readLesson(id));
     } catch (reason) {
-      this.app.keep.resume();
       this.app.show(say('lesson.unread', {reason: String(reason)}));
     }
+  }
+
+  /** A lesson from a file; how far somebody comes in it is kept by its name. @param {string} text */
+  async takeFile(text) {
+    await this.take(`file ${JSON.parse(text).id}`, text);
+  }
+
+  /** Whoever writes a lesson tries it. @param {string} text @param {() => void} back */
+  async tryOut(text, back) {
+    await this.take('trial', text, back);
+  }
+
+  /** @param {string} id it is kept under @param {string} file @param {?() => void} [back] it is only tried */
+  async take(id, file, back = null) {
+    if (this.state) await this.leave(true);
+    const taken = back ? null : await this.keep.read(id);
+    this.app.keep.pause();
+    const begin = {do: 'lesson', act: 'open', text: file, seed: seedHere()};
+    let answer = this.app.bench.call(taken ? {...begin, progress: taken.progress, board: taken.board} : begin);
+    if (!answer.ok && taken) {
+      answer = this.app.bench.call(begin);
+      if (answer.ok) this.app.show(say('lesson.changed'));
+    }
+    if (!answer.ok) {
+      this.app.keep.resume();
+      return this.app.fail(answer.error, id);
+    }
+    this.back = back;
+    this.begin(id, answer);
   }
 
   /** @param {string} id @param {LessonState} state */
@@ -107,7 +136,10 @@ export class Lessons {
     this.node.hidden = false;
     document.body.classList.add('taking-lesson');
     document.body.classList.remove('notebook-hidden');
-    this.address(id);
+    if (course.includes(id)) this.address(id);
+    this.trial.hidden = !this.back;
+    this.handIn.hidden = this.back !== null;
+    setText(this.leaveButton, say(this.back ? 'lesson.trial.leave' : 'lesson.leave'));
     this.follow(state);
     this.app.notebook.offer(state.help === 'goal' ? null : state.about.box.map(({kind}) => kind));
     this.app.took(say('lesson.opened', {title: state.about.title, number: state.at + 1, step: plain(state.step.title)}));
@@ -129,7 +161,11 @@ export class Lessons {
     this.app.keep.resume();
     this.app.dismiss();
     this.app.took(say('lesson.left'));
-    if (!silent) document.getElementById('notebook')?.focus({preventScroll: true});
+    const {back} = this;
+    this.back = null;
+    if (silent) return void await saved;
+    if (back) back();
+    else document.getElementById('notebook')?.focus({preventScroll: true});
     await saved;
   }
 
@@ -294,7 +330,7 @@ export class Lessons {
     const about = state.about.steps[state.at];
     const justRead = !state.step.question && !state.step.checks.length;
     const ready = state.step.done || justRead || about.optional;
-    setAttribute(this.back, 'aria-disabled', state.at === 0 ? 'true' : null);
+    setAttribute(this.backButton, 'aria-disabled', state.at === 0 ? 'true' : null);
     setAttribute(this.next, 'aria-disabled', ready ? null : 'true');
     this.next.hidden = last && state.step.done;
     this.next.classList.toggle('strong', ready);
@@ -316,6 +352,19 @@ export class Lessons {
 
   // --- keeping ---
 
+  /** Board, answers and how far it went, in one file for whoever judges. */
+  saveHandIn() {
+    this.countTime();
+    const state = this.app.bench.call({do: 'lesson', act: 'see'});
+    const board = this.app.boardAtRest();
+    if (!state.ok || !board) return;
+    const file = {tiepoint: 'hand-in', version: 1, board: JSON.parse(board), progress: JSON.parse(state.progress)};
+    const who = new URLSearchParams(location.search).get('learner');
+    const name = download(fileName([who, state.about.title].filter(Boolean).join(' '), '.hand-in.json'), new Blob([JSON.stringify(file)], {type: 'application/json'}));
+    this.app.announcer.say(say('lesson.hand-in.done', {file: name}));
+    this.app.show(say('lesson.hand-in.done', {file: name}));
+  }
+
   countTime() {
     const now = performance.now();
     this.app.bench.call({do: 'lesson', act: 'time', seconds: Math.min((now - this.since) / 1000, 600)});
@@ -330,7 +379,7 @@ export class Lessons {
     clearTimeout(this.saveTimer);
     this.saveTimer = 0;
     const {id} = this;
-    if (!this.state) return;
+    if (!this.state || this.back) return;
     this.countTime();
     const state = this.app.bench.call({do: 'lesson', act: 'see'});
     const board = this.app.boardAtRest();

@@ -2,7 +2,10 @@
 
 const kDatabase = 'tiepoint-lessons', kStore = 'lessons';
 
-/** @typedef {{progress: string, board: string, complete: boolean, time: number}} Taken */
+/**
+ * @typedef {{progress: string, board: string, complete: boolean, time: number}} Taken
+ * @typedef {{draft: string, time: number}} Draft a lesson that somebody writes
+ */
 
 export class LessonKeep {
   /** @type {?Promise<?IDBDatabase>} */
@@ -46,7 +49,7 @@ export class LessonKeep {
     });
   }
 
-  /** @param {string} id @param {Taken} taken @returns {Promise<boolean>} whether it is kept */
+  /** @param {string} id @param {Taken|Draft} taken @returns {Promise<boolean>} whether it is kept */
   async write(id, taken) {
     const database = await this.open();
     if (!database) return false;

@@ -7,6 +7,7 @@ import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
 import {Scopes} from './scope.js';
+import {Sizing} from './sizing.js';
 import {Truth} from './truth.js';
 import {namesInWords, say} from './words.js';
 
@@ -33,10 +34,11 @@ export class Notebook {
     this.several = this.severalCard();
     this.findings = new Findings(app);
     this.truth = new Truth(app);
+    this.sizing = new Sizing(app);
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        app.lessons.node, app.lessons.course.node,
+        app.lessons.node, app.lessons.course.node, app.lessons.course.own, app.lessons.course.author.node,
         el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node,
            el('div', {class: 'actions take-lesson'}, el('button', {type: 'button', class: 'action', id: 'take-lesson', onclick: () => void app.lessons.course.show()}, say('lesson.course.take')))), this.hint, this.several, this.scopes.node,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,
@@ -45,7 +47,7 @@ export class Notebook {
               this.selectAll = el('button', {type: 'button', class: 'action', id: 'select-all', onclick: () => app.try({do: 'select', all: true})}, say('several.all')),
               el('button', {type: 'button', class: 'action', id: 'paste', onclick: () => app.clipboard.paste()}, say('several.paste'))),
            this.values),
-        this.findings.node, this.truth.node, this.add.node, this.joined.node,
+        this.findings.node, this.truth.node, this.sizing.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
 

@@ -14,7 +14,7 @@ const kCrc = Uint32Array.from({length: 256}, (_, n) => {
 });
 
 /** CRC-32 of a chunk's type and data. @param {Uint8Array} bytes */
-function crc(bytes) {
+export function crc(bytes) {
   let c = 0xffffffff;
   for (const byte of bytes) c = kCrc[(c ^ byte) & 255] ^ (c >>> 8);
   return (c ^ 0xffffffff) >>> 0;

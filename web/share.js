@@ -9,17 +9,20 @@ export const kLongLink = 8000; // characters
 export class LinkError extends Error {}
 
 /** 32-bit FNV-1a (the FNV page of its authors: offset 2166136261, prime 16777619). @param {Uint8Array} bytes */
-function checksum(bytes) {
+export function fnv1a(bytes) {
   let sum = 2166136261;
   for (const byte of bytes) sum = Math.imul(sum ^ byte, 16777619) >>> 0;
-  return sum.toString(16).padStart(8, '0');
+  return sum;
 }
+
+/** @param {Uint8Array} bytes */
+const checksum = (bytes) => fnv1a(bytes).toString(16).padStart(8, '0');
 
 /**
  * Everything that comes out of the stream, but never more than the limit.
  * @param {Uint8Array} bytes @param {GenericTransformStream} stream
  */
-async function through(bytes, stream, limit = Infinity) {
+export async function through(bytes, stream, limit = Infinity) {
   const reader = new Blob([/** @type {any} */ (bytes)]).stream().pipeThrough(/** @type {any} */ (stream)).getReader();
   /** @type {Uint8Array[]} */
   const pieces = [];

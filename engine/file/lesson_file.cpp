@@ -44,7 +44,7 @@ class LessonReader {
     if (const Status status = check_lesson_format(root, "lesson"); !status) return status.error();
     if (const Status status =
             check_keys(root, {"tiepoint", "version", "id", "title", "goal", "minutes", "curriculum", "misconceptions",
-                              "cautions", "roles", "box", "start", "outline", "steps", "done", "claims"});
+                              "cautions", "roles", "box", "start", "outline", "steps", "done", "claims", "vary"});
         !status)
       return status.error();
     for (const auto part :
@@ -479,10 +479,8 @@ Result<PartFilter> read_filter(const JsonNode& node, const Catalogue& catalogue)
   return filter;
 }
 
-Result<Lesson> read_lesson(std::string_view text, const Catalogue& catalogue) {
-  const Result<JsonText> json = JsonText::parse(text);
-  if (!json) return json.error();
-  return LessonReader(catalogue).read(json->root());
+Result<Lesson> read_plain_lesson(const JsonNode& root, const Catalogue& catalogue) {
+  return LessonReader(catalogue).read(root);
 }
 
 }  // namespace tiepoint

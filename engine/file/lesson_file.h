@@ -3,6 +3,7 @@
 // JSON.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -12,7 +13,8 @@
 
 namespace tiepoint {
 
-Result<Lesson> read_lesson(std::string_view text, const Catalogue& catalogue);
+// A lesson that varies ("vary") is given as the learner with this seed has it, see variants.h.
+Result<Lesson> read_lesson(std::string_view text, const Catalogue& catalogue, uint32_t seed = 0);
 
 // Progress as it is saved: {"tiepoint": "progress", "version": 1, "lesson", "help", "seed", "step", "steps": [...]}, the steps
 // by their ids. Reading it needs the lesson that it is of.

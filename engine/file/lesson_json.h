@@ -1,11 +1,13 @@
 // Pieces of a lesson file. Within this folder only.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
 #include "engine/file/json_node.h"
 #include "engine/lesson/lesson.h"
+#include "engine/lesson/progress.h"
 
 namespace tiepoint {
 
@@ -32,6 +34,11 @@ Status read_flag(const JsonNode& node, std::string_view key, bool& out);
 // Is it a file of this kind ("lesson", "progress") and of a version known here?
 Status check_lesson_format(const JsonNode& root, std::string_view wanted);
 inline constexpr int kLessonVersion = 1;
+// The lesson as it stands, nothing drawn. Errors as read_lesson.
+Result<Lesson> read_plain_lesson(const JsonNode& root, const Catalogue& catalogue);
+Result<Progress> read_progress(const JsonNode& root, const Lesson& lesson);
+// The seed that a progress file names; 0 when it names none that can be read.
+uint32_t seed_of_progress(const JsonNode& root);
 Result<Check> read_check(const JsonNode& node, const LessonContext& context);
 
 }  // namespace tiepoint

@@ -39,7 +39,10 @@ Status read_step_progress(const JsonNode& node, StepProgress& out) {
 Result<Progress> read_progress(std::string_view text, const Lesson& lesson) {
   const Result<JsonText> json = JsonText::parse(text);
   if (!json) return json.error();
-  const JsonNode root = json->root();
+  return read_progress(json->root(), lesson);
+}
+
+Result<Progress> read_progress(const JsonNode& root, const Lesson& lesson) {
   if (const Status status = expect_object(root); !status) return status.error();
   if (const Status status = check_lesson_format(root, "progress"); !status) return status.error();
   if (const Status status = check_keys(root, {"tiepoint", "version", "lesson", "help", "seed", "step", "steps"}); !status)

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "engine/lesson/shift.h"
+
 namespace tiepoint {
 namespace {
 
@@ -82,7 +84,7 @@ Result<Board> hidden_board(const Step& step, uint32_t seed, int* which) {
     const Result<Applied> applied = apply(board, edit);
     if (!applied) return applied.error();
   }
-  return board;
+  return shifted(board, step.shift);
 }
 
 bool text_contains(const Lesson& lesson, std::string_view wanted) {

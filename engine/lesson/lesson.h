@@ -216,6 +216,7 @@ struct Step {
   std::vector<HiddenFault> faults;  // kHunt: one of them is chosen by the learner's seed
   bool optional = false;
   bool hand_in = true;  // its checks count for a finished board
+  int shift = 0;        // columns by which hidden_board moves what it gives
 };
 
 // What the parts box offers.
@@ -242,6 +243,9 @@ struct Lesson {
   std::vector<Step> steps;
   std::vector<std::string> done;  // ids of the steps that make the lesson complete; none given: all that are not optional
   std::vector<Claim> claims;
+  // What a learner's seed has drawn; 0 of 1 case when the lesson is the same for everybody.
+  int case_index = 0, case_count = 1;
+  int shift = 0;  // columns by which all boards are moved along
 
   int step_index(std::string_view step_id) const;  // -1 when there is none
   bool needs(const Step& step) const;              // is it among those that make the lesson complete?

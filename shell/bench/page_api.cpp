@@ -22,6 +22,7 @@
 #include "shell/bench/page_lesson.h"
 #include "shell/bench/page_request.h"
 #include "shell/bench/page_scope.h"
+#include "shell/bench/page_size.h"
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_words.h"
 #include "shell/bench/several.h"
@@ -535,6 +536,7 @@ Status do_scope(Request& request) {
   return done();
 }
 
+Status do_size(Request& request) { return size_command(request.json, request.out); }
 Status do_lesson(Request& request) { return lesson_command(request.bench, request.json, request.out); }
 
 struct Command {
@@ -550,7 +552,7 @@ constexpr std::array kCommands = {
     Command{"signs", do_signs},   Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
-    Command{"lesson", do_lesson},
+    Command{"lesson", do_lesson}, Command{"size", do_size},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };
 
@@ -574,7 +576,7 @@ std::string refusal(const Error& error) {
 
 }  // namespace
 
-std::string call(Bench& bench, std::string_view json) {
+std::string answer_to(std::string_view json, const std::function<Status(const rapidjson::Value&, PageJson&)>& answer) {
   if (json.size() > kLongestRequest)
     return refusal({.code = Code::kTooLarge, .found = std::to_string(json.size() >> 20) + " MB", .expected = std::to_string(kLargestFile >> 20) + " MB"});
   if (too_deep(json)) return refusal({.code = Code::kBadJson, .found = "nested too deeply"});
@@ -586,11 +588,16 @@ std::string call(Bench& bench, std::string_view json) {
   if (!document.IsObject()) return refusal({.code = Code::kWrongType, .found = "something else", .expected = "an object"});
   PageJson out;
   out.object().member("ok", true);
-  Request request{bench, document, out};
-  const Status status = act(request);
-  if (!status) return refusal(status.error());
+  if (const Status status = answer(document, out); !status) return refusal(status.error());
   out.end_object();
   return out.text();
+}
+
+std::string call(Bench& bench, std::string_view json) {
+  return answer_to(json, [&](const rapidjson::Value& asked, PageJson& out) {
+    Request request{bench, asked, out};
+    return act(request);
+  });
 }
 
 }  // namespace tiepoint

@@ -33,17 +33,27 @@
 //     "csv": true  the picture as a table (engine/file/scope_csv.h) -> text
 //   {"do": "truth"}                            what every output does at each position of the switches (page_truth.h)
 //   {"do": "lesson", "act": ...}            a lesson is taken here (page_lesson.h)
+//   {"do": "size"} {"do": "size", "of", "given"}   which value? (page_size.h)
 //   {"do": "point", "hole"} or "part" or "part" and "lead" or "box": a kind in the parts box, or "widget": any id of Bench::widgets()
 //                                              -> x, y of the middle, w, h [CSS px on the canvas]; "found": false when not in sight
 #pragma once
 
+#include <rapidjson/document.h>
+
+#include <functional>
 #include <string>
 #include <string_view>
+
+#include "engine/error.h"
+#include "shell/bench/page_json.h"
 
 namespace tiepoint {
 
 class Bench;
 
 std::string call(Bench& bench, std::string_view json);
+
+// A request read, answered and wrapped as above, whoever answers: `answer` writes members of the reply, or says what is wrong.
+std::string answer_to(std::string_view json, const std::function<Status(const rapidjson::Value&, PageJson&)>& answer);
 
 }  // namespace tiepoint

@@ -10,6 +10,7 @@
 #include "engine/file/json.h"
 #include "engine/file/lesson_file.h"
 #include "engine/file/lesson_view.h"
+#include "engine/file/variants.h"
 #include "shell/bench/bench.h"
 #include "shell/bench/learner.h"
 #include "shell/bench/page_request.h"
@@ -47,17 +48,20 @@ Status open_lesson(Call& call) {
   if (!text) return text.error();
   if (!progress_text) return progress_text.error();
   if (!board_text) return board_text.error();
-  Result<Lesson> lesson = read_lesson(*text, catalogue());
-  if (!lesson) return lesson.error();
   const Result<Help> help = level_of(call.json, "help");
-  const Result<double> seed = number_of(call.json, "seed", 0);
+  const Result<double> number = number_of(call.json, "seed", 0);
   if (!help) return help.error();
-  if (!seed) return seed.error();
-  Progress progress = begin(*lesson, *help, uint32_t(std::fmin(std::fmax(*seed, 0), 2e9)));
+  if (!number) return number.error();
+  uint32_t seed = uint32_t(std::fmin(std::fmax(*number, 0), 2e9));
+  Result<Lesson> lesson = read_lesson(*text, catalogue(), seed);
+  if (!lesson) return lesson.error();
+  Progress progress = begin(*lesson, *help, seed);
   if (!progress_text->empty()) {
     Result<Progress> saved = read_progress(*progress_text, *lesson);
     if (!saved) return saved.error();
     progress = std::move(saved).value();
+    if (progress.seed != seed) lesson = read_lesson(*text, catalogue(), progress.seed);  // as it was begun
+    if (!lesson) return lesson.error();
   }
   std::optional<Board> board;
   if (!board_text->empty()) {
@@ -144,6 +148,27 @@ Status summary(Call& call) {
   return done();
 }
 
+// What whoever writes a lesson wants to know of it: is it in order, and does their own build bear it out?
+Status prove(Call& call) {
+  const Result<std::string> text = text_of(call.json, "text");
+  if (!text) return text.error();
+  const Result<Rubric> rubric = read_rubric(*text, catalogue());
+  if (!rubric) return rubric.error();
+  call.out.key("about").raw(lesson_summary(rubric->cases[0])).member("cases", int(rubric->cases.size())).key("faults").array();
+  for (const Lesson& lesson : rubric->cases) {
+    const Result<std::vector<LessonFault>> faults = faults_of(lesson);
+    if (!faults) return faults.error();
+    for (const LessonFault& fault : *faults)
+      call.out.object()
+          .member("pointer", fault.pointer)
+          .member("text", fault.words)
+          .member("case", lesson.case_index + 1)
+          .end_object();
+  }
+  call.out.end_array();
+  return done();
+}
+
 Status record(Call& call) {
   const Result<std::string> text = record_lesson(call.bench.session().board());
   if (!text) return text.error();
@@ -201,6 +226,7 @@ Status lesson_command(Bench& bench, const Json& request, PageJson& out) {
   Call call{bench, request, out};
   if (*name == "summary") return summary(call);
   if (*name == "record") return record(call);
+  if (*name == "prove") return prove(call);
   if (*name == "open") {
     if (const Status status = open_lesson(call); !status) return status.error();
     write_lesson(out, bench);
@@ -222,7 +248,7 @@ Status lesson_command(Bench& bench, const Json& request, PageJson& out) {
     write_lesson(out, bench);
     return done();
   }
-  std::string expected = "one of summary, record, open, leave";
+  std::string expected = "one of summary, record, prove, open, leave";
   for (const Act& act : kActs) expected += ", " + std::string(act.name);
   return Error{
       .code = Code::kBadValue, .found = "\"" + name->substr(0, 60) + "\"", .expected = std::move(expected), .pointer = "/act"};

@@ -16,7 +16,10 @@
 //   "put", "check", "down"                the switches as in the case that failed; "down": false lets go
 //   "time", "seconds"                     spent on the step
 //   "record"                              a lesson file made of the board as it stands (record_lesson.h) -> text; needs no open
-//   lesson "leave"                               the board that lay here before is back
+//                                         lesson
+//   "prove", "text"                       of a lesson file that somebody writes -> about, cases (how many variants), faults:
+//                                         [{"pointer", "text", "case"}], what their own build does not bear out; needs none either
+//   "leave"                               the board that lay here before is back
 #pragma once
 
 #include <rapidjson/document.h>

@@ -30,6 +30,12 @@ bool has_role(const Part& part) {
   return static_cast<const PartType&>(*part.kind).body != Body::kWire && !is_instrument(*part.kind);
 }
 
+// To two digits: a window that somebody reads and changes.
+double rounded(double value) {
+  const double unit = std::pow(10, std::floor(std::log10(value)) - 1);
+  return std::round(value / unit) * unit;
+}
+
 // A check as JSON, with its id so that it can be left out.
 struct Draft {
   std::string id, json;
@@ -114,7 +120,7 @@ class Recorder {
     if (!(current > 1e-6)) return;
     add("current-" + output.name,
         "\"check\":\"reading\",\"part\":" + name(output.part) + ",\"what\":\"current\",\"magnitude\":true,\"between\":[" +
-            json_number(current * (1 - kTolerance)) + "," + json_number(current * (1 + kTolerance)) + "]" +
+            json_number(rounded(current * (1 - kTolerance))) + "," + json_number(rounded(current * (1 + kTolerance))) + "]" +
             (when.empty() ? "" : ",\"when\":{" + when + "}"),
         say("lesson.record.current", {{"part", output.name}}));
   }

@@ -10,6 +10,7 @@
 #include "shell/bench/dom_keys.h"
 #include "shell/bench/host.h"
 #include "shell/bench/page_api.h"
+#include "shell/bench/page_marking.h"
 #include "shell/bench/raster.h"
 #include "shell/bench/web_gl.h"
 #include "shell/bench/web_words.h"
@@ -153,6 +154,14 @@ EMSCRIPTEN_KEEPALIVE double tp_revision(int which) { return static_cast<double>(
 EMSCRIPTEN_KEEPALIVE const char* tp_call(const char* json) {
   app->reply = call(app->bench, json);
   return app->reply.c_str();
+}
+
+// The page of marking has no canvas and no bench. The reply is valid until the next call.
+EMSCRIPTEN_KEEPALIVE const char* tp_mark(const char* json) {
+  static Marking marking;
+  static std::string reply;
+  reply = marking.call(json);
+  return reply.c_str();
 }
 
 }  // extern "C"

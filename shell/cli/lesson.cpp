@@ -1,9 +1,12 @@
 // tiepoint lesson: is a lesson file in order, and does a board do what a lesson asks for?
 #include <cstdio>
+#include <optional>
 
 #include "engine/file/json.h"
 #include "engine/file/lesson_file.h"
 #include "engine/file/lesson_view.h"
+#include "engine/file/variants.h"
+#include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/cli/command.h"
 #include "shell/cli/json_out.h"
@@ -15,38 +18,45 @@ namespace {
 
 constexpr char kHelp[] =
     "usage: tiepoint lesson check FILE... [--json]\n"
+    "       tiepoint lesson vary FILE --seed N | --learner NAME\n"
     "       tiepoint lesson run FILE --board BOARD [--step ID] [--hints 1|2|3] [--json]\n"
     "\n"
     "check reads lesson files (*.lesson.json) and holds every check and every number of the text against the author's own "
     "build.\n"
+    "vary says which variant of a lesson a learner has: the seed alone draws it, and a name has a seed.\n"
     "run judges a board (*.board.json) by the checks of a lesson.\n"
     "  --step ID     the checks of one step only; without it, all that a finished board must pass\n"
     "  --hints 2     adds the hint for the first check that fails: where to look (1), what is wrong (2), what to do (3)\n"
     "  --json        one JSON object (check: one for each file)\n"
     "Exit status: 0 in order, 1 a check or a number fails, 2 bad usage or bad file.\n";
 
-int check_one(const std::string& file, bool json) {
-  const Result<Lesson> lesson = read_lesson_file(file);
-  if (!lesson) return fail(file, lesson.error(), json);
-  std::vector<std::string> faults;
-  size_t checks = 0;
-  for (const Step& step : lesson->steps) checks += step.checks.size();
-  if (!lesson->outline && checks > 0) faults.push_back(say("lesson.check.no-outline", {{"file", file}}));
-  if (lesson->outline) {
-    const Verdict verdict = judge_hand_in(*lesson, *lesson->outline);
-    for (size_t k = 0; k < verdict.outcomes.size(); ++k) {
-      if (verdict.outcomes[k].passed()) continue;
-      const std::string reason = words_of(*lesson, *lesson->outline, verdict.outcomes[k]);
-      faults.push_back(say("lesson.check.outline", {{"file", file}, {"check", verdict.checks[k]->id}, {"reason", reason}}));
+// The faults of every case of the lesson, each with its case where there are several.
+Result<std::vector<LessonFault>> faults_of_all(const Rubric& rubric) {
+  std::vector<LessonFault> all;
+  for (const Lesson& lesson : rubric.cases) {
+    Result<std::vector<LessonFault>> faults = faults_of(lesson);
+    if (!faults) return faults.error();
+    for (LessonFault& fault : faults.value()) {
+      if (rubric.cases.size() > 1)
+        fault.words = say("lesson.check.case", {{"number", std::to_string(lesson.case_index + 1)}, {"fault", fault.words}});
+      all.push_back(std::move(fault));
     }
   }
-  const Result<std::vector<BrokenClaim>> broken = check_claims(*lesson);
-  if (!broken) return fail(file, broken.error(), json);
-  for (const BrokenClaim& one : *broken) {
-    const Claim& claim = lesson->claims[size_t(one.claim)];
-    const std::string reason = words_of(*lesson, *lesson->outline, one.outcome), number = std::to_string(one.claim);
-    faults.push_back(say("lesson.check.claim", {{"file", file}, {"number", number}, {"says", claim.says}, {"reason", reason}}));
-  }
+  return all;
+}
+
+int check_one(const std::string& file, bool json) {
+  const Result<std::string> content = read_file(file);
+  const Result<Rubric> rubric = content ? read_rubric(*content, catalogue()) : Result<Rubric>(content.error());
+  if (!rubric) return fail(file, rubric.error(), json);
+  const Lesson* const lesson = &rubric->cases[0];
+  size_t checks = 0;
+  for (const Step& step : lesson->steps) checks += step.checks.size();
+  const Result<std::vector<LessonFault>> found = faults_of_all(*rubric);
+  if (!found) return fail(file, found.error(), json);
+  std::vector<std::string> faults;
+  for (const LessonFault& fault : *found)
+    faults.push_back(say("lesson.check.in-file", {{"file", file}, {"pointer", fault.pointer}, {"fault", fault.words}}));
   if (json) {
     JsonOut out;
     out.begin_object();
@@ -89,6 +99,43 @@ int check_files(const Arguments& arguments) {
   int worst = 0;
   for (const std::string& file : files) worst = std::max(worst, check_one(file, json));
   return worst;
+}
+
+int vary(const Arguments& arguments) {
+  std::string file;
+  std::optional<uint32_t> seed;
+  for (size_t i = 1; i < arguments.size(); ++i) {
+    const std::string& word = arguments[i];
+    if ((word == "--seed" || word == "--learner") && i + 1 < arguments.size()) {
+      const std::string& value = arguments[++i];
+      const std::optional<double> number = word == "--seed" ? parse_value(value) : seed_of_name(value);
+      if (!number || !(*number >= 0 && *number <= 0x7FFFFFFF))
+        return fail("lesson", usage_error("'" + value + "'", "a seed from 0 to 2147483647"), false);
+      seed = uint32_t(*number);
+    } else if (file.empty() && word[0] != '-')
+      file = word;
+    else
+      return fail("lesson", usage_error("'" + word + "'", "one file and --seed N or --learner NAME"), false);
+  }
+  if (file.empty() || !seed) return fail("lesson", usage_error("too little", "a file and --seed N or --learner NAME"), false);
+  const Result<std::string> content = read_file(file);
+  const Result<Draw> drawn = content ? draw(*content, catalogue(), *seed) : Result<Draw>(content.error());
+  if (!drawn) return fail(file, drawn.error(), false);
+  const Result<Lesson> lesson = read_lesson(*content, catalogue(), *seed);
+  if (!lesson) return fail(file, lesson.error(), false);
+  std::puts(say("lesson.vary.drawn", {{"seed", std::to_string(*seed)},
+                                      {"case", std::to_string(drawn->case_index + 1)},
+                                      {"count", std::to_string(lesson->case_count)},
+                                      {"columns", std::to_string(drawn->shift)}})
+                .c_str());
+  for (const auto& [name, value] : drawn->values)
+    std::puts(say("lesson.vary.value", {{"name", name}, {"value", value}}).c_str());
+  for (const Step& step : lesson->steps) {
+    int which = -1;
+    if (step.faults.empty() || !hidden_board(step, *seed, &which)) continue;
+    std::puts(say("lesson.vary.fault", {{"step", step.id}, {"fault", step.faults[size_t(which)].id}}).c_str());
+  }
+  return 0;
 }
 
 struct Run {
@@ -189,7 +236,8 @@ int lesson(const Arguments& arguments) {
   }
   if (what == "check") return check_files(arguments);
   if (what == "run") return run_board(arguments);
-  return fail("lesson", usage_error(what.empty() ? "nothing to do" : "'" + what + "'", "check or run"), false);
+  if (what == "vary") return vary(arguments);
+  return fail("lesson", usage_error(what.empty() ? "nothing to do" : "'" + what + "'", "check, run or vary"), false);
 }
 
 }  // namespace tiepoint::cli

@@ -1,5 +1,6 @@
-// tiepoint size: which resistor belongs in line with a part?
+// tiepoint size: which resistor belongs in line with a part, and which value in the sums that a bench asks for again and again?
 #include <cstdio>
+#include <optional>
 
 #include "engine/board/words.h"
 #include "engine/logic/sizing.h"
@@ -7,6 +8,7 @@
 #include "engine/parts/part_type.h"
 #include "shell/cli/command.h"
 #include "shell/cli/json_out.h"
+#include "shell/words/value_words.h"
 #include "shell/words/words.h"
 
 namespace tiepoint::cli {
@@ -20,6 +22,15 @@ constexpr char kHelp[] =
     "neighbours, each with the current and the power that come of it.\n"
     "  --part led,colour=blue   by the part's own curve (led without it)\n"
     "  --drop 1.6V              a part that keeps this voltage whatever flows\n"
+    "\n"
+    "       tiepoint size divider --wanted 3V [--supply 5V] [--lower 10k] [--load 100k]\n"
+    "       tiepoint size rc --time 1s [--capacitor 100u] [--share 0.632]\n"
+    "       tiepoint size rc-capacitor --time 1s [--resistor 10k] [--share 0.632]\n"
+    "       tiepoint size timer --frequency 2 [--capacitor 10u] [--upper 1k]\n"
+    "       tiepoint size base --current 100mA [--drive 5V] [--gain 10] [--junction 0.7V]\n"
+    "A voltage divider, the time a capacitor takes, an astable timer chip, the base resistor of a transistor that switches: "
+    "the\n"
+    "formula with its numbers, and what comes of the nearest values.\n"
     "Exit status: 0 done, 1 the supply is too low, 2 bad usage.\n";
 
 Result<Part> read_part_words(const std::string& words) {
@@ -76,18 +87,13 @@ Result<Request> read_request(const Arguments& arguments) {
   return request;
 }
 
+void print_row(const std::string& row, bool nearest) {
+  std::puts(say(nearest ? "size.row.nearest" : "size.row.other", {{"row", row}}).c_str());
+}
+
 void print_text(const Request& request, const Sizing& sizing) {
-  const std::string supply = engineering(request.sizing.supply, "V"), drop = engineering(sizing.exact.voltage, "V");
-  const std::string current = engineering(request.sizing.current, "A"), exact = engineering(sizing.exact.resistance, "Ω");
-  std::puts(say("size.exact", {{"supply", supply}, {"drop", drop}, {"current", current}, {"resistance", exact}}).c_str());
-  for (size_t k = 0; k < sizing.members.size(); ++k) {
-    const SizedResistor& one = sizing.members[k];
-    const std::string value = engineering(one.resistance, "Ω"), flows = engineering(one.current, "A"),
-                      power = engineering(one.power, "W");
-    std::puts(say(int(k) == sizing.nearest ? "size.nearest" : "size.member",
-                  {{"resistance", value}, {"current", flows}, {"power", power}})
-                  .c_str());
-  }
+  std::puts(formula_words(request.sizing, sizing).c_str());
+  for (size_t k = 0; k < sizing.members.size(); ++k) print_row(row_words(sizing.members[k]), int(k) == sizing.nearest);
 }
 
 void put(JsonOut& out, const SizedResistor& one) {
@@ -113,6 +119,76 @@ void print_json(const Sizing& sizing) {
   std::puts(out.text().c_str());
 }
 
+struct ValueCall {
+  const ValueQuestion* question = nullptr;
+  std::vector<double> given;
+  int series = 12;
+  bool json = false;
+};
+
+Result<ValueCall> read_value_call(const ValueQuestion& question, const Arguments& arguments) {
+  ValueCall call{&question, {}, 12, false};
+  std::string options = "--series, --json";
+  for (const ValueField& field : question.fields) {
+    call.given.push_back(field.standard);
+    options += ", --" + std::string(field.key);
+  }
+  for (size_t i = 1; i < arguments.size(); ++i) {
+    const std::string& word = arguments[i];
+    if (word == "--json") {
+      call.json = true;
+      continue;
+    }
+    int at = -1;
+    for (size_t f = 0; f < question.fields.size(); ++f)
+      if (word == "--" + std::string(question.fields[f].key)) at = int(f);
+    if (at < 0 && word != "--series") return usage_error("'" + word + "'", options);
+    if (i + 1 >= arguments.size()) return usage_error(word + " stands alone", "a value after it");
+    const std::optional<double> number = read_marking(arguments[++i], at < 0 ? "" : question.fields[size_t(at)].unit);
+    if (!number) return usage_error("'" + arguments[i] + "'", "a value such as 4k7, 10 mA or 100n");
+    (at < 0 ? void(call.series = int(*number)) : void(call.given[size_t(at)] = *number));
+  }
+  return call;
+}
+
+void print_json(const ValueCall& call, const ValueAnswer& answer) {
+  JsonOut out;
+  out.begin_object();
+  out.member("exact", answer.exact);
+  out.member("formula", formula_words(*call.question, call.given, answer));
+  out.member("nearest", answer.nearest);
+  out.key("members");
+  out.begin_array();
+  for (const ValueOutcome& one : answer.members) {
+    out.begin_object();
+    out.member("value", one.value);
+    out.member("result", one.result);
+    out.member("extra", one.extra);
+    out.end_object();
+  }
+  out.end_array();
+  out.end_object();
+  std::puts(out.text().c_str());
+}
+
+int size_value(const ValueQuestion& question, const Arguments& arguments) {
+  const Result<ValueCall> call = read_value_call(question, arguments);
+  if (!call) return fail("size", call.error(), false);
+  const Result<ValueAnswer> answer = answer_value(question, call->given, call->series);
+  if (!answer) {
+    (void)fail("size", answer.error(), call->json);
+    return 1;
+  }
+  if (call->json) {
+    print_json(*call, *answer);
+    return 0;
+  }
+  std::puts(formula_words(question, call->given, *answer).c_str());
+  for (size_t k = 0; k < answer->members.size(); ++k)
+    print_row(row_words(question, answer->members[k]), int(k) == answer->nearest);
+  return 0;
+}
+
 }  // namespace
 
 int size(const Arguments& arguments) {
@@ -121,13 +197,16 @@ int size(const Arguments& arguments) {
     std::fputs(kHelp, stdout);
     return 0;
   }
+  if (const ValueQuestion* question = arguments.empty() ? nullptr : find_value_question(arguments[0]))
+    return size_value(*question, arguments);
   Result<Request> request = read_request(arguments);
   if (!request) return fail("size", request.error(), false);
   const Result<Part> part = read_part_words(request->part);
   if (!part) return fail("size", part.error(), request->json);
   if (!request->has_drop) request.value().sizing.part = &part.value();
   if (e_series(request->sizing.series).empty())
-    return fail("size", usage_error("series " + std::to_string(request->sizing.series), "3, 6, 12, 24, 48 or 96"), request->json);
+    return fail("size", usage_error("series " + std::to_string(request->sizing.series), "3, 6, 12, 24, 48 or 96"),
+                request->json);
   const Result<Sizing> sizing = size_resistor(request->sizing);
   if (!sizing) {
     (void)fail("size", sizing.error(), request->json);

@@ -1,5 +1,6 @@
 #include "shell/words/lesson_words.h"
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -84,6 +85,35 @@ std::string case_words(const Board& board, const Outcome& outcome) {
     settings.push_back(say("lesson.setting", {{"part", part.name}, {"position", position}}));
   }
   return settings.empty() ? std::string() : say("lesson.case", {{"settings", list_of(settings)}});
+}
+
+Result<std::vector<LessonFault>> faults_of(const Lesson& lesson) {
+  std::vector<LessonFault> faults;
+  const bool asks =
+      std::any_of(lesson.steps.begin(), lesson.steps.end(), [](const Step& step) { return !step.checks.empty(); });
+  if (!lesson.outline && asks) faults.push_back({"/outline", std::string(say("lesson.check.no-outline"))});
+  if (lesson.outline) {
+    const Verdict verdict = judge_hand_in(lesson, *lesson.outline);
+    for (size_t k = 0; k < verdict.outcomes.size(); ++k) {
+      if (verdict.outcomes[k].passed()) continue;
+      const Check* check = verdict.checks[k];
+      for (size_t s = 0; s < lesson.steps.size(); ++s)
+        for (size_t c = 0; c < lesson.steps[s].checks.size(); ++c)
+          if (&lesson.steps[s].checks[c] == check)
+            faults.push_back({"/steps/" + std::to_string(s) + "/checks/" + std::to_string(c),
+                              say("lesson.check.outline",
+                                  {{"check", check->id}, {"reason", words_of(lesson, *lesson.outline, verdict.outcomes[k])}})});
+    }
+  }
+  const Result<std::vector<BrokenClaim>> broken = check_claims(lesson);
+  if (!broken) return broken.error();
+  for (const BrokenClaim& one : *broken) {
+    const Claim& claim = lesson.claims[size_t(one.claim)];
+    const std::string reason = words_of(lesson, *lesson.outline, one.outcome);
+    faults.push_back(
+        {"/claims/" + std::to_string(one.claim), say("lesson.check.claim", {{"says", claim.says}, {"reason", reason}})});
+  }
+  return faults;
 }
 
 }  // namespace tiepoint

@@ -25,7 +25,7 @@ function(tiepoint_add_words target)
   set(table ${CMAKE_CURRENT_BINARY_DIR}/words_table.cpp)
   tiepoint_words_command(en.json words_table ${table})
   add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${TIEPOINT_WORDS_DIR}/lesson_words.cpp
-              ${table})
+              ${TIEPOINT_WORDS_DIR}/value_words.cpp ${table})
   target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
   target_link_libraries(${target} PUBLIC tiepoint_flags tiepoint_engine)
   if(EMSCRIPTEN)

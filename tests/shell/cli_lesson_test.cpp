@@ -83,7 +83,7 @@ TEST(CliGrade, OneRowForEachHandInWithItsFirstFailure) {
   const Outcome r = run("grade " + lesson("two-hands") + " --csv " + board("two-hands.right") + " " + board("two-hands.slip"));
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(r.out.starts_with("file,passed,points,")) << r.out;
-  EXPECT_TRUE(has(r, "two-hands.right.board.json,yes,4,4,4,4,,,,")) << r.out;
+  EXPECT_TRUE(has(r, "two-hands.right.board.json,yes,4,4,4,4,,,,,,,,,,,,\n")) << r.out;
   EXPECT_TRUE(has(r, "two-hands.slip.board.json,no,2,4,2,4,and,\"The lamp does not light")) << r.out;
   EXPECT_TRUE(has(r, ",L1,")) << r.out;
   EXPECT_EQ(run("grade " + lesson("two-hands") + " " + board("two-hands.right")).status, 0);
@@ -107,8 +107,10 @@ TEST(CliGrade, HandInsThatStandAlikeAreToldWithTheirTwin) {
   files.add("ben.board.json", board("two-hands.right"));
   files.add("cleo.board.json", board("two-hands.slip"));
   const Outcome r = run("grade " + lesson("two-hands") + " " + files.folder.string());
-  EXPECT_TRUE(has(r, "All parts stand as in " + (files.folder / "ann.board.json").string())) << r.out;
-  EXPECT_EQ(r.out.find("All parts stand"), r.out.rfind("All parts stand")) << r.out;
+  EXPECT_TRUE(has(r, "Like " + (files.folder / "ann.board.json").string() +
+                         ". All 9 parts stand in the same holes. It is the same circuit. 4 of 4 wires have the same colour."))
+      << r.out;
+  EXPECT_EQ(r.out.find("Like "), r.out.rfind("Like ")) << r.out;
 }
 
 TEST(CliGrade, ProgressBesideABoardGoesIntoItsRow) {
@@ -118,7 +120,47 @@ TEST(CliGrade, ProgressBesideABoardGoesIntoItsRow) {
               R"({"tiepoint":"progress","version":1,"lesson":"two-doors","help":"parts","steps":[
                  {"id":"both-brighter","done":true,"answer":"cancel","answers":1,"tags":["M5"],"seconds":30},{"id":"either","hints":2,"tries":3,"seconds":60}]})");
   const Outcome r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
-  EXPECT_TRUE(has(r, ",yes,4,4,4,4,,,M5,2,3,1,0,90,,")) << r.out;
+  EXPECT_TRUE(has(r, ",yes,4,4,4,4,,,M5,2,3,1,0,90,,,,\n")) << r.out;
+}
+
+// The board of another learner, with some of its text changed.
+std::string changed(const std::string& path, std::vector<std::pair<std::string, std::string>> changes) {
+  std::ifstream in(path);
+  std::string text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+  for (const auto& [from, to] : changes) {
+    const size_t at = text.find(from);
+    EXPECT_NE(at, std::string::npos) << from;
+    if (at != std::string::npos) text.replace(at, from.size(), to);
+  }
+  return text;
+}
+
+TEST(CliGrade, OneWireMovedAndRecolouredIsStillToldAsAlikeAnotherCircuitIsNot) {
+  const Class files;
+  const std::string path = board("two-hands.right");
+  files.add("ann.board.json", path);
+  files.write("ben.board.json", changed(path, {{"\"1\": \"i5\", \"2\": \"i9\"", "\"1\": \"g5\", \"2\": \"g9\""}}));
+  files.write("cleo.board.json", changed(path, {{"\"1\": \"i5\", \"2\": \"i9\"", "\"1\": \"i6\", \"2\": \"i9\""}}));
+  const Outcome r = run("grade " + lesson("two-hands") + " --json " + files.folder.string());
+  EXPECT_TRUE(
+      has(r, "Of 9 parts all but W2 stand in the same holes. It is the same circuit. 3 of 4 wires have the same colour."))
+      << r.out;
+  EXPECT_EQ(r.out.find("\"like\""), r.out.rfind("\"like\"")) << r.out;
+}
+
+TEST(CliGrade, AHandInFileHoldsBoardAndProgress) {
+  const Class files;
+  std::ifstream in(board("two-doors.right"));
+  const std::string text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+  files.write(
+      "ann.hand-in.json",
+      "{\"tiepoint\":\"hand-in\",\"version\":1,\"board\":" + text +
+          R"(,"progress":{"tiepoint":"progress","version":1,"lesson":"two-doors","help":"parts","steps":[{"id":"either","hints":1,"seconds":40}]}})");
+  files.write("ben.hand-in.json", R"({"tiepoint":"hand-in","version":1})");
+  const Outcome r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
+  EXPECT_TRUE(has(r, "ann.hand-in.json,yes,4,4,4,4,,,,1,0,0,0,40,")) << r.out;
+  EXPECT_TRUE(has(r, "ben.hand-in.json,no,0,0,0,0,")) << r.out;
+  EXPECT_TRUE(has(r, "board")) << r.out;
 }
 
 TEST(CliGrade, ThreadsDoNotChangeTheTable) {
@@ -128,6 +170,38 @@ TEST(CliGrade, ThreadsDoNotChangeTheTable) {
     boards += " " + board(name);
   EXPECT_EQ(run("grade --csv --threads 1 " + lesson("two-hands") + boards).out,
             run("grade --csv --threads 4 " + lesson("two-hands") + boards).out);
+}
+
+TEST(CliGrade, SharesPutTogetherAreTheWholeTable) {
+  const std::string head = run("grade --csv " + lesson("two-hands") + " /dev/null").out;
+  const std::string shares = run("grade --csv --no-header " + lesson("two-hands") + " " + board("two-hands.right")).out +
+                             run("grade --csv --no-header " + lesson("two-hands") + " " + board("two-hands.slip")).out;
+  EXPECT_EQ(head.substr(0, head.find('\n') + 1) + shares,
+            run("grade --csv " + lesson("two-hands") + " " + board("two-hands.right") + " " + board("two-hands.slip")).out);
+}
+
+// The hunt has four faults; the seed modulo four draws one (engine/lesson/lesson.h).
+TEST(CliLesson, VaryTellsWhatASeedDraws) {
+  const Outcome r = run("lesson vary " + lesson("fault-hunt") + " --seed 6");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "Seed 6: case 1 of 1")) << r.out;
+  EXPECT_TRUE(has(r, "hidden in the step “hunt”: thousand")) << r.out;
+  EXPECT_EQ(run("lesson vary " + lesson("fault-hunt") + " --learner ann").out,
+            run("lesson vary " + lesson("fault-hunt") + " --learner ann").out);
+  EXPECT_EQ(run("lesson vary " + lesson("fault-hunt")).status, 2);
+  EXPECT_EQ(run("lesson vary " + lesson("fault-hunt") + " --seed -1").status, 2);
+}
+
+TEST(CliLesson, CheckNamesTheCaseWhoseBuildFails) {
+  const Class files;
+  files.write("vary.lesson.json",
+              changed(lesson("two-hands"),
+                      {{"\"resistance\": 330", "\"resistance\": \"{r}\""},
+                       {"\"claims\": [", "\"vary\": {\"cases\": [{\"r\": 330}, {\"r\": 33000}]},\n  \"claims\": ["}}));
+  const Outcome r = run("lesson check " + (files.folder / "vary.lesson.json").string());
+  EXPECT_EQ(r.status, 1);
+  EXPECT_TRUE(has(r, "/steps/2/checks/2: case 2: the author's own build fails the check “bright”")) << r.out;
+  EXPECT_FALSE(has(r, "case 1:")) << r.out;
 }
 
 TEST(CliCompare, SaysTheSameOrTheFirstDifference) {
@@ -156,6 +230,25 @@ TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
   EXPECT_EQ(run("size --supply 2V --part led,colour=blue --current 10mA").status, 1);
   EXPECT_EQ(run("size --part led").status, 2);
   EXPECT_EQ(run("size --part ne555 --current 10mA").status, 2);
+}
+
+// Voltage divider rule: 9 V over 20 kohm and 10 kohm leave 3 V; E12 has 18 kohm and 22 kohm, nearest by ratio 22 kohm (2.81 V).
+TEST(CliSize, AQuestionIsAnsweredWithItsFormulaAndRows) {
+  const Outcome r = run("size divider --supply 9V --wanted 3V --lower 10k");
+  EXPECT_EQ(r.status, 0);
+  EXPECT_TRUE(has(r, "10 kΩ × (9 V − 3 V) ÷ 3 V = 20 kΩ")) << r.out;
+  EXPECT_TRUE(has(r, "→ 22 kΩ: 2.81 V, 281 µA through both (nearest)")) << r.out;
+  EXPECT_TRUE(has(r, "  18 kΩ: 3.21 V")) << r.out;
+  EXPECT_TRUE(has(run("size divider --supply 9V --wanted 3V --lower 10k --series 24"), "→ 20 kΩ: 3 V")) << r.out;
+  EXPECT_TRUE(has(run("size timer --frequency 2 --capacitor 10u --upper 1k --json"), "\"nearest\": 1"));
+}
+
+TEST(CliSize, WhatAQuestionCannotDoIsTold) {
+  EXPECT_TRUE(has(run("size divider"), "/wanted: nothing does not fit here")) << run("size divider").out;
+  EXPECT_EQ(run("size divider").status, 1);
+  EXPECT_EQ(run("size divider --colour red").status, 2);
+  EXPECT_EQ(run("size rc --time soon").status, 2);
+  EXPECT_EQ(run("size divider --wanted 6V").status, 1);
 }
 
 }  // namespace

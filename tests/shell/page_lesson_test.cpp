@@ -120,7 +120,8 @@ TEST_F(PageLesson, NoWayOfSwitchingASupplyOnWorksBeforeThePrediction) {
   done(R"({"do":"place","kind":"usb-supply","holes":["top+1","top-1"]})");
   EXPECT_FALSE(supply_on());
   EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"switch","part":"PS1","on":true}})"), "supply-locked");
-  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"batch","edits":[{"edit":"switch","part":"PS1","on":true}]}})"), "supply-locked");
+  EXPECT_EQ(refused(R"({"do":"edit","edit":{"edit":"batch","edits":[{"edit":"switch","part":"PS1","on":true}]}})"),
+            "supply-locked");
   load("first-lamp.right");
   EXPECT_FALSE(supply_on());
   EXPECT_EQ(act(R"("see")")["refusals"].GetInt(), 2);
@@ -282,6 +283,34 @@ TEST_F(PageLesson, AHuntLaysOutABoardWithOneFaultHiddenInIt) {
   ASSERT_TRUE(hidden.ok());
   EXPECT_EQ(bench.session().board(), *hidden);
   EXPECT_FALSE(act(R"("look")")["verdict"]["passed"].GetBool());
+}
+
+TEST_F(PageLesson, WhoeverWritesALessonHearsWhatTheirOwnBuildDoesNotBearOut) {
+  std::string text = lesson("two-hands");
+  EXPECT_EQ(done(R"({"do":"lesson","act":"prove","text":)" + in_json(text) + "}")["faults"].Size(), 0u);
+  const std::string window = "[0.003, 0.02]";
+  text.replace(text.find(window), window.size(), "[0.03, 0.2]");
+  const Json json = done(R"({"do":"lesson","act":"prove","text":)" + in_json(text) + "}");
+  ASSERT_EQ(json["faults"].Size(), 1u);
+  EXPECT_STREQ(json["faults"][0]["pointer"].GetString(), "/steps/2/checks/2");
+  EXPECT_NE(std::string(json["faults"][0]["text"].GetString()).find("expected 30 mA to 200 mA"), std::string::npos);
+  text.replace(text.find("\"kind\": \"build\""), 15, "\"kind\": \"muse!\"");
+  const Json bad = ask(R"({"do":"lesson","act":"prove","text":)" + in_json(text) + "}");
+  EXPECT_FALSE(bad["ok"].GetBool());
+  EXPECT_STREQ(bad["error"]["pointer"].GetString(), "/steps/2/kind");
+}
+
+TEST_F(PageLesson, ALessonThatVariesIsTakenUpAgainInTheCaseItWasBegunIn) {
+  std::string text = lesson("first-lamp");
+  const size_t at = text.find("\"title\": \"The first lamp\"");
+  ASSERT_NE(at, std::string::npos);
+  text.replace(at, 25, R"("title": "Lamp of {who}", "vary": {"cases": [{"who": "ann"}, {"who": "ben"}]})");
+  const Json begun = done(R"({"do":"lesson","act":"open","seed":3,"text":)" + in_json(text) + "}");
+  EXPECT_STREQ(begun["about"]["title"].GetString(), "Lamp of ben");
+  const std::string progress = begun["progress"].GetString();
+  const Json again =
+      done(R"({"do":"lesson","act":"open","seed":4,"text":)" + in_json(text) + ",\"progress\":" + in_json(progress) + "}");
+  EXPECT_STREQ(again["about"]["title"].GetString(), "Lamp of ben");
 }
 
 }  // namespace

@@ -47,13 +47,13 @@ put('tiepoint.js', rename(plain('tiepoint.js'), ['tiepoint.wasm'], 'tiepoint.js'
 
 // Which plain names stand in which source file.
 const kNames = {
-  'host.js': ['tiepoint.js'], 'app.js': ['words/en.json'], 'parts.js': ['words/en.json', 'parts.json'], 'bar.js': ['icon.svg'],
+  'host.js': ['tiepoint.js'], 'app.js': ['words/en.json'], 'parts.js': ['words/en.json', 'parts.json'], 'marking.js': ['words/en.json'], 'bar.js': ['icon.svg'],
   'style.css': [...named.keys()].filter((name) => name.startsWith('fonts/')),
 };
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))
   writeFileSync(join(source, name), rename(plain(name), kNames[name] ?? [], name));
 
-const kEntries = ['app.js', 'parts.js', 'style.css', 'parts.css'];
+const kEntries = ['app.js', 'parts.js', 'style.css', 'parts.css', 'lesson.css', 'author.css', 'marking.js', 'marking.css'];
 execFileSync('esbuild', [...kEntries, '--bundle', '--minify', '--format=esm', '--target=es2022', '--external:fonts/*', '--log-level=warning',
   '--outdir=bundled'], {cwd: source, stdio: ['ignore', 'ignore', 'inherit']});
 for (const name of kEntries) put(name, readFileSync(join(source, 'bundled', name)));
@@ -68,7 +68,7 @@ function page(name) {
   writeFileSync(join(out, name), text);
   return text;
 }
-const pages = ['index.html', 'parts.html'];
+const pages = ['index.html', 'parts.html', 'marking.html'];
 for (const name of pages) page(name);
 
 // ---- What is there without a network: the pages, what they load, every board and lesson.
@@ -76,7 +76,7 @@ for (const name of pages) page(name);
 const all = (folder) => (existsSync(join(site, folder)) ? readdirSync(join(site, folder)) : [])
     .filter((name) => !/\.(br|gz)$/.test(name) && extname(name) !== '').map((name) => `${folder}/${name}`);
 const content = (name) => readFileSync(existsSync(join(out, name)) ? join(out, name) : join(site, name));
-const loose = [...pages, 'manifest.webmanifest', ...all('icons'), ...all('examples'), ...all('lessons')];
+const loose = [...pages, 'manifest.webmanifest', ...all('icons'), ...all('examples'), ...all('examples/lessons')];
 const files = [['./', false], ...loose.filter((name) => name !== 'index.html').map((name) => [name, false]), ...[...named.values()].map((name) => [name, true])];
 const worker = readFileSync(join(dirname(process.argv[1]), 'sw.js'), 'utf8');
 const version = hash(JSON.stringify(files) + worker + loose.map((name) => hash(content(name))).join());
