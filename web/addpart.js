@@ -1,6 +1,7 @@
 // The form that places a part without the canvas: kind, holes, turn, values. Also the question "what is joined with this hole?".
 import {el, setAttribute, setText} from './dom.js';
 import {holeRange, showHole} from './partwords.js';
+import {foundName} from './search.js';
 import {list, say, sayError, word} from './words.js';
 
 /** @typedef {import('./types.js').Kind} Kind */
@@ -20,10 +21,14 @@ export class AddPart {
     /** @type {HTMLInputElement[]} */
     this.holes = [];
     this.kind = el('select', {id: 'add-kind', onchange: () => this.showKind()});
-    this.list(kinds);
+    this.offered = kinds;
+    this.find = el('input', {type: 'search', id: 'add-find', autocomplete: 'off', autocapitalize: 'none', spellcheck: 'false', maxlength: 80, 'aria-describedby': 'add-find-hint',
+      oninput: () => this.look(true)});
+    this.found = el('p', {class: 'hint', id: 'add-find-hint'}, say('add.find.hint'));
+    this.list();
     this.fields = el('div', {class: 'rows'});
     this.answer = el('p', {class: 'answer', id: 'add-answer'});
-    const form = el('form', {class: 'rows'}, labelled(say('add.kind'), this.kind), this.fields,
+    const form = el('form', {class: 'rows'}, labelled(say('add.find'), this.find), this.found, labelled(say('add.kind'), this.kind), this.fields,
                     el('button', {type: 'submit', class: 'action strong', id: 'add-do'}, say('add.do')), this.answer);
     form.addEventListener('submit', (event) => {
       event.preventDefault();
@@ -33,16 +38,38 @@ export class AddPart {
     this.showKind();
   }
 
-  /** @param {Kind[]} kinds */
-  list(kinds) {
-    this.kind.replaceChildren(...[...new Set(kinds.map((kind) => kind.group))].map((group) => el('optgroup', {label: word('group', group)},
-      ...kinds.filter((kind) => kind.group === group).map((kind) => el('option', {value: kind.key}, word('kind', kind.key))))));
+  /** All that is offered, group by group, what was used of late before it. */
+  list() {
+    const options = (/** @type {string[]} */ keys) => keys.map((key) => el('option', {value: key}, word('kind', key)));
+    const recent = this.ask('').map(({kind}) => kind);
+    const groups = [...new Set(this.offered.map((kind) => kind.group))];
+    this.kind.replaceChildren(...(recent.length ? [el('optgroup', {label: say('add.recent')}, ...options(recent))] : []),
+      ...groups.map((group) => el('optgroup', {label: word('group', group)}, ...options(this.offered.filter((kind) => kind.group === group).map(({key}) => key)))));
+  }
+
+  /** What fits, of what is offered. @param {string} text @returns {import('./search.js').Found[]} */
+  ask(text) {
+    const {found} = this.app.bench.call({do: 'find', text});
+    return found.filter((/** @type {import('./search.js').Found} */ {kind}) => this.offered.some(({key}) => key === kind));
+  }
+
+  /** The list follows what is searched for; the best fit is chosen, with the value that was asked for. @param {boolean} aloud */
+  look(aloud) {
+    const text = this.find.value.trim();
+    /** @type {import('./search.js').Found[]} */
+    this.hits = text ? this.ask(text) : [];
+    if (!text) this.list();
+    else this.kind.replaceChildren(...this.hits.map((found) => el('option', {value: found.kind}, foundName(found))));
+    setText(this.found, !text ? say('add.find.hint') : this.hits.length ? say('search.count', {count: this.hits.length, first: foundName(this.hits[0])}) : say('add.find.none'));
+    if (aloud && text) this.app.announcer.say(this.found.textContent ?? '');
+    if (this.chosen) this.showKind();
   }
 
   /** Only these kinds can be placed; null for all. @param {?string[]} keys */
   offer(keys) {
-    this.list(keys ? this.kinds.filter(({key}) => keys.includes(key)) : this.kinds);
-    this.showKind();
+    this.offered = keys ? this.kinds.filter(({key}) => keys.includes(key)) : this.kinds;
+    this.find.value = '';
+    this.look(false);
   }
 
   get chosen() {
@@ -51,18 +78,26 @@ export class AddPart {
 
   showKind() {
     const kind = this.chosen;
+    const wanted = this.hits?.find((found) => found.kind === kind.key)?.values ?? {};
     const rigid = kind.seat === 'rigid';
     const leads = rigid ? kind.leads.slice(0, 1) : kind.leads;
     this.holes = leads.map((lead, at) => holeField({id: `add-hole-${at}`, 'aria-describedby': 'add-hint'}));
     const reach = rigid ? say('add.rigid') : kind.reachMax === null || kind.seat === 'mat' || kind.reachMax > 100 ? say('add.reach.any') :
         say('add.reach', {min: Math.ceil(kind.reachMin), max: Math.floor(kind.reachMax)});
     this.turn = el('select', {id: 'add-turn'}, ...[0, 1, 2, 3].map((turn) => el('option', {value: turn}, String(turn))));
-    this.values = kind.values.filter((value) => value.use === 'value').map((value) => ({key: value.key, field: this.valueField(value)}));
+    this.values = kind.values.filter((value) => value.use === 'value').map((value) => ({key: value.key, field: this.valueField({...value, text: wanted[value.key] ?? value.text})}));
     this.fields.replaceChildren(
         ...leads.map((lead, at) => labelled(say('add.hole', {lead: word('lead', lead.name)}), this.holes[at])),
         el('p', {class: 'hint', id: 'add-hint'}, `${say('add.hole.hint')}. ${reach}`),
         ...(rigid ? [labelled(say('add.turn'), this.turn)] : []),
         ...this.values.map(({key, field}) => labelled(word('value', key), field)));
+  }
+
+  /** What has just been used goes before the others; the choice stays. */
+  recall() {
+    const {value} = this.kind;
+    this.list();
+    this.kind.value = value;
   }
 
   /** @param {import('./types.js').Value} value */
@@ -75,6 +110,7 @@ export class AddPart {
 
   place() {
     const kind = this.chosen;
+    if (!kind) return this.find.focus();
     const {holes} = this;
     const answer = this.app.bench.call({
       do: 'place', kind: kind.key, holes: holes.map((field) => field.value.trim()), turn: kind.seat === 'rigid' ? Number(this.turn?.value) : 0,
@@ -87,6 +123,7 @@ export class AddPart {
     this.app.announcer.say(this.answer.textContent ?? '');
     if (wrong !== null) return holes[Math.max(wrong, 0)]?.focus();
     for (const field of holes) field.value = '';
+    if (!this.find.value) this.recall();
     holes[0]?.focus();
   }
 }

@@ -13,6 +13,7 @@ import {Lessons} from './lesson.js';
 import {Notebook} from './notebook.js';
 import {workOffline} from './offline.js';
 import {holdHint, kindName, summary} from './partwords.js';
+import {Search} from './search.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
@@ -56,6 +57,7 @@ export class App {
     this.lessons = new Lessons(this);
     this.bar = new Bar(byId('bar'), this);
     this.notebook = new Notebook(byId('notebook'), this, bench.call({do: 'catalogue'}).kinds);
+    this.search = new Search(byId('part-search'), this);
     this.callout = new Callout(byId('callout'), this);
     this.timer = 0;
     this.lastUpdate = 0;
@@ -80,6 +82,7 @@ export class App {
   /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
   changed(what) {
     this.callout?.place();
+    if (what.view) this.search?.place();
     this.lessons?.changed(what);
     if (what.board) this.keep.changed();
     if (!what.board && !what.readings && !what.view) return;
@@ -99,6 +102,7 @@ export class App {
     this.announcer.follow(this.words.parts);
     this.followSelection();
     this.callout.update();
+    this.search.update(this.words);
     setAttribute(byId('bench'), 'aria-label', say('canvas.label', {summary: summary(this.words)}));
     document.title = this.words.title ? `${this.words.title} – ${say('app.name')}` : say('app.name');
   }
@@ -389,7 +393,8 @@ export class App {
    */
   pageKeys(event) {
     const onBench = /** @type {HTMLElement} */ (event.target).id === 'bench';
-    return {'cross-over': () => this.crossOver(), shortcuts: onBench ? () => this.shortcuts.show() : undefined};
+    return {'cross-over': () => this.crossOver(), shortcuts: onBench ? () => this.shortcuts.show() : undefined,
+      search: onBench && !this.search.node.hidden ? () => this.search.field.focus() : undefined};
   }
 
   /** F6: from the bench to the notebook and back; in a frame, out of it. */

@@ -123,6 +123,7 @@ export class Bar {
   /** @param {import('./types.js').Words} words */
   update(words) {
     setText(this.title, words.title || say('bar.title.empty'));
+    this.seeing.update(words);
     this.name(this.undo, words.undo, 'bar.undo');
     this.name(this.redo, words.redo, 'bar.redo');
     const open = !document.body.classList.contains('notebook-hidden');

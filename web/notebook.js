@@ -3,6 +3,7 @@
 import {AddPart, Joined} from './addpart.js';
 import {el, reconcile, setField, setText} from './dom.js';
 import {Findings} from './findings.js';
+import {HillWords} from './hill.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
@@ -33,6 +34,7 @@ export class Notebook {
     this.severalText = el('p', {class: 'several-text'});
     this.several = this.severalCard();
     this.findings = new Findings(app);
+    this.hill = new HillWords(app);
     this.truth = new Truth(app);
     this.sizing = new Sizing(app);
     this.add = new AddPart(app, kinds);
@@ -47,7 +49,7 @@ export class Notebook {
               this.selectAll = el('button', {type: 'button', class: 'action', id: 'select-all', onclick: () => app.try({do: 'select', all: true})}, say('several.all')),
               el('button', {type: 'button', class: 'action', id: 'paste', onclick: () => app.clipboard.paste()}, say('several.paste'))),
            this.values),
-        this.findings.node, this.truth.node, this.sizing.node, this.add.node, this.joined.node,
+        this.findings.node, this.hill.node, this.truth.node, this.sizing.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
 
@@ -98,6 +100,7 @@ export class Notebook {
     if (wires.some(({part}) => part.name === words.selected)) this.wireBox.open = true;
     this.scopes.update(words);
     this.findings.update(words);
+    this.hill.update(words);
     this.truth.update(words);
     setText(this.wireCount, `${say('notebook.wires')} (${wires.length})`);
   }

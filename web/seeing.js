@@ -3,8 +3,8 @@ import {el} from './dom.js';
 import {Sound} from './sound.js';
 import {say} from './words.js';
 
-/** @type {['underBoard' | 'levels' | 'flow', string][]} */
-const kViews = [['underBoard', 'under-board'], ['levels', 'levels'], ['flow', 'flow']];
+/** @type {['underBoard' | 'levels' | 'flow' | 'hill', string][]} */
+const kViews = [['underBoard', 'under-board'], ['levels', 'levels'], ['flow', 'flow'], ['hill', 'hill']];
 const kPaces = [1, 0.1, 0.01, 0.001, 0]; // of real time
 const kSteps = [1, 0.1, 0.01, 0.001, 0.0001, 0.00001]; // [s]
 
@@ -39,7 +39,12 @@ export class Seeing {
     return el('span', {class: 'bar-group steps', hidden: true}, button, size);
   }
 
-  /** @param {'underBoard' | 'levels' | 'flow'} option @param {string} key */
+  /** The hill is opened and closed on the bench too. @param {import('./types.js').Words} words */
+  update(words) {
+    this.node.querySelector('#view-hill')?.setAttribute('aria-pressed', String(words.hill));
+  }
+
+  /** @param {'underBoard' | 'levels' | 'flow' | 'hill'} option @param {string} key */
   toggle(option, key) {
     const button = el('button', {type: 'button', class: 'bar-button pill', id: `view-${key}`, 'aria-pressed': 'false', title: say(`bar.view.${key}.title`)},
                       say(`bar.view.${key}`));

@@ -32,7 +32,7 @@ class Map {
   }
 
   // The shortest way from plus through `load` to minus, as indices into pieces(); empty when there is none.
-  std::vector<int> way(int load) const {
+  std::vector<int> way(int load, const SceneLink** from = nullptr) const {
     std::vector<int> best;
     double shortest = kInfinite;
     for (const SceneLink& source : scene_.links) {
@@ -46,6 +46,7 @@ class Map {
         std::vector<int> back = shortest_way(through.to, minus, plus, through.from, second);
         if (first + second >= shortest) continue;
         shortest = first + second;
+        if (from) *from = &source;
         best = std::move(there);
         best.push_back(int(k));
         best.insert(best.end(), back.begin(), back.end());
@@ -213,6 +214,43 @@ std::string_view key(Why why) {
     case Why::kNoLoad: return "no-load";
   }
   return "";
+}
+
+Path path_through(const Board& board, const Wiring& wiring, PartId id) {
+  Path out;
+  const int part = board.index_of(id);
+  if (part < 0) return out;
+  const Map map(board, wiring);
+  const SceneLink* source = nullptr;
+  const std::vector<int> way = map.way(part, &source);
+  if (way.empty()) return out;
+  const ScenePart& supply = map.scene().parts[size_t(source->part)];
+  const auto lead = [&](int terminal) { return terminal < supply.first_lead + supply.lead_count ? terminal - supply.first_lead : -1; };
+  out.source = board.parts[size_t(source->part)].id;
+  out.plus = lead(source->a), out.minus = lead(source->b);
+  out.steps = steps_of(board, map, way);
+  return out;
+}
+
+std::vector<HillStep> hill_of(const Board& board, const Readings& readings, const Path& path) {
+  std::vector<HillStep> out;
+  const int source = board.index_of(path.source);
+  if (path.steps.empty() || source < 0 || path.plus < 0 || path.minus < 0) return out;
+  const bool usable = !readings.error && readings.parts.size() == board.parts.size();
+  const auto volts = [&](int part, int lead) {
+    return usable && part >= 0 && lead >= 0 ? readings.parts[size_t(part)].lead_voltage[size_t(lead)] : kNoReading;
+  };
+  const double zero = volts(source, path.minus);
+  out.push_back({path.source, path.minus, path.plus, zero - zero, volts(source, path.plus) - zero,
+                 usable ? -readings.parts[size_t(source)].lead_current[size_t(path.plus)] : kNoReading});
+  std::vector<WhyStep> steps = path.steps;
+  for (WhyStep& step : steps) step.current = kNoReading;
+  fill_numbers(board, readings, steps);
+  for (const WhyStep& step : steps) {
+    const int part = board.index_of(step.part);
+    out.push_back({step.part, step.lead_in, step.lead_out, volts(part, step.lead_in) - zero, volts(part, step.lead_out) - zero, step.current});
+  }
+  return out;
 }
 
 Explanation why(const Observed& bench, PartId id, const std::vector<Finding>& known) {

@@ -18,6 +18,25 @@ struct WhyStep {
   double current = 0;  // [A] through it, NaN: no reading
 };
 
+// The way itself, on the board as it stands: from the plus lead of one supply through a part to the minus lead, contacts that a hand
+// would close included.
+struct Path {
+  PartId source;
+  int plus = -1, minus = -1;   // leads of the source
+  std::vector<WhyStep> steps;  // without numbers; empty when there is no way
+};
+Path path_through(const Board& board, const Wiring& wiring, PartId part);
+
+// The way as a hill: the source first, a step up, then every part on it, each a step from one of its leads to another.
+struct HillStep {
+  PartId part;
+  int lead_in = -1, lead_out = -1;
+  double before = 0, after = 0;  // [V] at the leads, against the source's minus; NaN: no reading
+  double current = 0;            // [A] through it along the way, NaN: no reading
+};
+// Numbers as they read now, whatever is pressed; empty when the path is.
+std::vector<HillStep> hill_of(const Board& board, const Readings& readings, const Path& path);
+
 struct WhyPress {  // a hand movement that the way needs
   PartId part;
   int value = 0;     // index into the part's values

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "shell/bench/draw_scope.h"
+#include "shell/bench/find_parts.h"
 #include "shell/bench/learner.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/shown.h"
@@ -116,6 +117,31 @@ bool Bench::take_up(std::string_view key) {
   return true;
 }
 
+void Bench::take_up(const Part& sample) { take_from_box(desk_, type_of(sample), sample.values, false); }
+
+void Bench::search(std::string_view text, int at) {
+  Search& search = desk_.search;
+  if (!search.open || search.text != text) {
+    search.open = true;
+    search.text = text;
+    search.found = find_parts(text, desk_.recent);
+    const auto& offered = desk_.offered;
+    if (!offered.empty())
+      std::erase_if(search.found, [&](const Part& part) { return std::find(offered.begin(), offered.end(), part.kind) == offered.end(); });
+    box_.scroll = 0;
+  }
+  search.at = search.found.empty() ? -1 : std::clamp(at, 0, int(search.found.size()) - 1);
+  box_.show_at = true;
+  ++desk_.view_revision;
+}
+
+void Bench::end_search() {
+  if (!desk_.search.open) return;
+  desk_.search = {};
+  box_.scroll = 0;
+  ++desk_.view_revision;
+}
+
 std::string Bench::copy() const {
   return desk_.selection.empty() ? std::string() : copy_parts(desk_.board(), desk_.selection);
 }
@@ -225,7 +251,7 @@ uint64_t Bench::moving() const {
     if (r.temperature > 50) add(r.temperature, 2);
     add(r.current, 1e-4), add(r.voltage, 5e-3);
   }
-  if (desk_.view.levels)
+  if (desk_.view.levels || desk_.view.hill)
     for (double v : readings.net_voltage) add(v, 5e-3);
   for (const Part& part : desk_.board().parts)
     if (const Scope* scope = desk_.session.scope(part.id)) hash = (hash ^ seen_on(*scope)) * 1099511628211ull;
@@ -246,7 +272,7 @@ uint64_t Bench::picture_key() const {
     if (d.card_shown && d.selects(parts[i].name)) key.add(r.current).add(r.voltage).add(r.power).add(r.temperature);
     if (d.view.flow && !r.lead_current.empty()) key.add(std::floor(8 * std::log10(std::fabs(r.lead_current[0]) + 1e-7)));
   }
-  if (d.view.levels)
+  if (d.view.levels || d.view.hill)
     for (const double v : readings.net_voltage) key.add(has_reading(v) ? std::floor(v * 200 + 0.5) : -1e9);
   return key.value();
 }
@@ -264,9 +290,11 @@ double Bench::frame(const FrameIn& in) {
   d.now = in.now;
   d.wake = kSleep;
   const float strip = parts_box_height(in.width, in.height);
-  d.bench = {{0, 0}, {in.width, std::max(in.height - strip, 40.0f)}};
-  const bool resized = in.width != width_ || in.height != height_;
+  const float above = std::max(in.height - strip, 40.0f), hill = d.view.hill ? std::min(hill_height(above), above - 40) : 0;
+  const bool resized = in.width != width_ || in.height != height_ || d.bench.max.y != above - hill;
+  d.bench = {{0, 0}, {in.width, above - hill}};
   width_ = in.width, height_ = in.height;
+  if (resized) ++d.view_revision;  // the page keeps things in their places over the canvas
   if (fit_due_ || (resized && !d.camera.touched)) {
     const MatArea area = bench_area(d.board());
     d.camera.fit(area.min, area.max, d.bench.grown(-16));
@@ -300,7 +328,8 @@ double Bench::frame(const FrameIn& in) {
   const bool flowing = d.view.flow && draw_flow_clipped();
 
   const bool had_tool = d.tool != nullptr;
-  parts_box(d, {{0, d.bench.max.y}, {in.width, in.height}}, box_);
+  if (d.view.hill) hill_panel(d, {{0, d.bench.max.y}, {in.width, above}});
+  parts_box(d, {{0, above}, {in.width, in.height}}, box_);
   if (!had_tool && d.tool && ImGui::GetIO().MouseDown[0]) {
     press_from_ = From::kBox;  // a part is being dragged out
     d.pointer.down_at = ImGui::GetIO().MousePos;

@@ -78,6 +78,11 @@ class Bench : public Screen {
   void zoom(float factor);  // about the middle
   // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
   bool take_up(std::string_view kind);
+  void take_up(const Part& sample);  // with its values
+  // Opens the search of the parts box, or follows what is typed there; `at`: which of those found is marked. What was found is
+  // desk().search.found.
+  void search(std::string_view text, int at = 0);
+  void end_search();
   void cancel();  // as Escape
   uint64_t sheets_drawn() const { return desk_.sheets.drawn(); }  // since the start, for the tests
   bool step_time() { return desk_.step_time(); }

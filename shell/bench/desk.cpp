@@ -132,6 +132,14 @@ bool works_only(const Edit& edit, const Board& board) {
   return std::holds_alternative<PressPart>(edit.act) || std::holds_alternative<SlidePart>(edit.act) ||
          std::holds_alternative<SwitchSupply>(edit.act);
 }
+
+constexpr size_t kMostRecent = 8;  // as many as lie beside each other
+void note_use(std::vector<const PartKind*>& recent, const PartKind* kind) {
+  std::erase(recent, kind);
+  recent.insert(recent.begin(), kind);
+  if (recent.size() > kMostRecent) recent.pop_back();
+}
+
 bool supply_is_on(const Part& part) { return is_supply(part) && is_on(part); }
 
 void switch_off(Part& part) {
@@ -182,6 +190,7 @@ Result<Applied> Desk::act(const Edit& wanted) {
     refuse(done.error());
     return done;
   }
+  if (const PlacePart* place = std::get_if<PlacePart>(&edit.act)) note_use(recent, place->part.kind);
   std::vector<std::string> names;
   if (std::holds_alternative<Batch>(edit.act)) names_of(edit, names);
   tell(told_as(edit), names.empty() ? done->part : names_in_words(names));

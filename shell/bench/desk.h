@@ -11,6 +11,7 @@
 
 #include "engine/session/session.h"
 #include "shell/bench/camera.h"
+#include "shell/bench/hill.h"
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/rotor.h"
@@ -25,6 +26,7 @@ struct ViewOptions {
   bool under_board = false;     // the springs shine through the plastic
   bool levels = false;          // clips coloured by voltage
   bool flow = false;            // the way the current goes
+  bool hill = false;            // the voltage along a path, drawn as a hill under the board
   bool reduced_motion = false;
   double time_scale = 1;        // simulated seconds per second
   double step = 1e-3;           // [s] of one step while time stands
@@ -67,6 +69,14 @@ struct Hold {
   std::string part;
 };
 
+// What the parts box shows while somebody searches in it.
+struct Search {
+  bool open = false;
+  std::string text;
+  std::vector<Part> found;  // find_parts.h
+  int at = -1;              // the one that Enter would take, -1 for none
+};
+
 class Desk {
  public:
   Desk();
@@ -101,6 +111,9 @@ class Desk {
   std::optional<Board> outline;          // drawn faintly where its parts do not stand yet
   std::vector<Hole> pointed;             // ringed
   Signs signs;                           // what the notebook points at
+  std::vector<const PartKind*> recent;   // kinds that were placed, the latest first
+  Search search;
+  Hill hill;                        // the path that the view of that name shows
   bool supplies_locked = false;          // no supply may be switched on, see lock_supplies
   uint64_t supply_refusals = 0;          // +1 each time somebody tries to
   Rotors rotors;                    // what turns on the bench, for the eye

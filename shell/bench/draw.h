@@ -13,6 +13,8 @@ void draw_mat(Paint& paint, const Camera& camera, const Box& area);             
 void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& breadboard, const Box& visible, bool under);
 // The clip a hole belongs to, as a rounded frame around its holes.
 void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line);
+// Dark for low, bright for high: readable without colour. `t` 0..1. views.cpp
+ImU32 level_colour(float t, float alpha);
 void draw_hole_ring(Paint& paint, ImVec2 centre, float scale, ImU32 colour);
 
 struct PartLook {

@@ -164,6 +164,10 @@ void do_step(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, 
 void do_step_adding(Desk& desk, int chord) { step_selection(desk, chord == 0 ? -1 : 1, true); }
 void do_undo(Desk& desk, int) { desk.undo(); }
 void do_redo(Desk& desk, int) { desk.redo(); }
+void do_hill(Desk& desk, int) {
+  desk.view.hill = !desk.view.hill;
+  desk.tell(desk.view.hill ? "bench.hill.opened" : "bench.hill.closed", desk.hill.part());
+}
 void do_step_time(Desk& desk, int) { desk.step_time(); }
 
 std::vector<Chord> arrows(int modifiers) {
@@ -198,6 +202,8 @@ std::vector<Shortcut> make_table() {
       {"page", "redo", kPressed, {command_and(ImGuiKey_Z, "Z", kWithShift), command_and(ImGuiKey_Y, "Y")}, do_redo, true},
       {"page", "step-time", kPressed, {plain(ImGuiKey_Period, ".")}, do_step_time, true},
       {"page", "cross-over", kPage, {plain(ImGuiKey_F6, "F6"), shifted(ImGuiKey_F6, "F6")}},
+      {"page", "hill", kPressed, {plain(ImGuiKey_P, "P")}, do_hill},
+      {"page", "search", kPage, {{kPlainKey, ImGuiKey_None, "/"}}},
       {"page", "shortcuts", kPage, {{kPlainKey, ImGuiKey_None, "?"}}},
       {"mouse", "place", kGesture},
       {"mouse", "wire", kGesture},

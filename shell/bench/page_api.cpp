@@ -17,6 +17,7 @@
 #include "shell/bench/bench.h"
 #include "shell/bench/draw_scope.h"
 #include "shell/bench/pose.h"
+#include "shell/bench/page_box.h"
 #include "shell/bench/page_findings.h"
 #include "shell/bench/page_json.h"
 #include "shell/bench/page_lesson.h"
@@ -106,21 +107,6 @@ Status do_edit(Request& request) {
   return done_with(request, request.bench.act(*read));
 }
 
-Status read_values(const Request& request, std::string_view name, Part& part) {
-  const Json* values = find(request.json, "values");
-  if (!values) return done();
-  if (!values->IsObject()) return wrong_type("values", "an object");
-  for (const auto& member : values->GetObject()) {
-    const int index = value_index(*part.kind, view(member.name));
-    if (index < 0) return unknown_value(*part.kind, name, view(member.name));
-    const Result<double> value = read_value(part.kind->values[size_t(index)], member.value);
-    if (!value) return value.error();
-    if (const Status status = check_value(*part.kind, index, *value); !status) return status;
-    part.values[size_t(index)] = *value;
-  }
-  return done();
-}
-
 Result<Part> read_part(const Request& request) {
   const Result<std::string> key = text_of(request.json, "kind");
   if (!key) return key.error();
@@ -136,7 +122,7 @@ Result<Part> read_part(const Request& request) {
     if (!turn) return turn.error();
     part.turn = int(std::fmod(*turn, 4));
   }
-  if (const Status status = read_values(request, name, part); !status) return status.error();
+  if (const Status status = read_values(request.json, name, part); !status) return status.error();
   if (kind->footprint.seat == Seat::kMat) part.mat = free_place(request.board(), part);
   return part;
 }
@@ -235,7 +221,7 @@ Status do_board(Request& request) {
 
 Status do_words(Request& request) {
   write_words(request.out, request.session());
-  request.out.member("selected", request.bench.selected());
+  request.out.member("selected", request.bench.selected()).member("searching", request.bench.desk().search.open).member("hill", request.bench.view().hill);
   request.out.key("selection").array();
   for (const std::string& name : request.bench.selection()) request.out.value(name);
   request.out.end_array();
@@ -264,6 +250,11 @@ Status do_joined(Request& request) {
   write_joined(request.out, request.session(), *hole);
   return done();
 }
+
+Status do_find(Request& request) { return find_command(request.bench, request.json, request.out); }
+Status do_take(Request& request) { return take_command(request.bench, request.json); }
+
+Status do_hill(Request& request) { return hill_command(request.bench, request.json, request.out); }
 
 Status do_select(Request& request) {
   const Result<bool> all = truth_of(request.json, "all", false), toggle = truth_of(request.json, "toggle", false);
@@ -377,6 +368,7 @@ Status do_view(Request& request) {
   if (const Status s = take_option(request, "underBoard", view.under_board); !s) return s.error();
   if (const Status s = take_option(request, "levels", view.levels); !s) return s.error();
   if (const Status s = take_option(request, "flow", view.flow); !s) return s.error();
+  if (const Status s = take_option(request, "hill", view.hill); !s) return s.error();
   if (find(request.json, "pace")) {
     const Result<double> pace = number_of(request.json, "pace");
     if (!pace) return pace.error();
@@ -389,9 +381,9 @@ Status do_view(Request& request) {
   request.bench.set_view(view);
   if (factor != 1) request.bench.zoom(float(factor));
   if (*fit) request.bench.zoom_fit();
-  request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("pace", view.time_scale);
   const Signs& signs = request.bench.desk().signs;
   request.out.member("flags", double(signs.flags.size() + signs.flagged.size()));
+  request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("hill", view.hill).member("pace", view.time_scale);
   bool read_only = request.bench.read_only();
   if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
   request.bench.set_read_only(read_only);
@@ -553,6 +545,7 @@ constexpr std::array kCommands = {
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
     Command{"lesson", do_lesson}, Command{"size", do_size},
+    Command{"find", do_find},     Command{"take", do_take},     Command{"hill", do_hill},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };
 

@@ -21,10 +21,15 @@
 //   {"do": "paste", "text": "..."}             the parts of a board file                         -> parts; none when there is no room
 //   {"do": "turn", "quarters": 1}              all selected parts, as one step
 //   {"do": "remove"}                           all selected parts, as one step                   -> parts that are gone
+//   {"do": "find", "text": "10k"}              parts by name, value or purpose (find_parts.h), best first -> found: kind, values
+//     with "show": true, "at": 0               the parts box shows them, the one of this number marked; "show": false ends that
+//   {"do": "take", "kind", "values"}           such a part into the hand, as a tap on its compartment does
+//   {"do": "hill", "part": "LED1"}             the voltage along the path through a part, or through the one chosen last -> part, choices, steps:
+//                                              the source first, then each part on the way: before, after [V], current [A], flat
 //   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
 //   {"do": "step", "seconds": 0.001}                one step of time while it stands; answers "stepped" and "time"
-//   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow": true, "pace": 0.1,
-//    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, pace, bounce, readOnly as they now are;
+//   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow", "hill": true, "pace": 0.1,
+//    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, hill, pace, bounce, readOnly as they now are;
 //                                              "inHand": Escape has something to put down. readOnly: buttons, switches and knobs work,
 //                                              all other changes are refused
 //   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)

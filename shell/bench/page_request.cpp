@@ -116,6 +116,21 @@ Error unknown_value(const PartKind& kind, std::string_view part, std::string_vie
   return {.code = Code::kUnknownValue, .part = std::string(part), .found = std::string(found), .expected = std::move(expected)};
 }
 
+Status read_values(const Json& request, std::string_view name, Part& part) {
+  const Json* values = find(request, "values");
+  if (!values) return done();
+  if (!values->IsObject()) return wrong_type("values", "an object");
+  for (const auto& member : values->GetObject()) {
+    const int index = value_index(*part.kind, view(member.name));
+    if (index < 0) return unknown_value(*part.kind, name, view(member.name));
+    const Result<double> value = read_value(part.kind->values[size_t(index)], member.value);
+    if (!value) return value.error();
+    if (const Status status = check_value(*part.kind, index, *value); !status) return status;
+    part.values[size_t(index)] = *value;
+  }
+  return done();
+}
+
 Result<std::vector<Hole>> read_holes(const Json& request, const Board& board, const PartKind& kind, std::string_view part) {
   const Json* list = find(request, "holes");
   if (!list) return missing("holes");

@@ -33,6 +33,8 @@ Result<bool> truth_of(const Json& object, const char* name, bool otherwise);
 
 // "4k7", "100 nF", "104", "yellow violet red gold", "green", or a number. Errors: kBadValue.
 Result<double> read_value(const ValueSpec& spec, const Json& json);
+// The request's "values" into a part called `name`, as read_value reads them.
+Status read_values(const Json& request, std::string_view name, Part& part);
 // The request's "holes": one for every lead; of rigid parts only the first. An empty name lifts a lead out, where that makes
 // sense.
 Result<std::vector<Hole>> read_holes(const Json& request, const Board& board, const PartKind& kind, std::string_view part);

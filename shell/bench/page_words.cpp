@@ -222,6 +222,21 @@ void write_readings(PageJson& out, const Session& session) {
   out.end_object();
 }
 
+void write_found(PageJson& out, std::span<const Part> parts) {
+  out.key("found").array();
+  for (const Part& part : parts) {
+    const Part standard = make_part(*part.kind);
+    out.object().member("kind", part.kind->key).key("values").object();
+    for (size_t i = 0; i < part.values.size(); ++i) {
+      const ValueSpec& spec = part.kind->values[i];
+      if (part.values[i] == standard.values[i]) continue;
+      out.member(spec.key, spec.options.empty() ? written(part.values[i], spec.unit) : std::string(spec.options[size_t(part.values[i])]));
+    }
+    out.end_object().end_object();
+  }
+  out.end_array();
+}
+
 void write_catalogue(PageJson& out, const Catalogue& catalogue) {
   out.key("kinds").array();
   for (const PartKind* kind : catalogue.kinds) {

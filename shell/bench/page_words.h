@@ -14,6 +14,8 @@ void write_joined(PageJson& out, const Session& session, Hole hole);
 // "parts": name -> {"current", "voltage", "power", "brightness", "state"}, SI; null where there is no reading.
 void write_readings(PageJson& out, const Session& session);
 // "kinds": every kind of part that can be placed: leads, values, reach.
+// "found": [{"kind", "values": those that are not the standard ones, as texts}].
+void write_found(PageJson& out, std::span<const Part> parts);
 void write_catalogue(PageJson& out, const Catalogue& catalogue);
 // One object with the error's code and place.
 void write_error(PageJson& out, const Error& error);

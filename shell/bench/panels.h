@@ -9,11 +9,18 @@ namespace tiepoint {
 struct BoxState {
   std::string_view tray = "start";      // a group of the catalogue, or "start": what a beginner needs
   std::vector<std::string_view> trays;  // none when all kinds fit without
+  std::vector<const Part*> shown;       // what lies in the open tray now
+  bool show_at = false;                 // the marked one is brought into sight
   float scroll = 0;                     // when the tray is too narrow for all [CSS px]
   float tab_scroll = 0;                 // of the row of tabs [CSS px]
 };
 void parts_box(Desk& desk, const Box& area, BoxState& state);  // parts_box.cpp
 float parts_box_height(float width, float height);
+// Takes a part up, as a tap on its compartment does; tells what to do with it.
+void take_from_box(Desk& desk, const PartType& type, std::span<const double> values, bool dragging);
+// The path as a hill, in a strip under the board. hill_panel.cpp
+void hill_panel(Desk& desk, const Box& area);
+float hill_height(float room);  // [CSS px] of a bench so high
 // The card beside the selected part.
 void inspector(Desk& desk);  // inspector.cpp
 // Boards, parts, hints: everything between mat and panels.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/theme.h"
@@ -49,8 +50,8 @@ void fit_sample(const Part& part, Lie& lie, ImVec2& shift) {
   shift = box.centre() * -lie.scale;
 }
 
-void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
-  const Part part = make_part(type);
+void draw_sample(Paint& paint, const Part& part, ImVec2 centre) {
+  const PartType& type = type_of(part);
   if (type.body == Body::kWire) {
     const ImVec2 a = centre + ImVec2{-27, 13}, b = centre + ImVec2{27, 13};
     const std::span<const ImVec2> arc = paint.cubic(a, a + ImVec2{13, -33}, b + ImVec2{-13, -33}, b);
@@ -80,6 +81,29 @@ void draw_sample(Paint& paint, const PartType& type, ImVec2 centre) {
   draw_part(paint, camera, part, pose_at(part, {leads, n}, lie.scale), {nullptr, true});
 }
 
+// As set for what was searched for: "10 kΩ", "green"; "" for the standard ones.
+std::string values_in_words(const Part& part) {
+  const Part standard = make_part(*part.kind);
+  std::string out;
+  for (size_t i = 0; i < part.values.size(); ++i) {
+    const ValueSpec& spec = part.kind->values[i];
+    if (part.values[i] == standard.values[i] || spec.use != Use::kValue) continue;
+    if (!spec.options.empty()) {
+      const std::string_view option = spec.options[size_t(part.values[i])];
+      const std::string word = "option." + std::string(option);
+      return std::string(has_words(word) ? say(word) : option);
+    }
+    return engineering(part.values[i], spec.unit);
+  }
+  return out;
+}
+
+void draw_line(Paint& paint, const Box& box, float up, ImU32 colour, std::string_view words) {
+  constexpr float kEm = 11.5f;
+  const float room = box.size().x - 8, wide = paint.text_width(kEm, words);
+  paint.text({box.centre().x, box.max.y - up}, 0.5f, kEm * std::min(1.0f, room / wide), colour, words);
+}
+
 // Two short lines rather than one cut name.
 void draw_name(Paint& paint, const Box& box, std::string_view name, ImU32 colour) {
   constexpr float kEm = 11.5f;
@@ -96,8 +120,8 @@ void draw_name(Paint& paint, const Box& box, std::string_view name, ImU32 colour
   paint.text({x, box.max.y - 9}, 0.5f, em, colour, b);
 }
 
-// The tray that lies open: first what a beginner needs, then the whole catalogue group by group.
-constexpr std::string_view kStart = "start";
+// The tray that lies open: what was used of late, what a beginner needs, then the whole catalogue group by group.
+constexpr std::string_view kRecent = "recent", kStart = "start";
 constexpr std::string_view kStarters[] = {
     "jumper-wire", "resistor",    "led", "push-button", "slide-switch", "diode", "ceramic-capacitor", "electrolytic-capacitor",
     "usb-supply",  "battery-pack"};
@@ -128,20 +152,27 @@ std::string_view name_in_box(const PartType& type, std::string& buffer) {
   return say(buffer);
 }
 
-void draw_compartment(Paint& paint, const PartType& type, const Box& box, bool in_hand, bool hovered) {
-  const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered ? theme::kCompartmentHover : theme::kCompartment);
+void draw_compartment(Paint& paint, const Part& part, const Box& box, bool in_hand, bool marked, bool hovered) {
+  const PartType& type = type_of(part);
+  const ImU32 face = theme::rgb(in_hand ? 0x2B4A50 : hovered || marked ? theme::kCompartmentHover : theme::kCompartment);
   paint.fill(
       rounded(box, 9),
       {box.min, {box.min.x, box.max.y}, {{0, theme::shade(face, -0.14f)}, {0.12f, face}, {1, theme::shade(face, 0.035f)}}});
-  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand ? 2.0f : 1.0f,
-               theme::rgb(in_hand ? theme::kSelect : theme::kCompartmentLine));
-  draw_sample(paint, type, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
+  paint.stroke(rounded(box.grown(-0.5f), 8.5f), in_hand || marked ? 2.0f : 1.0f,
+               theme::rgb(in_hand || marked ? theme::kSelect : theme::kCompartmentLine));
+  draw_sample(paint, part, {box.centre().x, box.min.y + (box.size().y - 22) / 2 + 1});
   std::string buffer;
-  draw_name(paint, box, name_in_box(type, buffer), theme::rgb(theme::kCompartmentText));
+  const ImU32 ink = theme::rgb(theme::kCompartmentText);
+  const std::string_view name = name_in_box(type, buffer);
+  const std::string values = values_in_words(part);
+  if (values.empty()) return draw_name(paint, box, name, ink);
+  draw_line(paint, box, 22, ink, name);
+  draw_line(paint, box, 9, theme::rgb(theme::kSelect), values);
 }
 
-void compartment(Desk& desk, const PartType& type, const Box& box, const Box& area, float most, float& scroll) {
+void compartment(Desk& desk, const Part& part, bool marked, const Box& box, const Box& area, float most, float& scroll) {
   Paint& paint = desk.paint;
+  const PartType& type = type_of(part);
   const ImGuiIO& io = ImGui::GetIO();
   ImGui::SetCursorScreenPos(box.min);
   ImGui::PushID(type.key.data(), type.key.data() + type.key.size());
@@ -160,21 +191,19 @@ void compartment(Desk& desk, const PartType& type, const Box& box, const Box& ar
   if (active && along && !in_hand && io.MouseDelta.x != 0) {
     scroll = std::clamp(scroll - io.MouseDelta.x, 0.0f, most);
   } else if (active && !in_hand && !along && length(way) > (most > 0 ? 9.0f : 5.0f)) {
-    desk.use(place_tool(type, true));
+    desk.use(place_tool(type, true, part.values));
   } else if (still && in_hand) {
     desk.use(nullptr);
   } else if (still) {
-    desk.use(place_tool(type, false));
-    const Seat seat = type.footprint.seat;
-    desk.tell(seat == Seat::kFlexible ? "bench.hint.first"
-              : seat == Seat::kRigid  ? "bench.hint.hole"
-                                      : "bench.hint.mat",
-              {}, say("kind." + std::string(type.key)));
+    take_from_box(desk, type, part.values, false);
   }
   if (hovered && !active) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
 
-  const uint64_t name = Key().add(static_cast<const void*>(&type)).value(), key = Key().add(double(paint.px)).add(box).add(in_hand).add(hovered).value();
-  desk.sheets.show(paint, name, key, [&] { draw_compartment(paint, type, box, in_hand, hovered); });
+  const uint64_t name = Key().add(static_cast<const void*>(&type)).value();
+  Key key;
+  key.add(double(paint.px)).add(box).add(in_hand).add(marked).add(hovered);
+  for (const double value : part.values) key.add(value);
+  desk.sheets.show(paint, name, key.value(), [&] { draw_compartment(paint, part, box, in_hand, marked, hovered); });
 }
 
 // The ends of a row that scrolls fade where more lies beyond.
@@ -191,12 +220,12 @@ void fade_ends(Paint& paint, const Box& row, float scroll, float most) {
 // A row of tabs along the top of the strip. They draw together a little to fit; where that is not enough the row scrolls, with the
 // wheel or by dragging along it.
 void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> trays, BoxState& state) {
-  constexpr float kEm = 11.5f, kAround = 22, kTightest = 0.86f;
+  constexpr float kEm = 11.5f, kAround = 22, kTightest = 0.84f;
   Paint& paint = desk.paint;
   const ImGuiIO& io = ImGui::GetIO();
   std::string key;
   const auto words = [&](std::string_view tray) {
-    key = tray == kStart ? std::string("bench.tray.start") : "group." + std::string(tray);
+    key = (tray == kStart || tray == kRecent ? "bench.tray." : "group.") + std::string(tray);
     return say(key);
   };
   const Box row = {{area.min.x, area.min.y + 2}, {area.max.x, area.min.y + kTabs + 2}};
@@ -221,11 +250,15 @@ void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> tr
     const bool hovered = ImGui::IsItemHovered(), active = ImGui::IsItemActive();
     ImGui::PopID();
     if (active && most > 0 && io.MouseDelta.x != 0) state.tab_scroll = std::clamp(state.tab_scroll - io.MouseDelta.x, 0.0f, most);
-    if (clicked && length(ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0)) < 9) state.tray = tray, state.scroll = 0, ++desk.view_revision;
+    if (clicked && length(ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0)) < 9) {
+      desk.search = {};
+      state.tray = tray, state.scroll = 0, ++desk.view_revision;
+    }
+   
     if (hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     const Box seen = {{std::max(tab.min.x, row.min.x), tab.min.y}, {std::min(tab.max.x, row.max.x), tab.max.y}};
     if (seen.size().x > 24) desk.mark("tray", tray, {}, seen);  // only what is in sight can be pointed at
-    const bool open = state.tray == tray;
+    const bool open = state.tray == tray && !desk.search.open;
     if (open) paint.fill(rounded({tab.min + ImVec2{2, 1}, tab.max - ImVec2{2, 3}}, 11), theme::rgb(theme::kCompartment));
     paint.text(tab.centre() - ImVec2{0, 1}, 0.5f, em,
                theme::rgb(open      ? theme::kSelect
@@ -237,7 +270,45 @@ void tray_tabs(Desk& desk, const Box& area, std::span<const std::string_view> tr
   paint.list->PopClipRect();
 }
 
+// With nothing typed yet and nothing used yet, the tray stays as it is.
+bool searching(const Desk& desk) { return desk.search.open && (!desk.search.text.empty() || !desk.search.found.empty()); }
+
+// One sample of every kind, for what lies in the trays.
+const Part& sample_of(const PartKind* kind) {
+  static const std::vector<Part> samples = [] {
+    std::vector<Part> out;
+    for (const PartKind* one : catalogue().kinds) out.push_back(make_part(*one));
+    return out;
+  }();
+  const auto& kinds = catalogue().kinds;
+  return samples[size_t(std::find(kinds.begin(), kinds.end(), kind) - kinds.begin())];
+}
+
+void list_shown(const Desk& desk, std::span<const std::string_view> trays, BoxState& state) {
+  state.shown.clear();
+  if (searching(desk)) {
+    for (const Part& part : desk.search.found) state.shown.push_back(&part);
+  } else if (!trays.empty() && state.tray == kRecent) {
+    for (const PartKind* kind : desk.recent) state.shown.push_back(&sample_of(kind));
+  } else {
+    for (const PartKind* kind : catalogue().kinds) {
+      const bool here = !desk.offered.empty() ? std::find(desk.offered.begin(), desk.offered.end(), kind) != desk.offered.end()
+                                              : trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);
+      if (here) state.shown.push_back(&sample_of(kind));
+    }
+  }
+}
+
 }  // namespace
+
+void take_from_box(Desk& desk, const PartType& type, std::span<const double> values, bool dragging) {
+  desk.use(place_tool(type, dragging, values));
+  const Seat seat = type.footprint.seat;
+  desk.tell(seat == Seat::kFlexible ? "bench.hint.first"
+            : seat == Seat::kRigid  ? "bench.hint.hole"
+                                    : "bench.hint.mat",
+            {}, say("kind." + std::string(type.key)));
+}
 
 float parts_box_height(float, float height) {
   return (height < 420 ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0);
@@ -252,23 +323,25 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   paint.fill(rounded({strip.min, {strip.max.x, strip.min.y + std::max(paint.px, 1.0f)}}, 0), theme::rgb(0x0A1214));
 
   if (state.trays.empty()) list_trays(state.trays);
+  if (!state.trays.empty() && !desk.recent.empty() && state.trays.front() != kRecent) state.trays.insert(state.trays.begin(), kRecent);
   // A lesson's few parts lie in one row.
   std::span<const std::string_view> trays;
   if (desk.offered.empty()) trays = state.trays;
-  const auto lies_here = [&](const PartKind* kind) {
-    if (!desk.offered.empty()) return std::find(desk.offered.begin(), desk.offered.end(), kind) != desk.offered.end();
-    return trays.empty() || in_tray(static_cast<const PartType&>(*kind), state.tray);
-  };
   Box area = strip;
   if (!trays.empty()) {
     if (std::find(trays.begin(), trays.end(), state.tray) == trays.end()) state.tray = kStart;
-    tray_tabs(desk, strip, trays, state);
+    // The page lays its field for searching over this place.
+    const float field = strip.size().x >= 560 ? 128.0f : 38.0f;
+    Box tabs = strip;
+    tabs.max.x -= field + kMargin - 8;
+    tray_tabs(desk, tabs, trays, state);
+    desk.mark("search", "field", {}, {{tabs.max.x, strip.min.y + 3}, {strip.max.x - kMargin + 8, strip.min.y + kTabs + 3}});
     area.min.y += kTabs - 8;
   }
+  list_shown(desk, trays, state);
   float& scroll = state.scroll;
   constexpr float kLeast = 76;
-  float n = 0;
-  for (const PartKind* kind : catalogue().kinds) n += lies_here(kind);
+  const float n = float(state.shown.size());
   const float room = area.size().x - 2 * kMargin;
   const float width = std::clamp((room - kGap * (n - 1)) / std::max(n, 1.0f), kLeast, 96.0f);
   const float whole = n * width + (n - 1) * kGap;
@@ -278,16 +351,24 @@ void parts_box(Desk& desk, const Box& strip, BoxState& state) {
   if (area.contains(io.MousePos) && (io.MouseWheel != 0 || io.MouseWheelH != 0))
     scroll -= (io.MouseWheel + io.MouseWheelH) * 60;
   scroll = std::clamp(scroll, 0.0f, most);
+  if (state.show_at && searching(desk) && desk.search.at >= 0) {
+    const float left = float(desk.search.at) * (width + kGap);
+    scroll = std::clamp(scroll, std::clamp(left + width - room, 0.0f, most), std::min(left, most));
+  }
+  state.show_at = false;
   float x = area.min.x + kMargin - (most > 0 ? scroll : 0);
-  if (most <= 0 && (trays.empty() || state.tray == kStart)) x += (room - whole) / 2;
+  if (most <= 0 && (trays.empty() || (state.tray == kStart && !searching(desk)))) x += (room - whole) / 2;
 
   paint.list->PushClipRect(area.min, area.max, true);
-  for (const PartKind* kind : catalogue().kinds) {
-    const PartType& type = static_cast<const PartType&>(*kind);
-    if (!lies_here(kind)) continue;
+  for (size_t i = 0; i < state.shown.size(); ++i) {
     const Box box = {{x, area.min.y + 10}, {x + width, area.max.y - 10}};
     x += width + kGap;
-    compartment(desk, type, box, area, most, scroll);
+    compartment(desk, *state.shown[i], searching(desk) && int(i) == desk.search.at, box, area, most, scroll);
+  }
+  if (state.shown.empty() && searching(desk)) {
+    const std::string_view words = say("bench.search.none");
+    const float em = std::min(13.0f, 13.0f * room / paint.text_width(13, words));
+    paint.text(area.centre(), 0.5f, em, theme::rgb(theme::kCompartmentText), words);
   }
   fade_ends(paint, {{area.min.x, area.min.y + 2}, area.max}, scroll, most);
   paint.list->PopClipRect();

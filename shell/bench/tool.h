@@ -36,7 +36,8 @@ class Tool {
   virtual const PartType* kind() const { return nullptr; }
 };
 
-std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging);      // tool_place.cpp
+// `values`: other than the standard ones, of each value of the kind; none for those.
+std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging, std::span<const double> values = {});  // tool_place.cpp
 std::unique_ptr<Tool> move_tool(Desk& desk, const Part& part, bool works);  // tool_move.cpp
 std::unique_ptr<Tool> lead_tool(Desk& desk, const Part& part, int lead);    // tool_lead.cpp
 std::unique_ptr<Tool> wire_tool(Desk& desk, Hole from);                                // tool_wire.cpp

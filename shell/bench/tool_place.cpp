@@ -1,4 +1,5 @@
 // Placing a part from the box: dragged onto the holes, or tapped and then seated hole by hole.
+#include <algorithm>
 #include <cmath>
 
 #include "shell/bench/draw.h"
@@ -11,8 +12,13 @@ namespace {
 
 class PlaceTool : public Tool {
  public:
-  PlaceTool(const PartType& type, bool dragging) : type_(type), dragging_(dragging), span_(usual_span(type)) {
+  PlaceTool(const PartType& type, bool dragging, std::span<const double> values)
+      : type_(type), dragging_(dragging), span_(usual_span(type)) {
     plan_.part = make_part(type);
+    if (values.size() == plan_.part.values.size()) {
+      keeps_values_ = !std::equal(values.begin(), values.end(), plan_.part.values.begin());
+      plan_.part.values.assign(values.begin(), values.end());
+    }
   }
 
   const PartType* kind() const override { return &type_; }
@@ -57,7 +63,7 @@ class PlaceTool : public Tool {
  private:
   Part candidate(Desk& desk) const {
     Part part = plan_.part;
-    if (type_.body == Body::kWire) {
+    if (type_.body == Body::kWire && !keeps_values_) {
       const int colour = value_index(type_, "colour");
       if (colour >= 0)
         part.values[size_t(colour)] =
@@ -193,6 +199,7 @@ class PlaceTool : public Tool {
   const PartType& type_;
   bool dragging_;
   bool shown_ = false;
+  bool keeps_values_ = false;  // somebody chose them
   bool fresh_ = false;  // the first lead was seated by the press still held
   int turn_ = 0;
   double span_;
@@ -203,6 +210,8 @@ class PlaceTool : public Tool {
 
 }  // namespace
 
-std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging) { return std::make_unique<PlaceTool>(type, dragging); }
+std::unique_ptr<Tool> place_tool(const PartType& type, bool dragging, std::span<const double> values) {
+  return std::make_unique<PlaceTool>(type, dragging, values);
+}
 
 }  // namespace tiepoint

@@ -9,9 +9,7 @@
 #include "shell/bench/tool.h"
 
 namespace tiepoint {
-namespace {
 
-// Dark for low, bright for high: readable without colour.
 ImU32 level_colour(float t, float alpha) {
   static constexpr float kAt[] = {0, 0.35f, 0.6f, 0.8f, 1};
   static constexpr uint32_t kColour[] = {theme::kLevelLow, 0x4C5C8A, theme::kLevelMid, 0xC9B458, theme::kLevelHigh};
@@ -21,6 +19,8 @@ ImU32 level_colour(float t, float alpha) {
   return theme::fade(theme::mix(theme::rgb(kColour[i]), theme::rgb(kColour[i + 1]), (t - kAt[i]) / (kAt[i + 1] - kAt[i])),
                      alpha);
 }
+
+namespace {
 
 struct Range {
   double low = 0, high = 0;

@@ -128,3 +128,42 @@ test('the values are read out on request, not by themselves', async () => {
   await page.keyboard.press('Enter');
   assert.match(await page.locator('#values').textContent(), /LED1: /);
 });
+
+test('a part is searched by its purpose from the bench, its value in the notebook, and both come to hand with it', {timeout: 60000}, async () => {
+  await page.focus('#bench');
+  await page.keyboard.press('/');
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'search');
+  await page.keyboard.type('4.7 k');
+  await settle(page);
+  const field = page.locator('#search');
+  assert.equal(await field.getAttribute('aria-expanded'), 'true');
+  const option = () => field.evaluate((node) => document.getElementById(node.getAttribute('aria-activedescendant')).textContent);
+  assert.equal(await option(), 'Resistor, 4.7 kΩ');
+  assert.equal((await ask(page, {do: 'point', box: 'led'})).found, false, 'the box shows what is found alone');
+  await page.keyboard.press('ArrowDown');
+  assert.notEqual(await option(), 'Resistor, 4.7 kΩ');
+  await page.keyboard.press('ArrowUp');
+  await picture(page, 'search');
+  await page.keyboard.press('Enter');
+  assert.equal(await page.evaluate(() => document.activeElement.id), 'bench');
+  const before = (await words()).parts.map(({name}) => name);
+  for (const hole of ['i20', 'i25']) {
+    await page.keyboard.type(hole, {delay: 40});
+    await settle(page);
+    await page.keyboard.press('Enter');
+    await settle(page);
+  }
+  const added = (await words()).parts.find(({name}) => !before.includes(name));
+  assert.deepEqual([added?.kind, added?.values.find(({key}) => key === 'resistance').text, added?.leads.map(({hole}) => hole).join()], ['resistor', '4.7 kΩ', 'i20,i25']);
+  assert.equal(await page.locator('#search').inputValue(), '');
+
+  await page.fill('#add-find', 'timer');
+  assert.match(await page.locator('#add-kind option:checked').textContent(), /555/);
+  await page.fill('#add-find', '10k');
+  assert.equal(await page.locator('#add-kind').inputValue(), 'resistor');
+  assert.equal(await page.locator('#add-resistance').inputValue(), '10 kΩ');
+  await page.fill('#add-find', 'nosuchthing');
+  assert.equal(await page.locator('#add-find-hint').textContent(), 'Nothing found');
+  await page.fill('#add-find', '');
+  assert.equal(await page.locator('#add-kind optgroup').first().getAttribute('label'), 'Recently used');
+});

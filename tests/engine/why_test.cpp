@@ -76,5 +76,61 @@ TEST(Why, PartOnNoWaySaysSo) {
   EXPECT_EQ(key(ask(b.board, "LED1").why), key(Why::kNoWay));
 }
 
+std::vector<HillStep> hill(const Board& board, std::string_view part) {
+  const Wiring wiring = wire_up(board);
+  const Circuit circuit = extract(board, wiring);
+  return hill_of(board, take_readings(board, wiring, circuit, solve_operating_point(circuit)), path_through(board, wiring, board.find(part)->id));
+}
+
+// Kirchhoff's voltage law: round a loop the steps up and down come to nothing.
+TEST(HillOf, StepsDownComeToTheStepUpAndMeetEachOther) {
+  BoardBuilder b = one_button();
+  for (const bool pressed : {false, true}) {
+    b.board.parts[size_t(b.part("S1"))].values[0] = pressed;
+    const std::vector<HillStep> steps = hill(b.board, "LED1");
+    ASSERT_EQ(steps.size(), 6u);
+    EXPECT_EQ(steps[0].part, b.board.find("PS1")->id);
+    EXPECT_EQ(steps[0].before, 0);
+    double down = 0;
+    for (size_t k = 1; k < steps.size(); ++k) {
+      down += steps[k].before - steps[k].after;
+      // Both leads in one strip: what lies between them is the spring contact, a few tens of milliohms at most.
+      EXPECT_NEAR(steps[k].before, steps[k - 1].after, 0.01) << k;
+      EXPECT_NEAR(steps[k].current, steps[0].current, 1e-6) << k;
+    }
+    EXPECT_NEAR(down, steps[0].after - steps[0].before, 0.02);
+    const HillStep& button = steps[2];
+    ASSERT_EQ(b.board.find(button.part)->name, "S1");
+    if (pressed) EXPECT_LT(button.before - button.after, 0.05);
+    // An open contact holds off the whole voltage: nothing flows, so nothing drops elsewhere.
+    else EXPECT_NEAR(button.before - button.after, steps[0].after, 0.05);
+  }
+  // 5 V on 330 ohm and a red LED of about 1.9 V: handbook figure of a red LED's forward voltage, from memory.
+  const std::vector<HillStep> steps = hill(b.board, "R1");
+  ASSERT_EQ(b.board.find(steps[4].part)->name, "LED1");
+  EXPECT_NEAR(steps[4].before - steps[4].after, 1.9, 0.15);
+  EXPECT_NEAR(steps[3].before - steps[3].after, 330 * steps[3].current, 1e-3);
+}
+
+TEST(HillOf, NoPathGivesNoHill) {
+  BoardBuilder b;
+  b.add("led", "LED1", {"c15", "c16"});
+  EXPECT_TRUE(hill(b.board, "LED1").empty());
+  EXPECT_TRUE(path_through(b.board, wire_up(b.board), PartId{}).steps.empty());
+}
+
+TEST(HillOf, CountsFromTheMinusOfTheSupplyAndItsCurrentGoesAlongTheWay) {
+  BoardBuilder b;
+  b.add("battery-pack", "BAT1", {"top+1", "top-1"});
+  b.add("resistor", "R1", {"top+5", "a5"});
+  b.add("led", "LED1", {"b5", "b6"});
+  b.add("jumper-wire", "W1", {"a6", "top-6"});
+  const std::vector<HillStep> steps = hill(b.board, "LED1");
+  ASSERT_FALSE(steps.empty());
+  EXPECT_EQ(steps.front().before, 0);
+  EXPECT_NEAR(steps.back().after, 0, 0.01);
+  EXPECT_GT(steps.front().current, 0.001) << "delivered, along the way";
+}
+
 }  // namespace
 }  // namespace tiepoint
