@@ -1,6 +1,7 @@
 // The course: the lessons in their order, which of them are done, and the list to choose from.
 import {el, setText} from './dom.js';
 import {download, fileName} from './files.js';
+import {inLanguage} from './lessonwords.js';
 import {list, say} from './words.js';
 
 /** In the order of the course; each is examples/lessons/<id>.lesson.json. */
@@ -13,7 +14,7 @@ export const course = [
 export async function readLesson(id) {
   const answer = await fetch(`examples/lessons/${id}.lesson.json`);
   if (!answer.ok) throw new Error(`examples/lessons/${id}.lesson.json: ${answer.status}`);
-  return answer.text();
+  return inLanguage(id, await answer.text());
 }
 
 /** @type {Map<string, {title: string, goal: string, minutes: number}>} */

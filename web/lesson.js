@@ -3,10 +3,11 @@
 import {Course, aboutLesson, course, readLesson} from './course.js';
 import {el, setAttribute, setText} from './dom.js';
 import {LessonKeep} from './lessonkeep.js';
+import {lessonLanguage} from './lessonwords.js';
 import {Checks} from './lessonchecks.js';
 import {Question} from './lessonquestion.js';
 import {markdown, plain} from './markdown.js';
-import {say} from './words.js';
+import {list, say} from './words.js';
 
 /** @typedef {import('./types.js').LessonState} LessonState */
 
@@ -77,6 +78,11 @@ export class Lessons {
     try {
       if (this.state) await this.leave(true);
       const [file, taken] = await Promise.all([readLesson(id), this.keep.read(id)]);
+      const foreign = lessonLanguage(id) === 'en';
+      for (const node of [this.title, this.goal, this.heading, this.text]) {
+        setAttribute(node, 'lang', foreign ? 'en' : null);
+        setAttribute(node, 'dir', foreign ? 'ltr' : null);
+      }
       this.app.keep.pause();
       const begin = {do: 'lesson', act: 'open', text: file, seed: Math.floor(Math.random() * 1e9)};
       let answer = this.app.bench.call(taken ? {...begin, progress: taken.progress, board: taken.board} : begin);
@@ -227,7 +233,7 @@ export class Lessons {
     this.checks.update(state);
     const supplyWanted = state.supplyAllowed && state.dark.length > 0 && state.step.kind !== 'read';
     this.on.hidden = !supplyWanted;
-    setText(this.on, say('lesson.switch-on', {part: state.dark.join(', ')}));
+    setText(this.on, say('lesson.switch-on', {part: list(state.dark)}));
     this.lay.hidden = state.step.kind !== 'hunt';
     this.level.value = state.help;
     if (before && before.help !== state.help) this.app.notebook.offer(state.help === 'goal' ? null : state.about.box.map(({kind}) => kind));

@@ -77,13 +77,13 @@ Result<Request> read_request(const Arguments& arguments) {
 }
 
 void print_text(const Request& request, const Sizing& sizing) {
-  const std::string supply = engineering(request.sizing.supply, "V"), drop = engineering(sizing.exact.voltage, "V");
-  const std::string current = engineering(request.sizing.current, "A"), exact = engineering(sizing.exact.resistance, "Ω");
+  const std::string supply = say_quantity(request.sizing.supply, "V"), drop = say_quantity(sizing.exact.voltage, "V");
+  const std::string current = say_quantity(request.sizing.current, "A"), exact = say_quantity(sizing.exact.resistance, "Ω");
   std::puts(say("size.exact", {{"supply", supply}, {"drop", drop}, {"current", current}, {"resistance", exact}}).c_str());
   for (size_t k = 0; k < sizing.members.size(); ++k) {
     const SizedResistor& one = sizing.members[k];
-    const std::string value = engineering(one.resistance, "Ω"), flows = engineering(one.current, "A"),
-                      power = engineering(one.power, "W");
+    const std::string value = say_quantity(one.resistance, "Ω"), flows = say_quantity(one.current, "A"),
+                      power = say_quantity(one.power, "W");
     std::puts(say(int(k) == sizing.nearest ? "size.nearest" : "size.member",
                   {{"resistance", value}, {"current", flows}, {"power", power}})
                   .c_str());
