@@ -88,7 +88,7 @@ export class AddPart {
     this.values = kind.values.filter((value) => value.use === 'value').map((value) => ({key: value.key, field: this.valueField({...value, text: wanted[value.key] ?? value.text})}));
     this.fields.replaceChildren(
         ...leads.map((lead, at) => labelled(say('add.hole', {lead: word('lead', lead.name)}), this.holes[at])),
-        el('p', {class: 'hint', id: 'add-hint'}, `${say('add.hole.hint')}. ${reach}`),
+        el('p', {class: 'hint', id: 'add-hint'}, say('add.hint', {example: say('add.hole.hint'), reach})),
         ...(rigid ? [labelled(say('add.turn'), this.turn)] : []),
         ...this.values.map(({key, field}) => labelled(word('value', key), field)));
   }

@@ -9,6 +9,7 @@ import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
 import {Frame} from './frame.js';
 import {Keep} from './keep.js';
+import {changeTo, language, loadLanguage} from './language.js';
 import {Lessons} from './lesson.js';
 import {Notebook} from './notebook.js';
 import {workOffline} from './offline.js';
@@ -18,7 +19,7 @@ import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
 import {Signs} from './signs.js';
-import {loadWords, namesInWords, say, sayError} from './words.js';
+import {megabytes, namesInWords, say, sayError} from './words.js';
 
 /** @typedef {import('./types.js').Words} Words */
 /** @typedef {import('./types.js').BenchError} BenchError */
@@ -236,7 +237,7 @@ export class App {
   /** @param {string} name */
   async openExample(name) {
     try {
-      this.load(await readExample(name), say(`example.${name}`), true);
+      this.load(titled(await readExample(name), say(`example.${name}`)), say(`example.${name}`), true);
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -245,7 +246,7 @@ export class App {
   /** @param {File} file */
   async openFile(file) {
     if (file.size > kLargestFile) {
-      const [found, expected] = [file.size, kLargestFile].map((bytes) => `${(bytes / (1 << 20)).toFixed(1)} MB`);
+      const [found, expected] = [file.size, kLargestFile].map(megabytes);
       return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
     }
     try {
@@ -275,6 +276,13 @@ export class App {
   live(how) {
     const realism = how === 'spread' ? {spread: true, seed: 1 + Math.floor(Math.random() * 999999999)} : {spared: how === 'spared'};
     if (this.edit({edit: 'realism', realism}).ok) this.show(say(`menu.life.done.${how}`));
+  }
+
+  /** Another language, or another way to write values: the page comes anew, the board stays. @param {'lang'|'marking'} what @param {string} value */
+  async change(what, value) {
+    await this.keep.write();
+    const {bench} = this;
+    await changeTo(what, value, this.keep.keeps ? undefined : () => linkTo(bench.call({do: 'board'}).text));
   }
 
   async copyLink() {
@@ -421,6 +429,9 @@ export class App {
   }
 }
 
+/** An example's board under its name in the language of the page. @param {string} text @param {string} title */
+const titled = (text, title) => (language() === 'en' ? text : JSON.stringify({...JSON.parse(text), title}));
+
 const namedBoard = () =>
     new URLSearchParams(location.search).get('board') ?? document.querySelector('meta[name="board"]')?.getAttribute('content') ?? null;
 
@@ -449,7 +460,7 @@ async function authorsBoard(app) {
 
 async function start() {
   const cover = byId('cover');
-  await loadWords('words/en.json');
+  const letters = await loadLanguage();
   cover.textContent = say('app.loading');
   const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
   canvas.setAttribute('role', 'application');
@@ -459,7 +470,7 @@ async function start() {
   byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
     await frame?.wanted;
-    const bench = await startBench(canvas);
+    const bench = await startBench(canvas, letters);
     const named = namedBoard();  // each board with an address of its own is kept apart from the page's
     const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
     const app = new App(bench, keep, frame);

@@ -1,6 +1,7 @@
 // The bar over the bench: what board this is, undo and redo named in words, zoom, and the menu of boards and files.
 import {el, icon, setAttribute, setText} from './dom.js';
-import {examples, pickFile, saveBoard, savePicture} from './files.js';
+import {examples, pickFile, saveBoard, saveDrawing, savePicture} from './files.js';
+import {language, languages, marking} from './language.js';
 import {Seeing} from './seeing.js';
 import {namesInWords, say} from './words.js';
 
@@ -70,16 +71,25 @@ export class Bar {
         el('div', {class: 'menu-group'}, el('h2', {}, heading), el('ul', {}, ...items));
     const empty = (/** @type {string} */ layout, split = false) =>
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
+    /** One of several, the present one marked. */
+    const choice = (/** @type {string} */ label, /** @type {'lang'|'marking'} */ what, /** @type {string} */ value, /** @type {string} */ now, more = {}) => {
+      const row = item(label, () => void app.change(what, value), `${what}-${value}`);
+      for (const [name, text] of Object.entries({...more, ...(value === now ? {'aria-current': 'true'} : {})})) row.firstElementChild?.setAttribute(name, text);
+      return row;
+    };
     panel.append(this.newer, group(say('lesson.menu'), item(say('lesson.menu.course'), () => void app.lessons.course.show(), 'course'),
                        el('li', {}, el('a', {class: 'menu-item', href: 'marking.html', target: '_blank', id: 'menu-marking'}, say('marking.menu')))),
                  group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),
+                       item(say('menu.drawing'), () => saveDrawing(app), 'drawing'),
                        item(say('menu.link'), () => app.copyLink(), 'link'),
                        item(say('menu.earlier'), () => app.earlier.show(), 'earlier')),
                  group(say('menu.life'), item(say('menu.life.spared'), () => app.live('spared'), 'life-spared'),
                        item(say('menu.life.real'), () => app.live('real'), 'life-real'), item(say('menu.life.spread'), () => app.live('spread'), 'life-spread'),
                        item(say('menu.life.hide'), () => app.hunt('hide'), 'life-hide'), item(say('menu.life.reveal'), () => app.hunt('reveal'), 'life-reveal')),
+                 group(say('menu.language'), ...Object.entries(languages).map(([tag, {name}]) => choice(name, 'lang', tag, language(), {lang: tag}))),
+                 group(say('menu.marking'), ...['prefix', 'letter'].map((way) => choice(say(`menu.marking.${way}`), 'marking', way, marking()))),
                  group(say('menu.look-up'), item(say('menu.shortcuts'), () => app.shortcuts.show(), 'shortcuts'), el('li', {}, el('a', {class: 'menu-item', href: 'parts.html', target: '_blank', id: 'menu-parts'}, say('menu.parts')))),
                  group(say('menu.examples'), ...examples.map((name) => item(say(`example.${name}`), () => app.openExample(name), `example-${name}`))));
     button.addEventListener('click', () => {

@@ -35,11 +35,11 @@ export class Bench {
   }
 }
 
-/** @param {HTMLCanvasElement} canvas */
-export async function startBench(canvas) {
+/** @param {HTMLCanvasElement} canvas @param {ArrayBuffer} [font] letters that the language of the page needs on the canvas */
+export async function startBench(canvas, font) {
   /** @type {?Bench} */
   let bench = null;
-  const host = await mount(canvas, {changed: (what) => bench?.tell(what), words: allWords()});
+  const host = await mount(canvas, {changed: (what) => bench?.tell(what), words: allWords(), font});
   bench = new Bench(host);
   return bench;
 }

@@ -2,7 +2,7 @@
 // anything; the engine reads it as it reads any file.
 import {el} from './dom.js';
 import {kLargestFile} from './files.js';
-import {namesInWords, say, sayError} from './words.js';
+import {megabytes, namesInWords, say, sayError} from './words.js';
 
 /** Some frames forbid the clipboard but not copying what is selected. Fails when both are forbidden. @param {string} text */
 export async function writeClipboard(text) {
@@ -91,7 +91,6 @@ export class Clipboard {
   put(text) {
     const {app} = this;
     if (text.trim() === '') return app.show(say('say.paste.empty'));
-    const megabytes = (/** @type {number} */ size) => `${(size / (1 << 20)).toFixed(1)} MB`;
     const answer = text.length > kLargestFile
       ? {ok: false, error: {code: 'too-large', text: 'too large', found: megabytes(text.length), expected: megabytes(kLargestFile)}}
       : app.bench.call({do: 'paste', text});

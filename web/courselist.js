@@ -1,4 +1,5 @@
 // The lessons of the course, in their order.
+import {inLanguage} from './lessonwords.js';
 
 /** In the order of the course; each is examples/lessons/<id>.lesson.json. */
 export const course = [
@@ -10,5 +11,5 @@ export const course = [
 export async function readLesson(id) {
   const answer = await fetch(`examples/lessons/${id}.lesson.json`);
   if (!answer.ok) throw new Error(`examples/lessons/${id}.lesson.json: ${answer.status}`);
-  return answer.text();
+  return inLanguage(id, await answer.text());
 }

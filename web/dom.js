@@ -1,6 +1,11 @@
 // Small helpers for building and keeping DOM. Nodes are kept by key and changed in place: focus, selection and an open field
 // survive every update.
 
+const kQuantity = /(?:\b[A-Z][A-Za-z\d]* )?[−+-]?\d+(?:[.,]\d+)?[ \u00a0]?(?:[fpnµmkMGT]?(?:Ω|V|A|W|F|Hz?|s|m|lx|N|T)|°C?|%)(?![\p{L}\d])/gu;
+
+/** Where the page is read from the right, "4.7 kΩ" stays in one piece, read from the left. @param {string} text */
+const inOrder = (text) => (document.documentElement.dir === 'rtl' ? text.replace(kQuantity, '\u2066$&\u2069') : text);
+
 /**
  * @template {keyof HTMLElementTagNameMap} K
  * @param {K} tag
@@ -16,13 +21,15 @@ export function el(tag, props = {}, ...children) {
     else if (value === true) node.setAttribute(name, '');
     else if (value !== false && value != null) node.setAttribute(name, String(value));
   }
-  node.append(...children.filter((child) => child !== null));
+  for (const child of children)
+    if (child !== null) node.append(typeof child === 'string' ? inOrder(child) : child);
   return node;
 }
 
 /** Sets text only when it differs. @param {Node} node @param {string} text */
 export function setText(node, text) {
-  if (node.textContent !== text) node.textContent = text;
+  const shown = inOrder(text);
+  if (node.textContent !== shown) node.textContent = shown;
 }
 
 /** @param {Element} node @param {string} name @param {string|boolean|null} value */

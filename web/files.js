@@ -1,6 +1,6 @@
 // Boards in and out: examples, files from the disk, files dropped on the page.
 import {el} from './dom.js';
-import {boardIn, isPng, PictureError, withBoard} from './picture.js';
+import {boardIn, boardInSvg, isPng, isSvg, PictureError, withBoard, withBoardInSvg} from './picture.js';
 import {say} from './words.js';
 
 /** The largest file the engine reads (engine/file/json.h): a larger one is refused before it is read into memory. */
@@ -33,7 +33,7 @@ export async function readBoard(name) {
 
 /** Lets the person choose a file. @param {(file: File) => void} then */
 export function pickFile(then) {
-  const input = el('input', {type: 'file', accept: '.json,application/json,.png,image/png', id: 'file-input', class: 'visually-hidden', tabindex: -1});
+  const input = el('input', {type: 'file', accept: '.json,application/json,.png,image/png,.svg,image/svg+xml', id: 'file-input', class: 'visually-hidden', tabindex: -1});
   input.addEventListener('change', () => {
     if (input.files?.[0]) then(input.files[0]);
     input.remove();
@@ -61,8 +61,10 @@ export function acceptDrops(target, then) {
 export async function boardText(file) {
   const bytes = new Uint8Array(await file.arrayBuffer());
   if (isPng(bytes) || file.type === 'image/png') return boardIn(bytes);
+  const text = file.type.startsWith('image/') && file.type !== 'image/svg+xml' ? '' : new TextDecoder().decode(bytes);
+  if (file.type === 'image/svg+xml' || isSvg(text)) return boardInSvg(text);
   if (file.type.startsWith('image/')) throw new PictureError('picture.foreign');
-  return new TextDecoder().decode(bytes);
+  return text;
 }
 
 /** "Two hands on the lantern" -> "two-hands-on-the-lantern.board.json" @param {string} title @param {string} [ending] */
@@ -87,6 +89,14 @@ export async function savePicture(app) {
   if (text === null || !seen) return app.show(say('picture.failed'));
   const png = withBoard(new Uint8Array(await seen.arrayBuffer()), text);
   app.saved(download(fileName(app.words.title, '.png'), new Blob([/** @type {any} */ (png)], {type: 'image/png'})));
+}
+
+/** The same as a drawing that stays sharp at any size. @param {import('./app.js').App} app */
+export function saveDrawing(app) {
+  const text = app.boardAtRest(), answer = app.bench.call({do: 'vector'});
+  if (text === null || !answer.ok) return app.show(say('picture.failed'));
+  const svg = withBoardInSvg(answer.svg, app.words.title || say('bar.title.empty'), text);
+  app.saved(download(fileName(app.words.title, '.svg'), new Blob([svg], {type: 'image/svg+xml'})));
 }
 
 /** Gives the browser a file to keep; its name again. @param {string} name @param {Blob} content */

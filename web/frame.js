@@ -51,7 +51,7 @@ export class Frame {
   /** What its board is kept under: each frame's address has its own. */
   get keptAs() {
     const address = new URL(location.href);
-    address.searchParams.delete('test');
+    for (const own of ['test', 'lang', 'marking']) address.searchParams.delete(own);
     return `frame ${address.search}${address.hash}`;
   }
 

@@ -14,6 +14,7 @@
  * @property {() => void} [stale] it stands still, and its picture no longer fits the canvas
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
  * @property {string} [module] address of the module's script
+ * @property {ArrayBuffer} [font] TrueType file with letters that the bench's own fonts do not have
  * @property {Record<string, string>} [words] the message catalogue; without it the bench shows the messages' keys
  */
 
@@ -32,6 +33,7 @@ async function load(options, canvas) {
   const address = new URL(options.module ?? 'tiepoint.js', import.meta.url);
   const create = (await import(address.href)).default;
   const module = await create({canvas, locateFile: (/** @type {string} */ name) => new URL(name, address).href});
+  if (options.font) giveBytes(module, new Uint8Array(options.font), (at, size) => module._tp_font(at, size));
   giveText(module, Object.entries(options.words ?? {}).flat().join('\n'), (at) => module._tp_words(at));
   return module;
 }
@@ -49,13 +51,16 @@ export async function startMarking(options) {
 
 /** Hands the module a text that it may read during `use`. @template T @param {any} m @param {string} text @param {(at: number) => T} use @returns {T} */
 function giveText(m, text, use) {
-  const bytes = new TextEncoder().encode(text);
-  const at = m._malloc(bytes.length + 1);
+  return giveBytes(m, new TextEncoder().encode(`${text}\0`), use);
+}
+
+/** @template T @param {any} m @param {Uint8Array} bytes @param {(at: number, size: number) => T} use @returns {T} */
+function giveBytes(m, bytes, use) {
+  const at = m._malloc(bytes.length);
   if (at === 0) throw new Error('out of memory');
   m.HEAPU8.set(bytes, at);
-  m.HEAPU8[at + bytes.length] = 0;
   try {
-    return use(at);
+    return use(at, bytes.length);
   } finally {
     m._free(at);
   }

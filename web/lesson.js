@@ -5,11 +5,12 @@ import {course, readLesson} from './courselist.js';
 import {el, setAttribute, setText} from './dom.js';
 import {download, fileName} from './files.js';
 import {LessonKeep} from './lessonkeep.js';
+import {lessonLanguage} from './lessonwords.js';
 import {Checks} from './lessonchecks.js';
 import {Question} from './lessonquestion.js';
 import {markdown, plain} from './markdown.js';
 import {fnv1a} from './share.js';
-import {say} from './words.js';
+import {list, say} from './words.js';
 
 /** @typedef {import('./types.js').LessonState} LessonState */
 
@@ -108,6 +109,11 @@ export class Lessons {
   /** @param {string} id it is kept under @param {string} file @param {?() => void} [back] it is only tried */
   async take(id, file, back = null) {
     if (this.state) await this.leave(true);
+    const foreign = course.includes(id) && lessonLanguage(id) === 'en';
+    for (const node of [this.title, this.goal, this.heading, this.text]) {
+      setAttribute(node, 'lang', foreign ? 'en' : null);
+      setAttribute(node, 'dir', foreign ? 'ltr' : null);
+    }
     const taken = back ? null : await this.keep.read(id);
     this.app.keep.pause();
     const begin = {do: 'lesson', act: 'open', text: file, seed: seedHere()};
@@ -263,7 +269,7 @@ export class Lessons {
     this.checks.update(state);
     const supplyWanted = state.supplyAllowed && state.dark.length > 0 && state.step.kind !== 'read';
     this.on.hidden = !supplyWanted;
-    setText(this.on, say('lesson.switch-on', {part: state.dark.join(', ')}));
+    setText(this.on, say('lesson.switch-on', {part: list(state.dark)}));
     this.lay.hidden = state.step.kind !== 'hunt';
     this.level.value = state.help;
     if (before && before.help !== state.help) this.app.notebook.offer(state.help === 'goal' ? null : state.about.box.map(({kind}) => kind));

@@ -6,8 +6,9 @@ import {el, setText} from './dom.js';
 import {download, fileName, kLargestFile} from './files.js';
 import {chosen, droppedFiles, handInsOf} from './handins.js';
 import {startMarking} from './host.js';
+import {loadLanguage} from './language.js';
 import {MarksTable} from './markstable.js';
-import {allWords, loadWords, say, sayError} from './words.js';
+import {allWords, say, sayError} from './words.js';
 
 /** @typedef {import('./handins.js').HandIn} HandIn */
 /** @typedef {import('./markstable.js').Row} Row */
@@ -201,7 +202,7 @@ class MarkingPage {
 async function start() {
   const main = byId('main');
   try {
-    await loadWords('words/en.json');
+    await loadLanguage();
     setText(byId('to-bench'), say('parts.back'));
     new MarkingPage(main, await startMarking({words: allWords()}));
   } catch (error) {

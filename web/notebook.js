@@ -102,7 +102,7 @@ export class Notebook {
     this.findings.update(words);
     this.hill.update(words);
     this.truth.update(words);
-    setText(this.wireCount, `${say('notebook.wires')} (${wires.length})`);
+    setText(this.wireCount, say('notebook.wires.count', {count: wires.length}));
   }
 
   /** @param {HTMLElement} node @param {{part: import('./types.js').Part, index: number}[]} items @param {import('./types.js').Words} words */

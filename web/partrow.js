@@ -97,7 +97,7 @@ class PartRow {
   update(part, index, words) {
     this.part = part;
     setText(this.name, part.name);
-    setText(this.kind, [kindName(part), mark(part)].filter(Boolean).join(' '));
+    setText(this.kind, mark(part) ? say('part.kind.mark', {kind: kindName(part), mark: mark(part)}) : kindName(part));
     const {look, sign} = stateLook(part.reading.state);
     setText(this.sign, sign);
     setText(this.state, stateWord(part));
@@ -205,7 +205,7 @@ class PartRow {
     const fields = leads.map((lead, at) => el('input', {type: 'text', autocomplete: 'off', spellcheck: 'false', autocapitalize: 'none', size: 6,
       'aria-label': say('add.hole', {lead: word('lead', lead.name)}), dataset: {lead: at}}));
     const form = el('form', {class: 'field move'}, el('span', {class: 'field-name'}, say('part.move')), ...fields,
-                    el('button', {type: 'submit', class: 'action', 'aria-label': `${say('part.move.do')} ${part.name}`}, say('part.move.do')));
+                    el('button', {type: 'submit', class: 'action', 'aria-label': say('part.move.name', {part: part.name})}, say('part.move.do')));
     form.addEventListener('submit', (event) => {
       event.preventDefault();
       const answer = this.app.try({do: 'move', part: this.part.name, holes: fields.map((field) => field.value.trim())});

@@ -1,7 +1,8 @@
 // The page that lists every part: leads, values, ratings, the model with its equations, where its figures are from, what it leaves out.
 // All of it is data of the engine (parts.json, written by web/build from the catalogue); this file only sets it out and searches it.
 import {el, setText} from './dom.js';
-import {list, loadWords, say, word} from './words.js';
+import {loadLanguage} from './language.js';
+import {list, say, word} from './words.js';
 
 /** @typedef {{standard: string, minimum: string, maximum: string}} Shown */
 /** @typedef {{key: string, standard: string|number, options?: string[], shown?: Shown}} PartValue */
@@ -19,26 +20,29 @@ function valueWords(value) {
   return say('parts.value.range', {value: name, minimum: shown.minimum, maximum: shown.maximum, standard: shown.standard});
 }
 
+/** What is told of a part's model is written in English only. @param {string} text */
+const english = (text) => el('span', {lang: 'en', dir: 'ltr'}, text);
+
 /** @param {string} heading @param {...(Node|string)} content */
 const row = (heading, ...content) => el('div', {class: 'fact'}, el('dt', {}, heading), ...content.map((one) => el('dd', {}, one)));
 
 /** @param {PartElement} element */
-const equation = (element) => el('span', {}, el('span', {class: 'fact-what'}, element.what), ' ', el('span', {class: 'equation'}, element.equation), ' ',
+const equation = (element) => el('span', {lang: 'en', dir: 'ltr'}, el('span', {class: 'fact-what'}, element.what), ' ', el('span', {class: 'equation'}, element.equation), ' ',
                                  el('span', {class: 'fact-source'}, element.source));
 
 /** @param {ListedPart} part */
 function card(part) {
   const ratings = Object.entries(part.ratings.shown).map(([name, rating]) => say(`parts.rating.${name}`, {rating}));
   return el('article', {class: 'sheet-part', id: part.kind, 'aria-labelledby': `${part.kind}-name`},
-            el('h3', {id: `${part.kind}-name`}, part.name),
-            el('p', {class: 'sheet-model'}, part.model),
+            el('h3', {id: `${part.kind}-name`}, word('kind', part.kind)),
+            el('p', {class: 'sheet-model', lang: 'en', dir: 'ltr'}, part.model),
             el('dl', {},
                row(say('parts.leads'), list(part.leads.map((lead) => word('lead', lead)))),
                ...(part.values.length ? [row(say('parts.values'), ...part.values.map(valueWords))] : []),
                ...(ratings.length ? [row(say('parts.ratings'), ...ratings)] : []),
-               row(say('parts.limits'), part.limits),
+               row(say('parts.limits'), english(part.limits)),
                row(say('parts.equations'), ...part.elements.map(equation)),
-               row(say('parts.source'), part.source)));
+               row(say('parts.source'), english(part.source))));
 }
 
 /** Small letters, without marks, so that "Würth" is found as "wurth". @param {string} text */
@@ -87,7 +91,8 @@ async function start() {
   const main = /** @type {HTMLElement} */ (document.getElementById('main'));
   const parts = fetch('parts.json').then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error(`parts.json: ${answer.status}`))));
   try {
-    await loadWords('words/en.json');
+    await loadLanguage();
+    document.title = `${say('parts.title')} – ${say('app.name')}`;
     setText(/** @type {HTMLElement} */ (document.getElementById('to-bench')), say('parts.back'));
     new Sheet(main, await parts);
     document.getElementById(decodeURIComponent(location.hash.slice(1)))?.scrollIntoView();

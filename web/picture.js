@@ -1,4 +1,5 @@
-// A picture of the bench that carries its board: a PNG with one text chunk more. Any program shows it; this page opens it again.
+// A picture of the bench that carries its board: a PNG with one text chunk more, or an SVG with one metadata element more. Any program
+// shows it; this page opens it again. A drawing is never parsed as markup: only the text of that one element is looked for.
 // Chunks, their check sums and iTXt as in the PNG Specification, third edition (W3C, 2025), sections 5.3, 5.5 and 11.3.3.4.
 
 const kSignature = [137, 80, 78, 71, 13, 10, 26, 10];
@@ -73,4 +74,36 @@ function textIn(data) {
   } catch {
     throw new PictureError('picture.damaged');
   }
+}
+
+const kBegin = /<metadata[^>]*\bid=["']tiepoint-board["'][^>]*>/, kEnd = '</metadata>';
+/** @type {Record<string, string>} */
+const kEntities = {'&amp;': '&', '&lt;': '<', '&gt;': '>', '&quot;': '"', '&apos;': "'"};
+
+/** @param {string} text */
+const escaped = (text) => text.replace(/[&<>]/g, (sign) => ({'&': '&amp;', '<': '&lt;', '>': '&gt;'})[sign] ?? sign);
+
+/** @param {string} text */
+export const isSvg = (text) => /^\uFEFF?\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]{0,2000}?-->\s*)*(?:<!DOCTYPE svg[^>[]*>\s*)?<(?:\w+:)?svg[\s>]/.test(text.slice(0, 4000));
+
+/** The drawing with its title and the board file in it. @param {string} svg @param {string} title @param {string} text */
+export function withBoardInSvg(svg, title, text) {
+  const at = svg.indexOf('>') + 1;
+  return `${svg.slice(0, at)}\n<title>${escaped(title)}</title>\n<metadata id="tiepoint-board">${escaped(text)}${kEnd}${svg.slice(at)}`;
+}
+
+/** The board file in a drawing. @param {string} svg @returns {string} */
+export function boardInSvg(svg) {
+  const begin = kBegin.exec(svg);
+  if (!begin) throw new PictureError('picture.foreign');
+  const from = begin.index + begin[0].length, to = svg.indexOf(kEnd, from);
+  const inside = to < 0 ? '' : svg.slice(from, to).replace(/^\s*<!\[CDATA\[([\s\S]*)\]\]>\s*$/, (_, text) => escaped(text));
+  if (!inside || inside.includes('<') || !svg.includes('</', to + kEnd.length)) throw new PictureError('picture.damaged');
+  return inside.replace(/&(?:amp|lt|gt|quot|apos);|&#(?:x[0-9a-f]{1,6}|\d{1,7});/gi, (entity) => {
+    const named = kEntities[entity.toLowerCase()];
+    if (named) return named;
+    const code = entity[2].toLowerCase() === 'x' ? parseInt(entity.slice(3), 16) : parseInt(entity.slice(2), 10);
+    if (code > 0x10ffff) throw new PictureError('picture.damaged');
+    return String.fromCodePoint(code);
+  });
 }

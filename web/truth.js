@@ -93,5 +93,6 @@ function sentenceOf(output) {
   if (!output.terms.length) return say('truth.never', {part});
   if (output.terms.length === 1 && !output.terms[0].length) return say('truth.always', {part});
   const products = output.terms.map((term) => list(term.map(({input, plain}) => plain ? input : say('truth.not-input', {input}))));
-  return say('truth.when', {part, when: products.join(say('truth.or'))});
+  const when = products.reduce((first, second) => say('truth.either', {first, second}));
+  return say('truth.when', {part, when});
 }

@@ -6,21 +6,25 @@ let catalogue = {};
 let locale = 'en-GB';
 /** @typedef {Record<string, string|number>} Arguments */
 
-/**
- * @param {string} url of the catalogue
- * @param {string} language BCP 47 tag
- */
-export async function loadWords(url, language = 'en-GB') {
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-  useWords(await answer.json(), language);
+/** Names and numbers in a language read from the right stand in isolates (UAX 9), or its letters would turn them around. */
+let isolated = false;
+
+/** @param {Record<string, string>} messages a catalogue; it says itself which language it is */
+export function useWords(messages) {
+  catalogue = messages;
+  locale = messages['language.tag'] ?? 'en-GB';
+  isolated = messages['language.direction'] === 'rtl';
 }
 
-/** @param {Record<string, string>} messages @param {string} language */
-export function useWords(messages, language = 'en-GB') {
-  catalogue = messages;
-  locale = language;
-}
+/** @param {string|number} value */
+const isolate = (value) => (isolated && value !== '' ? `\u2068${value}\u2069` : String(value));
+
+/** A number as the language writes it, without groups. @param {number} value @param {number} [digits] after the decimal sign */
+export const decimals = (value, digits) =>
+    new Intl.NumberFormat(locale, {useGrouping: false, minimumFractionDigits: digits, maximumFractionDigits: digits ?? 9}).format(value);
+
+/** A size of a file. @param {number} bytes */
+export const megabytes = (bytes) => `${decimals(bytes / (1 << 20), 1)} MB`;
 
 /** The whole catalogue, for the bench. */
 export const allWords = () => catalogue;
@@ -45,7 +49,7 @@ export function word(group, key) {
 }
 
 /** "R1, S1 and LED1" @param {string[]} items */
-export const list = (items) => new Intl.ListFormat(locale, {type: 'conjunction'}).format(items);
+export const list = (items) => new Intl.ListFormat(locale, {type: 'conjunction'}).format(items.map(isolate));
 
 /** "R1, LED1 and 2 more", as the bench says it. @param {string[]} names */
 export function namesInWords(names) {
@@ -99,7 +103,7 @@ function closing(text, open) {
 function argument(body, args) {
   const [name, kind, ...rest] = body.split(',');
   const value = args[name.trim()] ?? '';
-  if (kind === undefined) return String(value);
+  if (kind === undefined) return isolate(typeof value === 'number' ? decimals(value) : value);
   const branches = readBranches(rest.join(','));
   if (kind.trim() === 'select') return fill(branches[String(value)] ?? branches.other ?? '', args);
   const number = Number(value);

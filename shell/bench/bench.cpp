@@ -1,5 +1,6 @@
 #include "shell/bench/bench.h"
 
+#include <utility>
 #include <algorithm>
 #include <cmath>
 
@@ -12,6 +13,7 @@
 #include "shell/bench/theme.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
+#include "shell/bench/vector.h"
 
 namespace tiepoint {
 namespace {
@@ -267,7 +269,7 @@ uint64_t Bench::picture_key() const {
   const auto& parts = d.board().parts;
   for (size_t i = 0; i < parts.size() && i < readings.parts.size(); ++i) {
     const PartReading& r = readings.parts[i];
-    key.add(key_of(shown_of(parts[i], r)));
+    key.add(key_of(d.shown(parts[i], r)));
     if (const Scope* scope = d.session.scope(parts[i].id)) key.add(scope->revision());
     if (d.card_shown && d.selects(parts[i].name)) key.add(r.current).add(r.voltage).add(r.power).add(r.temperature);
     if (d.view.flow && !r.lead_current.empty()) key.add(std::floor(8 * std::log10(std::fabs(r.lead_current[0]) + 1e-7)));
@@ -320,6 +322,7 @@ double Bench::frame(const FrameIn& in) {
       "mat", d.bench.size(),
       ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
   const double again = run_simulation(in.now);
+  d.flicker.look(d.board(), d.session.readings(), in.now);
   const bool turning = d.rotors.advance(d.board(), d.session.readings(), in.now, d.view.reduced_motion);
   read_pointer();
   read_keys(d);
@@ -346,6 +349,23 @@ double Bench::frame(const FrameIn& in) {
   const double left = std::max(kNoteTime - (d.now - d.message.time), 0.02);
   if (note && (wake < 0 || left < wake)) wake = left;
   return wake;
+}
+
+std::string Bench::vector_picture() {
+  Desk& d = desk_;
+  Vector vector(d.bench);
+  ImDrawList scratch(ImGui::GetDrawListSharedData());
+  scratch._ResetForNewFrame();
+  scratch.PushClipRectFullScreen();
+  scratch.PushTextureID(ImGui::GetIO().Fonts->TexID);
+  const std::vector<Widget> widgets = d.widgets;
+  ImDrawList* const list = std::exchange(d.paint.list, &scratch);
+  d.paint.vector = &vector;
+  draw_scene(d);
+  d.paint.vector = nullptr;
+  d.paint.list = list;
+  d.widgets = widgets;
+  return vector.file();
 }
 
 bool Bench::draw_flow_clipped() {

@@ -66,6 +66,7 @@ class Bench : public Screen {
   // Things on the canvas as recorded in the last frame: "box.resistor", "part.R1", "lead.LED1.anode", "control.S1",
   // "inspector.value.up", ... CSS px.
   const std::vector<Widget>& widgets() const { return desk_.widgets; }
+  std::string vector_picture();  // the bench as it is seen, without the parts box, as SVG
   // Where a hole lies on the canvas [CSS px]; none when there is no such hole.
   std::optional<ImVec2> screen_of(std::string_view hole) const;
   // The hole nearest a point of the canvas, "" when it is far from any.

@@ -1,12 +1,12 @@
 #include "shell/bench/desk.h"
 
-#include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 
 #include <algorithm>
 #include <cstring>
 
 #include "shell/bench/several.h"
+#include "shell/bench/shown.h"
 #include "shell/bench/tool.h"
 #include "shell/words/words.h"
 
@@ -27,13 +27,15 @@ const PartReading* Desk::reading_of(const Part& part) const {
   return index >= 0 && size_t(index) < all.size() ? &all[size_t(index)] : nullptr;
 }
 
+PartNumbers Desk::shown(const Part& part, const PartNumbers& reading) const { return shown_of(part, flicker.steadied(part.id, reading)); }
+
 bool Desk::step_time() {
   if (view.time_scale > 0) {
     tell("bench.step.running");
     return false;
   }
   session.advance(view.step);
-  tell("bench.step.done", {}, engineering(view.step, "s"));
+  tell("bench.step.done", {}, say_quantity(view.step, "s"));
   return true;
 }
 

@@ -14,6 +14,7 @@
 #include "shell/bench/hill.h"
 #include "shell/bench/paint.h"
 #include "shell/bench/pose.h"
+#include "shell/bench/flicker.h"
 #include "shell/bench/rotor.h"
 #include "shell/bench/sheet.h"
 #include "shell/bench/signs.h"
@@ -117,6 +118,7 @@ class Desk {
   bool supplies_locked = false;          // no supply may be switched on, see lock_supplies
   uint64_t supply_refusals = 0;          // +1 each time somebody tries to
   Rotors rotors;                    // what turns on the bench, for the eye
+  Flicker flicker;
   uint64_t view_revision = 1;       // +1 with each change of selection, message or view
 
   const Board& board() const { return session.board(); }
@@ -125,6 +127,7 @@ class Desk {
   const Part* selected_part() const { return board().find(selected()); }
   bool selects(std::string_view part) const;
   const PartReading* reading_of(const Part& part) const;
+  PartNumbers shown(const Part& part, const PartNumbers& reading) const;  // as it is drawn: in steps, and never flashing
   Pose pose(const Part& part) const { return pose_of(camera, board(), part); }
 
   // The one way to change the document. Tells about it, and about a refusal.

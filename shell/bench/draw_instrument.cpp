@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/parts/marking.h"
 #include "shell/bench/draw_kinds.h"
 #include "shell/words/words.h"
 
@@ -56,7 +55,7 @@ void draw_bench_supply(Paint& paint, const Part& part, const Pose& pose, const P
   // Which of the two knobs rules now.
   const ImVec2 lamp = f.at(-4.7f, limits ? -0.16f : -1.26f);
   paint.fill(circle(lamp, 0.15f * s), on ? rgb(limits ? 0xFF8A6B : theme::kSwitchOn) : rgb(theme::kDisplayOff));
-  const std::string set = engineering(value_of(part, "voltage"), "V") + " · " + engineering(value_of(part, "limit"), "A");
+  const std::string set = say_quantity(value_of(part, "voltage"), "V") + " · " + say_quantity(value_of(part, "limit"), "A");
   fitted(paint, f.at(0.15f, -1.42f), 0, 0.46f * s, 3.9f * s, rgb(theme::kCaseText), set, Weight::kStrong);
   if (!look.in_box) fitted(paint, f.at(0.15f, -0.78f), 0, 0.42f * s, 2.6f * s, rgb(theme::kCaseSmall), part.name);
   const Box toggle = control_of(part, pose);
@@ -89,8 +88,8 @@ void draw_signal_source(Paint& paint, const Part& part, const Pose& pose, const 
       wave[n++] = f.at(x, y), wave[n++] = f.at(x + 3.45f / 4, y);
     }
   paint.path({wave, size_t(n)}, std::max(0.10f * s, 1.2f), ink);
-  fitted(paint, f.at(-4.75f, 0.16f), 0, 0.56f * s, 3.5f * s, ink, engineering(value_of(part, "frequency"), "Hz"));
-  const std::string set = engineering(value_of(part, "amplitude"), "V");
+  fitted(paint, f.at(-4.75f, 0.16f), 0, 0.56f * s, 3.5f * s, ink, say_quantity(value_of(part, "frequency"), "Hz"));
+  const std::string set = say_quantity(value_of(part, "amplitude"), "V");
   fitted(paint, f.at(-0.45f, -1.42f), 0, 0.46f * s, 4.0f * s, rgb(theme::kCaseText), set, Weight::kStrong);
   if (!look.in_box) fitted(paint, f.at(-0.45f, -0.78f), 0, 0.42f * s, 2.6f * s, rgb(theme::kCaseSmall), part.name);
   const Box toggle = control_of(part, pose);

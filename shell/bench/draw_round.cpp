@@ -4,6 +4,7 @@
 
 #include "engine/parts/marking.h"
 #include "shell/bench/draw_kinds.h"
+#include "shell/words/words.h"
 
 namespace tiepoint::kit {
 
@@ -34,7 +35,7 @@ void draw_potentiometer(Paint& paint, const Part& part, const Pose& pose, const 
   scale_ring(paint, f, dials[0], 10, 1.20f, rgb(0x5B4F35));
   knob(paint, f, dials[0], rgb(theme::kKnob));
   const ImU32 ink = rgb(0x4A3F28);
-  letter(paint, f, -1.72f, 0.72f, 0.40f, 1.3f, ink, engineering(value_of(part, "resistance"), "Ω"));
+  letter(paint, f, -1.72f, 0.72f, 0.40f, 1.3f, ink, say_marking(value_of(part, "resistance"), "Ω"));
   if (!look.in_box) letter(paint, f, 1.72f, 0.72f, 0.40f, 1.2f, ink, part.name);
 }
 

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/parts/marking.h"
 #include "shell/bench/draw_kinds.h"
 #include "shell/words/words.h"
 
@@ -79,7 +78,7 @@ void draw_trace(Paint& paint, const Grid& g, const Scope& scope, int c) {
     ImVec2 line[2 * kMostColumns];
     int n = 0;
     const auto flush = [&] {
-      if (n > 1) paint.list->AddPolyline(line, n, colour, 0, width);
+      if (n > 1) paint.trace({line, size_t(n)}, width, colour);
       n = 0;
     };
     for (const Sample& s : samples) {
@@ -169,9 +168,9 @@ uint32_t trace_colour(int channel) {
 }
 
 std::string measured_value(double value, std::string_view unit) {
-  if (std::fabs(value) < 1e-12) return engineering(0, unit);
+  if (std::fabs(value) < 1e-12) return say_quantity(0, unit);
   const double last = std::pow(10, std::floor(std::log10(std::fabs(value))) - 2);
-  return engineering(std::round(value / last) * last, unit);
+  return say_quantity(std::round(value / last) * last, unit);
 }
 
 std::string scope_words(const Scope& scope, int channel) {
@@ -214,7 +213,7 @@ void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float
       paint.text({x, top}, 0, em, rgb(trace_colour(c)), words);
       x += paint.text_width(em, words) + 1.2f * em;
     }
-    const std::string across = say("bench.scope.across", {{"time", std::string(engineering(s.time, "s"))}});
+    const std::string across = say("bench.scope.across", {{"time", std::string(say_quantity(s.time, "s"))}});
     paint.text({g.box.min.x, bottom}, 0, em, rgb(theme::kPillText), across);
     const std::string right = s.time_cursors || s.level_cursors ? cursor_words(scope) : std::string(say("scope.state." + std::string(key(scope.screen().state))));
     if (paint.text_width(em, across) + paint.text_width(em, right) + em < g.box.size().x)
@@ -365,10 +364,10 @@ void draw_rows(Paint& paint, const Part& part, const Pose& pose) {
     fitted(paint, pose.centre + ImVec2{x, y} * s, 0, em, (kRight - 5.2f - x) * s, ink, label);
     fitted(paint, pose.centre + ImVec2{kRight - 2.52f, y} * s, 0.5f, 0.54f * s, 2.9f * s, ink, value, Weight::kStrong);
   };
-  row(0, kLeft, say("bench.scope.time"), engineering(settings.time, "s"));
+  row(0, kLeft, say("bench.scope.time"), say_quantity(settings.time, "s"));
   for (int c = 0; c < settings.channels; ++c)
-    row(1 + c, kLeft + kButton + 0.25f, say("bench.scope.volts"), engineering(settings.channel[size_t(c)].volts, "V"));
-  row(1 + settings.channels, kLeft, say("bench.scope.level"), engineering(settings.level, "V"));
+    row(1 + c, kLeft + kButton + 0.25f, say("bench.scope.volts"), say_quantity(settings.channel[size_t(c)].volts, "V"));
+  row(1 + settings.channels, kLeft, say("bench.scope.level"), say_quantity(settings.level, "V"));
 }
 
 }  // namespace

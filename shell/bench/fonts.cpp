@@ -1,4 +1,6 @@
 // The bench's fonts: bytes baked into the program by shell/tools/make_fonts.py, rasterised anew whenever the dpr changes.
+#include <vector>
+
 #include "shell/bench/host.h"
 
 namespace tiepoint {
@@ -15,6 +17,9 @@ const ImWchar kText[] = {0x20, 0x17F, 0x370, 0x3FF, 0x2010, 0x209F, 0x20AC, 0x20
                          0x2200, 0x22FF, 0x25A0, 0x26FF, 0x2713, 0x2717, 0};
 const ImWchar kNarrow[] = {0x20, 0x17F, 0x3A9, 0x3A9, 0x3BC, 0x3BC, 0x2013, 0x2013, 0x2126, 0x2126, 0x2212, 0x2212, 0};
 
+const ImWchar kHebrew[] = {0x590, 0x5FF, 0};
+std::vector<unsigned char> more;
+
 ImFont* add(const unsigned char* bytes, unsigned size, float pixels, float dpr, const ImWchar* ranges) {
   ImFontConfig config;
   config.FontDataOwnedByAtlas = false;
@@ -24,7 +29,10 @@ ImFont* add(const unsigned char* bytes, unsigned size, float pixels, float dpr, 
   config.PixelSnapH = false;
   // ImGui takes the pointer as mutable, yet writes only to data it owns.
   void* data = const_cast<unsigned char*>(bytes);
-  return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(data, static_cast<int>(size), pixels * dpr, &config, ranges);
+  ImFont* font = ImGui::GetIO().Fonts->AddFontFromMemoryTTF(data, static_cast<int>(size), pixels * dpr, &config, ranges);
+  if (more.empty()) return font;
+  config.MergeMode = true;
+  return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(more.data(), static_cast<int>(more.size()), pixels * dpr, &config, kHebrew);
 }
 
 }  // namespace
@@ -42,6 +50,7 @@ void Host::bake_fonts() {
 }
 
 namespace fonts {
+void give_more(std::span<const unsigned char> file) { more.assign(file.begin(), file.end()); }
 ImFont* body() { return ImGui::GetIO().Fonts->Fonts[0]; }
 ImFont* strong() { return ImGui::GetIO().Fonts->Fonts[1]; }
 ImFont* large() { return ImGui::GetIO().Fonts->Fonts[2]; }

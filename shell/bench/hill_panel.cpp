@@ -131,10 +131,10 @@ std::string current_in_words(const Desk& desk, std::span<const HillStep> steps) 
     if (part && part->name == desk.hill.part()) through = step.current;
   }
   if (most < kIdleCurrent) return std::string(say("bench.hill.no-current"));
-  if (most - least <= kAlike * most) return say("bench.hill.current", {{"current", engineering(most, "A")}});
+  if (most - least <= kAlike * most) return say("bench.hill.current", {{"current", say_quantity(most, "A")}});
   if (!has_reading(through)) return {};
   return say("bench.hill.through",
-             {{"current", engineering(std::abs(through) < kIdleCurrent ? 0 : through, "A")}, {"part", desk.hill.part()}});
+             {{"current", say_quantity(std::abs(through) < kIdleCurrent ? 0 : through, "A")}, {"part", desk.hill.part()}});
 }
 
 }  // namespace

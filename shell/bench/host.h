@@ -5,6 +5,7 @@
 // All positions and sizes are CSS pixels; `dpr` device pixels make one CSS pixel. Times are seconds of a monotonic clock.
 #pragma once
 
+#include <span>
 #include <cstdint>
 #include <optional>
 
@@ -65,6 +66,8 @@ namespace fonts {
 ImFont* body();
 ImFont* strong();
 ImFont* large();
+// Letters of one more script, as a TrueType file: Hebrew. Before the bench starts.
+void give_more(std::span<const unsigned char> file);
 inline constexpr float kBodySize = 15;   // [CSS px]
 inline constexpr float kLargeSize = 30;  // [CSS px]
 }  // namespace fonts

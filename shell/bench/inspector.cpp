@@ -71,7 +71,7 @@ std::string value_words(const ValueSpec& spec, double value) {
     const std::string key = "option." + std::string(word);
     return has_words(key) ? std::string(say(key)) : std::string(word);
   }
-  return engineering(value, spec.unit);
+  return say_marking(value, spec.unit);
 }
 
 bool is_colour(const ValueSpec& spec) { return spec.key == "colour"; }
@@ -250,7 +250,7 @@ void doing(Card& card) {
   const std::string words =
       has_reading(r->current) && std::fabs(r->current) > 1e-6
           ? say("bench.inspector.now",
-                {{"state", state}, {"current", engineering(r->current, "A")}, {"voltage", engineering(r->voltage, "V")}})
+                {{"state", state}, {"current", say_quantity(r->current, "A")}, {"voltage", say_quantity(r->voltage, "V")}})
           : state;
   const bool strained = r->state == State::kTooHot || r->state == State::kTooBright || r->state == State::kOverloaded ||
                         r->state == State::kOverVoltage || r->state == State::kAtLimit || r->state == State::kBeingCharged ||
@@ -263,7 +263,7 @@ void rating(Card& card) {
   const Ratings r = type_of(card.part).ratings ? type_of(card.part).ratings(card.part) : Ratings{};
   std::string words;
   for (const auto& [value, unit] : {std::pair{r.power, "W"}, std::pair{r.current, "A"}, std::pair{r.voltage, "V"}})
-    if (has_reading(value)) words += (words.empty() ? "" : ", ") + engineering(value, unit);
+    if (has_reading(value)) words += (words.empty() ? "" : ", ") + say_quantity(value, unit);
   if (words.empty()) return;
   card.paint().text({card.left(), card.y + 6}, 0, 11.5f, rgb(theme::kCardDim),
                     say("bench.inspector.rating", {{"rating", words}}));

@@ -468,6 +468,11 @@ Status do_point(Request& request) {
   return done();
 }
 
+Status do_vector(Request& request) {
+  request.out.member("svg", request.bench.vector_picture());
+  return done();
+}
+
 Status do_findings(Request& request) {
   write_findings(request.out, request.session());
   return done();
@@ -544,7 +549,7 @@ constexpr std::array kCommands = {
     Command{"signs", do_signs},   Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
-    Command{"lesson", do_lesson}, Command{"size", do_size},
+    Command{"lesson", do_lesson}, Command{"size", do_size},     Command{"vector", do_vector},
     Command{"find", do_find},     Command{"take", do_take},     Command{"hill", do_hill},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "engine/parts/marking.h"
+#include "shell/words/words.h"
 
 namespace tiepoint::page {
 
@@ -87,7 +88,7 @@ std::string words_of(std::span<const std::string_view> options) {
 
 Error bad_value(const ValueSpec& spec, std::string_view found) {
   std::string expected = spec.options.empty()
-                             ? engineering(spec.minimum, spec.unit) + " to " + engineering(spec.maximum, spec.unit)
+                             ? say("lesson.window.between", {{"least", say_marking(spec.minimum, spec.unit)}, {"most", say_marking(spec.maximum, spec.unit)}})
                              : "one of " + words_of(spec.options);
   return {.code = Code::kBadValue, .found = "\"" + std::string(found.substr(0, 60)) + "\"", .expected = std::move(expected)};
 }

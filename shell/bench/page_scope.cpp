@@ -4,8 +4,8 @@
 #include <cmath>
 #include <vector>
 
-#include "engine/parts/marking.h"
 #include "shell/bench/draw_scope.h"
+#include "shell/words/words.h"
 
 namespace tiepoint {
 namespace {
@@ -37,7 +37,7 @@ void write_columns(PageJson& out, const Scope& scope, int c, int count) {
 void write_channel(PageJson& out, const Scope& scope, int c, int columns) {
   const ScopeSettings::Channel& channel = scope.settings().channel[size_t(c)];
   const Measured& m = scope.screen().channel[size_t(c)].measured;
-  out.object().member("number", c + 1).member("volts", channel.volts).member("voltsText", engineering(channel.volts, "V"));
+  out.object().member("number", c + 1).member("volts", channel.volts).member("voltsText", say_quantity(channel.volts, "V"));
   out.member("text", scope_words(scope, c)).key("zero");
   square(out, channel.position);
   write_columns(out, scope, c, columns);
@@ -64,7 +64,7 @@ void write_pair(PageJson& out, std::string_view name, bool on, const std::array<
 
 void write_scope(PageJson& out, const Scope& scope, int columns) {
   const ScopeSettings& s = scope.settings();
-  out.member("state", key(scope.screen().state)).member("time", s.time).member("timeText", engineering(s.time, "s"));
+  out.member("state", key(scope.screen().state)).member("time", s.time).member("timeText", say_quantity(s.time, "s"));
   out.member("chart", s.chart).member("shift", s.shift).member("across", kSquaresAcross).member("up", kSquaresUp);
   out.key("channels").array();
   for (int c = 0; c < s.channels; ++c)

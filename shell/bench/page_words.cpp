@@ -8,6 +8,7 @@
 #include "engine/file/json.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
+#include "shell/words/words.h"
 
 namespace tiepoint {
 namespace {
@@ -33,7 +34,7 @@ std::string_view word(Seat seat) {
 // "9.2 mA"; null when there is no reading.
 void quantity(PageJson& out, std::string_view name, double value, std::string_view unit) {
   out.key(name);
-  has_reading(value) ? out.value(engineering(value, unit)) : out.null();
+  has_reading(value) ? out.value(say_quantity(value, unit)) : out.null();
 }
 
 void write_value_spec(PageJson& out, const ValueSpec& spec) {
@@ -48,7 +49,7 @@ void write_value_spec(PageJson& out, const ValueSpec& spec) {
 // As the trade writes it: capacitances in microfarad at most, "1000 µF".
 std::string written(double value, std::string_view unit) {
   if (unit == "F" && value >= 1e-3) return decimal(value * 1e6) + " µF";
-  return engineering(value, unit);
+  return say_marking(value, unit);
 }
 
 void write_value(PageJson& out, const ValueSpec& spec, double value) {

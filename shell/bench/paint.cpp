@@ -5,6 +5,8 @@
 
 #include "shell/bench/host.h"
 
+#include "shell/bench/vector.h"
+
 namespace tiepoint {
 
 namespace {
@@ -145,6 +147,7 @@ void Paint::fan(const Outline& o, const Fill& fill) {
 }
 
 void Paint::fill(const Outline& given, const Fill& fill) {
+  if (vector) return vector->fill(given, fill, opacity);
   Outline o = given;
   tidy(o);
   if (o.n < 3) return;
@@ -195,6 +198,7 @@ void Paint::fill(const Outline& given, const Fill& fill) {
 }
 
 void Paint::stroke(const Outline& given, float width, ImU32 colour) {
+  if (vector) return vector->stroke(given, width, ink(colour));
   Outline o = given;
   tidy(o);
   if (o.n < 3) return;
@@ -229,6 +233,7 @@ float profile_at(std::span<const Across> profile, float at) {
 }  // namespace
 
 void Paint::body(std::span<const Station> s, std::span<const Across> profile, bool lit_from_top) {
+  if (vector) return vector->body(s, profile, opacity);
   constexpr int kMostColumns = 16;
   const int n = int(s.size()), inner = std::min(int(profile.size()), kMostColumns), columns = inner + 2;
   if (n < 2) return;
@@ -266,6 +271,10 @@ void Paint::tube(std::span<const ImVec2> points, float radius, ImU32 colour, boo
                                       {0.02f, 0.10f}, {0.5f, -0.06f},  {1, -0.36f}};
   const int n = int(points.size());
   if (n < 2) return;
+  if (vector) {
+    vector->line(points, 2 * radius, ink(theme::shade(colour, -0.12f)));
+    return vector->line(points, 0.8f * radius, ink(theme::shade(colour, 0.25f)));
+  }
   stations_.clear();
   const int cap = round_ends ? std::clamp(int(radius), 2, 6) : 0;
   const auto end = [&](ImVec2 p, ImVec2 outward, bool opening) {
@@ -281,6 +290,7 @@ void Paint::tube(std::span<const ImVec2> points, float radius, ImU32 colour, boo
 }
 
 void Paint::path(std::span<const ImVec2> points, float width, ImU32 colour) {
+  if (vector) return vector->line(points, width, ink(colour));
   static constexpr Across kFlat[] = {{-1, 0}, {1, 0}};
   const int n = int(points.size());
   if (n < 2) return;
@@ -301,14 +311,31 @@ void Paint::path(std::span<const ImVec2> points, float width, ImU32 colour) {
   body(stations_, kFlat, false);
 }
 
+void Paint::trace(std::span<const ImVec2> points, float width, ImU32 colour) {
+  if (vector) return vector->line(points, width, ink(colour));
+  list->AddPolyline(points.data(), int(points.size()), colour, 0, width);
+}
+
 void Paint::line(ImVec2 a, ImVec2 b, float width, ImU32 colour) {
   const ImVec2 points[2] = {a, b};
   path(points, width, colour);
 }
 
+namespace {
+std::vector<ImVec2> moved(std::span<const ImVec2> points, ImVec2 by) {
+  std::vector<ImVec2> out;
+  for (const ImVec2 p : points) out.push_back(p + by);
+  return out;
+}
+}  // namespace
+
 void Paint::path_shadow(std::span<const ImVec2> points, float radius, float blur, ImVec2 offset, float alpha) {
   const int n = int(points.size());
   if (n < 2) return;
+  if (vector) {
+    const std::vector<ImVec2> below = moved(points, offset);
+    return vector->line_shadow(below, 2 * radius, blur, ink(theme::rgb(theme::kShadow, alpha)));
+  }
   static constexpr float kAt[] = {-1, -0.5f, 0, 0.5f, 1};
   static constexpr float kAlpha[] = {0, 0.42f, 1, 0.42f, 0};
   const float wide = radius + blur;
@@ -349,6 +376,7 @@ void Paint::rings(int loops, int points, const ImVec2* at, const ImU32* colour, 
 }
 
 void Paint::shadow(ImVec2 centre, ImVec2 half, float radius, ImVec2 axis, float blur, float alpha) {
+  if (vector) return vector->shadow(rounded(centre, half, radius, axis), blur, ink(theme::rgb(theme::kShadow, alpha)));
   // Profile of a blurred edge: the normal distribution's sum over [-1, 1] blur widths, from inside out.
   static constexpr float kAt[] = {-1.0f, -0.6f, -0.3f, 0.0f, 0.3f, 0.6f, 1.0f};
   static constexpr float kAlpha[] = {1.0f, 0.90f, 0.74f, 0.5f, 0.26f, 0.10f, 0.0f};
@@ -377,6 +405,7 @@ void Paint::shadow(const Box& box, float radius, float blur, ImVec2 offset, floa
 }
 
 void Paint::glow(ImVec2 centre, float rx, float ry, std::span<const Fill::Stop> stops) {
+  if (vector) return vector->glow(centre, rx, ry, stops, opacity);
   constexpr int kPoints = 56, kMostLoops = 12;
   ImVec2 at[kMostLoops * kPoints];
   ImU32 colour[kMostLoops];
@@ -392,6 +421,7 @@ void Paint::glow(ImVec2 centre, float rx, float ry, std::span<const Fill::Stop> 
 }
 
 void Paint::hole(ImVec2 c, float r, ImU32 rim, ImU32 top, ImU32 bottom) {
+  if (vector) return vector->hole(c, r, rim, theme::mix(top, bottom, 0.4f));
   // Four octagons: the softened outside, the rim twice, the dark mouth; then the mouth filled, darker at its top.
   const float out = r * 1.42f, mouth = r, f = px * 0.5f;
   const float half[4] = {out + f, out - f, mouth + f, mouth - f};

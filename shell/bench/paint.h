@@ -74,10 +74,13 @@ struct Across {
 
 enum class Weight { kBody, kStrong, kLarge };
 
+class Vector;
+
 class Paint {
  public:
   ImDrawList* list = nullptr;
   float px = 1;       // one device pixel [CSS px]
+  Vector* vector = nullptr;  // when set, shapes are written there (vector.h) instead of becoming vertices
   float opacity = 1;  // multiplies every alpha: ghosts of parts being placed
 
   void begin(ImDrawList* target, float dpr);
@@ -88,6 +91,7 @@ class Paint {
   void stroke(const Outline& outline, float width, ImU32 colour);
   void line(ImVec2 a, ImVec2 b, float width, ImU32 colour);                                       // round ends
   void path(std::span<const ImVec2> points, float width, ImU32 colour);                           // open, round ends
+  void trace(std::span<const ImVec2> points, float width, ImU32 colour);                          // many points, plain ends
   void tube(std::span<const ImVec2> points, float radius, ImU32 colour, bool round_ends = true);  // a shaded wire
   void body(std::span<const Station> stations, std::span<const Across> profile, bool lit_from_top = true);
   // Soft shadow of a rounded rectangle, blur reaching `blur` outwards and inwards.

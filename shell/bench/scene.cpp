@@ -1,7 +1,6 @@
 // The bench itself, from the mat upwards.
 #include <algorithm>
 
-#include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
 #include "shell/bench/panels.h"
 #include "shell/bench/shown.h"
@@ -27,12 +26,15 @@ void draw_layer(Desk& desk, Layer layer) {
     const Pose pose = desk.pose(part);
     PartNumbers shown;
     PartLook look{nullptr, false, desk.rotors.turned(part.id), desk.session.scope(part.id)};
-    if (const PartReading* reading = desk.reading_of(part)) shown = shown_of(part, *reading), look.reading = &shown;
+    if (const PartReading* reading = desk.reading_of(part)) shown = desk.shown(part, *reading), look.reading = &shown;
     const bool selected = desk.selects(part.name), hovered = part.name == desk.hovered && !desk.tool;
     const uint64_t key = Key().word(key_of(desk.camera, part, pose, look, desk.paint.px)).add(selected).add(hovered).value();
     desk.sheets.show(desk.paint, name_of(Of::kPart, part.id.value), key, [&] {
-      if (selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
-      else if (hovered) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
+      if (selected) {  // amber alone is lost on the cream of a board
+        draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kPill, 0.85f), 4.4f);
+        draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect), 2.2f);
+      }
+      if (hovered && !selected) draw_outline(desk.paint, desk.camera, part, pose, theme::rgb(theme::kSelect, 0.45f), 1.6f);
       draw_part(desk.paint, desk.camera, part, pose, look);
       if (look.reading) draw_condition(desk.paint, part, pose, *look.reading);
     });
@@ -98,7 +100,7 @@ void draw_hover_name(Desk& desk) {
   std::string value;
   for (size_t i = 0; i < part->kind->values.size() && value.empty(); ++i) {
     const ValueSpec& spec = part->kind->values[i];
-    if (spec.use == Use::kValue && spec.options.empty()) value = engineering(part->values[i], spec.unit);
+    if (spec.use == Use::kValue && spec.options.empty()) value = say_marking(part->values[i], spec.unit);
   }
   const std::string words = value.empty() ? part->name : say("bench.hover", {{"part", part->name}, {"value", value}});
   const Pose pose = desk.pose(*part);
@@ -152,7 +154,7 @@ void draw_scene(Desk& desk) {
   for (const Part& part : desk.board().parts) {
     const PartReading* reading = desk.reading_of(part);
     if (!reading || lifted(desk, part)) continue;
-    const PartNumbers shown = shown_of(part, *reading);
+    const PartNumbers shown = desk.shown(part, *reading);
     if (shown.brightness <= 0 && std::all_of(shown.lights.begin(), shown.lights.end(), [](double light) { return light <= 0; })) continue;
     const Pose pose = desk.pose(part);
     const uint64_t key = key_of(desk.camera, part, pose, {&shown}, paint.px);

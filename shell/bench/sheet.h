@@ -80,6 +80,7 @@ class Sheets {
   // drawn.
   template <class Draw>
   void show(Paint& paint, uint64_t name, uint64_t key, Draw&& draw) {
+    if (paint.vector) return void(draw());  // a drawing of its own, of which nothing is kept
     Sheet& sheet = find(name);
     if (sheet.fresh || sheet.key != key) {
       begin(paint);

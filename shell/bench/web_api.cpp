@@ -73,6 +73,9 @@ extern "C" {
 // Before ui_init: what the bench says (web_words.h).
 EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) { give_words(lines); }
 
+// Before ui_init: the letters of a script that the bench's own fonts do not have.
+EMSCRIPTEN_KEEPALIVE void tp_font(const uint8_t* file, int size) { fonts::give_more({file, static_cast<size_t>(size)}); }
+
 // 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
   app = std::make_unique<App>(width, height, dpr);

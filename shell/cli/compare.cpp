@@ -4,7 +4,6 @@
 #include <cstdio>
 
 #include "engine/file/json.h"
-#include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/cli/command.h"
 #include "shell/cli/json_out.h"
@@ -33,8 +32,8 @@ void print_text(const CompareResult& r) {
     std::puts(
         say("compare.circuit." + std::string(key(r.circuit)), {{"first", r.first_part}, {"second", r.second_part}}).c_str());
   if (r.behaviour == Difference::kNone) return;
-  const std::string setting = list_of(r.setting), first = engineering(r.first_current, "A"),
-                    second = engineering(r.second_current, "A");
+  const std::string setting = list_of(r.setting), first = say_quantity(r.first_current, "A"),
+                    second = say_quantity(r.second_current, "A");
   std::puts(say("compare.behaviour." + std::string(key(r.behaviour)), {{"setting", setting},
                                                                        {"first", r.first_output},
                                                                        {"second", r.second_output},

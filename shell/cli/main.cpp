@@ -1,8 +1,10 @@
-// tiepoint: the engine on the command line. Exit status: 0 done, 1 the board or the answer falls short, 2 bad usage or bad file.
+// tiepoint: the engine on the command line. Exit status: 0 done, 1 the board or the answer falls short, 2 bad usage or bad
+// file.
 #include <cstdio>
 #include <string_view>
 
 #include "shell/cli/command.h"
+#include "shell/words/languages.h"
 
 namespace {
 
@@ -26,9 +28,24 @@ constexpr Command kCommands[] = {
 
 void print_usage(std::FILE* out) {
   std::fputs("usage: tiepoint COMMAND ...\n\n", out);
-  for (const Command& command : kCommands)
-    std::fprintf(out, "  %-8s %s\n", std::string(command.name).c_str(), command.summary);
-  std::fputs("\n'tiepoint COMMAND --help' says more. Exit status: 0 done, 1 the board falls short, 2 bad usage or bad file.\n", out);
+  for (const Command& command : kCommands) std::fprintf(out, "  %-8s %s\n", std::string(command.name).c_str(), command.summary);
+  std::fputs(
+      "\n--language de with any of them: what it says is said in that language (en, es, de, he), numbers with its decimal "
+      "sign.\n",
+      out);
+  std::fputs("'tiepoint COMMAND --help' says more. Exit status: 0 done, 1 the board falls short, 2 bad usage or bad file.\n",
+             out);
+}
+
+// Takes "--language de" out of the arguments; false when it names no language that is known.
+bool take_language(tiepoint::cli::Arguments& arguments) {
+  for (size_t i = 0; i < arguments.size(); ++i) {
+    if (arguments[i] != "--language") continue;
+    if (i + 1 >= arguments.size() || !tiepoint::use_language(arguments[i + 1])) return false;
+    arguments.erase(arguments.begin() + std::ptrdiff_t(i), arguments.begin() + std::ptrdiff_t(i) + 2);
+    return true;
+  }
+  return true;
 }
 
 }  // namespace
@@ -44,7 +61,15 @@ int main(int count, char** words) {
     return 0;
   }
   for (const Command& command : kCommands)
-    if (command.name == name) return command.run(tiepoint::cli::Arguments(words + 2, words + count));
+    if (command.name == name) {
+      tiepoint::cli::Arguments arguments(words + 2, words + count);
+      if (take_language(arguments)) return command.run(arguments);
+      std::fputs("tiepoint: --language needs one of:", stderr);
+      for (const std::string_view language : tiepoint::languages())
+        std::fprintf(stderr, " %.*s", int(language.size()), language.data());
+      std::fputs("\n", stderr);
+      return 2;
+    }
   std::fprintf(stderr, "tiepoint: there is no command '%s'\n", words[1]);
   print_usage(stderr);
   return 2;

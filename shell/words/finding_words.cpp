@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/words/words.h"
 
@@ -11,26 +10,15 @@ namespace tiepoint {
 namespace {
 
 std::string text_of(const FindingArgument& argument) {
-  return argument.text.empty() ? engineering(argument.value, argument.unit) : argument.text;
+  return argument.text.empty() ? say_quantity(argument.value, argument.unit) : argument.text;
 }
 
-std::string fill(std::string_view message, const std::vector<FindingArgument>& arguments) {
-  std::string out;
-  for (size_t i = 0; i < message.size();) {
-    const size_t close = message[i] == '{' ? message.find('}', i) : std::string_view::npos;
-    if (close == std::string_view::npos) {
-      out += message[i++];
-      continue;
-    }
-    const std::string_view name = message.substr(i + 1, close - i - 1);
-    for (const FindingArgument& argument : arguments)
-      if (argument.name == name) {
-        out += text_of(argument);
-        break;
-      }
-    i = close + 1;
-  }
-  return out;
+std::string say_with(std::string_view key, const std::vector<FindingArgument>& arguments) {
+  std::vector<std::string> texts;
+  for (const FindingArgument& argument : arguments) texts.push_back(text_of(argument));
+  std::vector<Argument> filled;
+  for (size_t i = 0; i < arguments.size(); ++i) filled.push_back({arguments[i].name, texts[i]});
+  return say(key, std::span<const Argument>(filled));
 }
 
 bool has_argument(const Finding& finding, std::string_view name) {
@@ -62,7 +50,7 @@ std::string words_of(const Finding& finding, Depth depth) {
       base += variant;
       break;
     }
-  const std::string text = fill(say(base), finding.arguments);
+  const std::string text = say_with(base, finding.arguments);
   return finding.severity == Severity::kWarning ? say("finding.warning", {{"text", text}}) : text;
 }
 
@@ -82,8 +70,8 @@ std::string words_of(const Board& board, const WhyStep& step) {
   return say("finding.why.step.numbers", {{"part", part},
                                           {"hole", in},
                                           {"target", out},
-                                          {"voltage", engineering(step.voltage, "V")},
-                                          {"current", engineering(step.current, "A")}});
+                                          {"voltage", say_quantity(step.voltage, "V")},
+                                          {"current", say_quantity(step.current, "A")}});
 }
 
 }  // namespace tiepoint

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <vector>
 
-#include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/words/finding_words.h"
 #include "shell/words/words.h"
@@ -31,7 +30,7 @@ std::vector<std::string> places_of(const Board& board, const Outcome& outcome) {
 }
 
 std::string window_words(const Window& window, std::string_view unit) {
-  const std::string least = engineering(window.low, unit), most = engineering(window.high, unit);
+  const std::string least = say_quantity(window.low, unit), most = say_quantity(window.high, unit);
   const bool open_below = !std::isfinite(window.low), open_above = !std::isfinite(window.high);
   return say(open_above   ? "lesson.window.at-least"
              : open_below ? "lesson.window.at-most"
@@ -47,7 +46,7 @@ std::string position_words(const ValueSpec& spec, double position) {
   }
   if (spec.key == "on") return std::string(say(position != 0 ? "option.on" : "option.off"));
   if (spec.use == Use::kMomentary) return std::string(say(position != 0 ? "truth.down" : "truth.up"));
-  return engineering(position, spec.unit);
+  return say_quantity(position, spec.unit);
 }
 
 std::string state_words(const std::string& state) {
@@ -59,7 +58,7 @@ std::string state_words(const std::string& state) {
 
 std::string words_of(const Lesson& lesson, const Board& board, const Outcome& outcome) {
   const std::vector<std::string> places = places_of(board, outcome);
-  const std::string list = list_of(places), count = engineering(outcome.found, "");
+  const std::string list = list_of(places), count = say_quantity(outcome.found, "");
   const bool is_state = outcome.reason == Reason::kWrongState;
   const std::string what = is_state               ? state_words(outcome.what)
                            : outcome.what.empty() ? ""
@@ -69,7 +68,7 @@ std::string words_of(const Lesson& lesson, const Board& board, const Outcome& ou
               {"first-place", places.empty() ? "" : places.front()},
               {"what", what},
               {"wanted", outcome.wanted.empty() ? "" : state_words(outcome.wanted)},
-              {"found", engineering(outcome.found, outcome.unit)},
+              {"found", say_quantity(outcome.found, outcome.unit)},
               {"expected", window_words(outcome.expected, outcome.unit)},
               {"count", count},
               {"kind", outcome.what.empty() ? "" : say("kind." + outcome.what)},

@@ -9,9 +9,9 @@ namespace tiepoint {
 namespace {
 
 std::string number_words(double value, std::string_view unit) {
-  return unit.empty() ? decimal(value, 3) : engineering(value, unit);
+  return unit.empty() ? say_decimal(value) : say_quantity(value, unit);
 }
-std::string percent(double share) { return say("size.percent", {{"number", decimal(share * 100, 3)}}); }
+std::string percent(double share) { return say("size.percent", {{"number", say_decimal(share * 100)}}); }
 
 // Of a field that the question has; the table of questions is the engine's.
 double field(const ValueQuestion& question, std::span<const double> given, std::string_view key) {

@@ -1,9 +1,10 @@
 # Makes the C++ tables of the message catalogues.
 #   include(shell/words/words.cmake)
-#   tiepoint_add_words(<target>)        adds a static library with say() and the table of en.json.
+#   tiepoint_add_words(<target>)        adds a static library with say() and a table of each language.
 #   tiepoint_add_part_facts(<target>)   adds one with the table of parts.json: what is said of the parts' models. The bench goes without.
 # The same file is the generating script:  cmake -DCATALOGUE=en.json -DTABLE=out.cpp -DFUNCTION=words_table -P words.cmake
 set(TIEPOINT_WORDS_DIR ${CMAKE_CURRENT_LIST_DIR})
+set(TIEPOINT_LANGUAGES en es de he)
 
 function(tiepoint_words_command catalogue function table)
   add_custom_command(
@@ -22,10 +23,13 @@ function(tiepoint_add_part_facts target)
 endfunction()
 
 function(tiepoint_add_words target)
-  set(table ${CMAKE_CURRENT_BINARY_DIR}/words_table.cpp)
-  tiepoint_words_command(en.json words_table ${table})
+  foreach(language IN LISTS TIEPOINT_LANGUAGES)
+    set(table ${CMAKE_CURRENT_BINARY_DIR}/words_table_${language}.cpp)
+    tiepoint_words_command(${language}.json words_table_${language} ${table})
+    list(APPEND tables ${table})
+  endforeach()
   add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${TIEPOINT_WORDS_DIR}/lesson_words.cpp
-              ${TIEPOINT_WORDS_DIR}/value_words.cpp ${table})
+              ${TIEPOINT_WORDS_DIR}/value_words.cpp ${TIEPOINT_WORDS_DIR}/languages.cpp ${tables})
   target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
   target_link_libraries(${target} PUBLIC tiepoint_flags tiepoint_engine)
   if(EMSCRIPTEN)

@@ -2,11 +2,11 @@
 import assert from 'node:assert/strict';
 import {readFileSync} from 'node:fs';
 import {after, test} from 'node:test';
-import {ask, open, settle} from './site.mjs';
+import {ask, launchKept, open, processOf, settle} from './site.mjs';
 import {stage} from './stage.mjs';
 
-let site, browser;
-stage((on) => { ({site, browser} = on); });
+let site, browser, folder;
+stage((on) => { ({site, browser, folder} = on); }, {folder: 'tiepoint-keep-'});
 
 const text = async (page) => JSON.stringify(JSON.parse((await ask(page, {do: 'board'})).text));
 const ready = (page) => page.waitForFunction(() => document.body.classList.contains('ready') && window.__tiepoint);
@@ -57,6 +57,33 @@ test('a page killed 0.3 s after a change has lost nothing', {timeout: 60000}, as
   await ready(again);
   assert.doesNotMatch(await text(again), /"R1"/);
   await context.close();
+});
+
+// The whole browser, by a signal that no process can hear: what was told to the disk by then is all there is.
+test('a browser killed 0.3 s after a change has lost nothing, and opens with the board', {timeout: 90000}, async () => {
+  const profile = `${folder}/profile`;
+  const first = await launchKept(profile);
+  const page = first.pages()[0] ?? await first.newPage();
+  await page.goto(`${site.url}?test=1`);
+  await ready(page);
+  await removeR1(page);
+  const left = await text(page);
+  const changed = Date.now();
+  await page.waitForTimeout(300);
+  const gone = new Promise((resolve) => first.on('close', resolve));
+  const id = processOf(profile);
+  const waited = Date.now() - changed;
+  process.kill(id, 'SIGKILL');
+  await gone;
+  assert.ok(waited < 2000, `${waited} ms`); // else another than the first 0.3 s is tried
+  assert.throws(() => processOf(profile));
+  const second = await launchKept(profile);
+  const again = second.pages()[0] ?? await second.newPage();
+  await again.goto(`${site.url}?test=1`);
+  await ready(again);
+  assert.equal(await text(again), left);
+  assert.doesNotMatch(left, /"R1"/);
+  await second.close();
 });
 
 test('a button held down when the page went is up again', {timeout: 60000}, async () => {

@@ -102,3 +102,64 @@ test('a damaged picture and one without a board say so and change nothing', {tim
   assert.equal(await board(page), first);
   await page.context().close();
 });
+
+test('a saved drawing is sound XML of under half a megabyte, looks as the bench does, and gives its board back', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await page.fill('#title', 'Mast <2> & "bell"');
+  await page.press('#title', 'Tab');
+  const first = await board(page);
+  await page.click('#menu-button');
+  const [file] = await Promise.all([page.waitForEvent('download'), page.click('[data-item="drawing"]')]);
+  assert.equal(file.suggestedFilename(), 'mast-2-bell.svg');
+  const svg = readFileSync(await file.path());
+  assert.ok(svg.length < 500e3, `${svg.length}`);
+  // By another hand: Python's expat.
+  const read = JSON.parse(execFileSync('/usr/bin/python3', ['-c', `
+import json, sys, xml.etree.ElementTree as tree
+root = tree.fromstring(sys.stdin.buffer.read()); ns = "{http://www.w3.org/2000/svg}"
+print(json.dumps({"title": root.find(ns + "title").text, "board": root.find(ns + "metadata").text, "holes": len(root.findall(ns + "use")), "texts": [t.text for t in root.findall(ns + "text")]}))
+`], {input: svg, encoding: 'utf8'}));
+  assert.equal(read.title, 'Mast <2> & "bell"');
+  assert.deepEqual(parsed(read.board), parsed(first));
+  assert.equal(read.holes, 400);
+  assert.ok(read.texts.includes('S1'));
+  // The browser draws it much as the bench looks: the mean difference of a pixel's channel is small.
+  const shown = await page.evaluate(async (text) => {
+    const image = new Image();
+    image.src = URL.createObjectURL(new Blob([text], {type: 'image/svg+xml'}));
+    await image.decode();
+    const bench = document.getElementById('bench'), width = bench.clientWidth, height = image.height;
+    const pixels = (source) => {
+      const canvas = document.createElement('canvas');
+      canvas.width = width;
+      canvas.height = height;
+      const context = canvas.getContext('2d');
+      context.drawImage(source, 0, 0, width, source === image ? height : height * bench.height / bench.height);
+      return context.getImageData(0, 0, width, height).data;
+    };
+    const still = await createImageBitmap(await window.__tiepoint.bench.host.picture(height), {resizeWidth: width, resizeHeight: height});
+    const a = pixels(image), b = pixels(still);
+    let sum = 0;
+    for (let k = 0; k < a.length; ++k) sum += Math.abs(a[k] - b[k]);
+    return {width: image.width, mean: sum / a.length};
+  }, svg.toString());
+  assert.equal(shown.width, await page.evaluate(() => document.getElementById('bench').clientWidth));
+  assert.ok(shown.mean < 12, `${shown.mean}`);
+  for (const way of ['drop', 'paste']) {
+    await page.click('#menu-button');
+    await page.click('[data-item="new-170"]');
+    await page.focus('#bench');
+    await give(page, way, svg, 'mast.svg', 'image/svg+xml');
+    await page.waitForFunction(() => document.getElementById('title').value === 'Mast <2> & "bell"');
+    assert.deepEqual(parsed(await board(page)), parsed(first));
+  }
+  const text = svg.toString(), none = text.replace(/<metadata[\s\S]*<\/metadata>/, ''), half = text.slice(0, text.indexOf('</metadata>') - 20);
+  for (const [bytes, message] of [[none, /without a board/], [half, /damaged/]]) {
+    await page.evaluate(() => { document.getElementById('toast').hidden = true; });
+    await give(page, 'drop', Buffer.from(bytes), 'mast.svg', 'image/svg+xml');
+    await page.waitForSelector('#toast:not([hidden])');
+    assert.match(await page.locator('#toast p').textContent(), message);
+    assert.deepEqual(parsed(await board(page)), parsed(first));
+  }
+  await page.context().close();
+});

@@ -1,6 +1,6 @@
 // What the browser tests share: the built page behind a small file server, Chromium with software drawing, and screenshots.
 import {execFileSync} from 'node:child_process';
-import {createReadStream, existsSync, mkdirSync, readFileSync, statSync} from 'node:fs';
+import {createReadStream, existsSync, mkdirSync, readFileSync, readdirSync, statSync} from 'node:fs';
 import {createServer} from 'node:http';
 import {createRequire} from 'node:module';
 import {extname, join, normalize} from 'node:path';
@@ -37,20 +37,41 @@ function playwright() {
   return require(require.resolve('playwright-core', {paths}));
 }
 
+const kChromium = (more) => ({
+  executablePath: process.env.TIEPOINT_CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', ...more],
+});
+
 /** @param {string[]} [more] flags of the browser */
 export async function launch(more = []) {
-  return playwright().chromium.launch({
-    executablePath: process.env.TIEPOINT_CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader', ...more],
+  return playwright().chromium.launch(kChromium(more));
+}
+
+/** A browser whose profile is a folder, as a person's is: what it keeps is there when it is started again. @param {string} folder */
+export async function launchKept(folder) {
+  return playwright().chromium.launchPersistentContext(folder, {...kChromium([]), viewport: {width: 1366, height: 768}, serviceWorkers: 'block'});
+}
+
+/** The process of the browser on a profile, not of its pages. @param {string} folder @returns {number} */
+export function processOf(folder) {
+  const found = readdirSync('/proc').filter((id) => /^\d+$/.test(id)).filter((id) => {
+    try {
+      const words = readFileSync(`/proc/${id}/cmdline`, 'utf8').split('\0');
+      return words.includes(`--user-data-dir=${folder}`) && !words.some((word) => word.startsWith('--type='));
+    } catch {
+      return false; // gone meanwhile
+    }
   });
+  if (found.length !== 1) throw new Error(`${found.length} browsers on ${folder}`);
+  return Number(found[0]);
 }
 
 /**
  * The page, started and at rest. Errors of the page fail the test that reads `page.problems`.
  * @param {import('playwright-core').Browser} browser @param {string} url
  */
-export async function open(browser, url, {width = 1366, height = 768, touch = false, address = '?test=1'} = {}) {
-  const context = await browser.newContext({viewport: {width, height}, hasTouch: touch, isMobile: false, acceptDownloads: true, serviceWorkers: 'block'});
+export async function open(browser, url, {width = 1366, height = 768, touch = false, address = '?test=1', ...more} = {}) {
+  const context = await browser.newContext({viewport: {width, height}, hasTouch: touch, ...more, isMobile: false, acceptDownloads: true, serviceWorkers: 'block'});
   const page = await context.newPage();
   page.problems = [];
   page.on('pageerror', (error) => page.problems.push(String(error)));

@@ -98,14 +98,34 @@ TEST(BenchPicture, ColoursHaveEnoughContrast) {
                {kCaseSmall, kCase, 4.5},
                {kDisplayDim, kStrip, 4.5},
                {kSelect, kCompartment, 4.5},
-               {kLettering, kBoard, 3.0},
+               {kLettering, kBoard, 4.5},
+               {kLettering, kBoardBottom, 4.5},
+               {kPillText, kRefuse, 3.0},
+               {kMouldText, kMould, 4.5},
+               {kCanStripe, kCan, 4.5},
+               {kDiscText, kDisc, 4.5},
                {kRailPlus, kBoard, 3.0},
                {kRailMinus, kBoard, 3.0},
-               {kJoin, kBoardTop, 2.6},
+               {kJoin, kBoardTop, 3.0},
                {kRefuse, kBoard, 3.0},
                {kCursor, kBoard, 3.0},
                {kHoleBottom, kBoard, 3.0}};
   for (const auto& p : pairs) EXPECT_GE(contrast(p.text, p.behind), p.least) << std::hex << p.text << " on " << p.behind;
+}
+
+// What tells of a state without letters: 1.4.11. Amber is lost on a board's cream, so the outline of what is selected has a dark rim.
+TEST(BenchPicture, MarksAndGraphicsHaveThreeToOne) {
+  using namespace theme;
+  const struct {
+    const char* what;
+    uint32_t mark, behind;
+  } pairs[] = {{"rim of what is selected", kPill, kBoard}, {"its amber", kSelect, kPill}, {"selected on the mat", kSelect, kMatCentre},
+               {"selected on a card", kAccent, kCard},     {"hole cursor", kCursor, kBoardBottom}, {"refusal", kRefuse, kBoardBottom},
+               {"joined clips", kJoin, kBoardBottom},      {"joined clips on the mat", kJoinLight, kMatCentre}, {"flow", kFlow, kFlowEdge},
+               {"trace 1", kTrace1, kDisplay},             {"trace 2", kTrace2, kDisplay}, {"trace 3", kTrace3, kDisplay},
+               {"trace 4", kTrace4, kDisplay},             {"switched on", kSwitchOn, kCase}, {"switched off", kSwitchOff, kCase},
+               {"high against low", kLevelHigh, kLevelLow}, {"danger", kDanger, kCard}};
+  for (const auto& p : pairs) EXPECT_GE(contrast(p.mark, p.behind), 3.0) << p.what;
 }
 
 }  // namespace

@@ -28,6 +28,15 @@ TEST(CliExplain, DepthsDiffer) {
   EXPECT_NE(repair.out.find("Turn LED1"), std::string::npos) << repair.out;
 }
 
+TEST(CliExplain, SpeaksTheLanguageAskedFor) {
+  const std::string board = example("one-button");
+  const Outcome german = run("explain --language de --part LED1 " + board), hebrew = run("explain --part LED1 " + board + " --language he");
+  EXPECT_NE(german.out.find("S1 gedrückt ist"), std::string::npos) << german.out;
+  EXPECT_NE(german.out.find("9,4"), std::string::npos) << "a decimal comma: " << german.out;
+  EXPECT_NE(hebrew.out.find("S1 לחוץ"), std::string::npos) << hebrew.out;
+  EXPECT_EQ(run("explain --language xx " + board).status, 2);
+}
+
 TEST(CliExplain, PartBehindAButtonNamesThePress) {
   const Outcome r = run("explain --part LED1 " + example("one-button"));
   EXPECT_NE(r.out.find("S1 is pressed"), std::string::npos) << r.out;

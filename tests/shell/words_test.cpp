@@ -11,6 +11,7 @@
 #include "engine/error.h"
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
+#include "shell/words/languages.h"
 #include "shell/words/part_facts.h"
 #include "shell/words/table.h"
 
@@ -89,6 +90,65 @@ TEST(Words, EveryColourBandIsNamed) {
 TEST(Words, ArgumentsFillTheirPlacesAndMissingOnesPrintAsNothing) {
   EXPECT_EQ(say("part.from-to", {{"from", "e12"}, {"to", "e16"}}), "e12 to e16");
   EXPECT_EQ(say("part.from-to", {{"from", "e12"}}), "e12 to ");
+}
+
+// Speaks a language for one test.
+struct Speaking {
+  explicit Speaking(std::string_view language) { EXPECT_TRUE(use_language(language)); }
+  ~Speaking() { use_language("en"); }
+};
+
+TEST(Words, EveryLanguageHasAWordForEveryKey) {
+  std::set<std::string_view> keys;
+  for (const WordsEntry& entry : words_table()) keys.insert(entry.key);
+  for (const std::string_view language : languages()) {
+    const Speaking speaking(language);
+    for (const std::string_view key : keys) EXPECT_TRUE(has_words(key)) << language << " " << key;
+    EXPECT_EQ(words_table().size(), keys.size()) << language;
+  }
+}
+
+TEST(Words, ALanguageThatIsNotThereChangesNothing) {
+  EXPECT_FALSE(use_language("xx"));
+  EXPECT_EQ(say("bar.undo"), "Undo");
+}
+
+// What Intl.PluralRules says; tests/tools/words.test.mjs asks it again.
+constexpr std::string_view kPlurals[] = {
+    "en 0:other 1:one 2:other 3:other 10:other 11:other 20:other 21:other 22:other 100:other 101:other 102:other 1000:other",
+    "es 0:other 1:one 2:other 3:other 10:other 11:other 20:other 21:other 22:other 100:other 101:other 102:other 1000:other",
+    "de 0:other 1:one 2:other 3:other 10:other 11:other 20:other 21:other 22:other 100:other 101:other 102:other 1000:other",
+    "he 0:other 1:one 2:two 3:other 10:other 11:other 20:other 21:other 22:other 100:other 101:other 102:other 1000:other"};
+
+TEST(Words, PluralClassesAreThoseOfThePlatform) {
+  for (std::string_view line : kPlurals) {
+    const std::string_view language = line.substr(0, 2);
+    line.remove_prefix(3);
+    while (!line.empty()) {
+      const size_t colon = line.find(':'), end = std::min(line.find(' '), line.size());
+      EXPECT_EQ(plural_class(language, line.substr(0, colon)), line.substr(colon + 1, end - colon - 1)) << language << " " << line;
+      line.remove_prefix(std::min(end + 1, line.size()));
+    }
+  }
+}
+
+TEST(Words, PluralsAndChoicesAreFilled) {
+  EXPECT_EQ(say("notebook.summary", {{"parts", "2 parts"}, {"wires", "1"}}), "On the board: 2 parts and 1 jumper wire.");
+  EXPECT_EQ(say("notebook.summary", {{"parts", "2 parts"}, {"wires", "0"}}), "On the board: 2 parts.");
+  EXPECT_EQ(say("lesson.step.name", {{"number", "1"}, {"count", "4"}, {"title", "Look"}, {"state", "done"}}), "Step 1 of 4: Look, done");
+  const Speaking speaking("he");
+  EXPECT_EQ(say("notebook.summary.parts", {{"count", "2"}}), "שני רכיבים");
+}
+
+TEST(Words, NumbersAreWrittenAsTheLanguageDoes) {
+  EXPECT_EQ(say_quantity(0.0047, "A"), "4.7 mA");
+  EXPECT_EQ(say_quantity(kNoReading, "A"), "no reading");
+  const Speaking speaking("de");
+  EXPECT_EQ(say_quantity(0.0047, "A"), "4,7 mA");
+  EXPECT_EQ(say_quantity(kNoReading, "A"), "kein Messwert");
+  EXPECT_EQ(say_marking(4700, "Ω"), "4,7 kΩ");
+  // What is shown can be typed in again.
+  EXPECT_EQ(read_marking(say_marking(4700, "Ω"), "Ω"), 4700);
 }
 
 TEST(Words, AnUnknownKeyShowsItself) {

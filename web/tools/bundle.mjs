@@ -41,14 +41,15 @@ function rename(text, names, file) {
 }
 
 const plain = (name) => readFileSync(join(site, name), 'utf8');
-for (const name of ['tiepoint.wasm', 'words/en.json', 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => n.endsWith('.woff2')).map((n) => `fonts/${n}`)])
+const words = readdirSync(join(site, 'words')).filter((n) => n.endsWith('.json')).map((n) => `words/${n}`);
+for (const name of ['tiepoint.wasm', ...words, 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => /\.(woff2|ttf)$/.test(n)).map((n) => `fonts/${n}`)])
   put(name, readFileSync(join(site, name)));
 put('tiepoint.js', rename(plain('tiepoint.js'), ['tiepoint.wasm'], 'tiepoint.js'));
 
 // Which plain names stand in which source file.
 const kNames = {
-  'host.js': ['tiepoint.js'], 'app.js': ['words/en.json'], 'parts.js': ['words/en.json', 'parts.json'], 'marking.js': ['words/en.json'], 'bar.js': ['icon.svg'],
-  'style.css': [...named.keys()].filter((name) => name.startsWith('fonts/')),
+  'host.js': ['tiepoint.js'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'],
+  'style.css': [...named.keys()].filter((name) => name.endsWith('.woff2')),
 };
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))
   writeFileSync(join(source, name), rename(plain(name), kNames[name] ?? [], name));
@@ -76,7 +77,8 @@ for (const name of pages) page(name);
 const all = (folder) => (existsSync(join(site, folder)) ? readdirSync(join(site, folder)) : [])
     .filter((name) => !/\.(br|gz)$/.test(name) && extname(name) !== '').map((name) => `${folder}/${name}`);
 const content = (name) => readFileSync(existsSync(join(out, name)) ? join(out, name) : join(site, name));
-const loose = [...pages, 'manifest.webmanifest', ...all('icons'), ...all('examples'), ...all('examples/lessons')];
+const loose = [...pages, 'manifest.webmanifest', ...all('icons'), ...all('examples'), ...all('examples/lessons'),
+  ...words.flatMap((name) => all(`examples/lessons/${name.slice(6, 8)}`))];
 const files = [['./', false], ...loose.filter((name) => name !== 'index.html').map((name) => [name, false]), ...[...named.values()].map((name) => [name, true])];
 const worker = readFileSync(join(dirname(process.argv[1]), 'sw.js'), 'utf8');
 const version = hash(JSON.stringify(files) + worker + loose.map((name) => hash(content(name))).join());
