@@ -1,7 +1,7 @@
 // Writing a lesson in the page: what a board does was recorded, or a lesson file was opened; here its texts, steps, questions, checks and
 // hints are written with ordinary form fields. The engine proves it while it is written; what is wrong is said at its field.
 import {stepEditor} from './authorstep.js';
-import {Fields} from './authorfields.js';
+import {Fields, oneText} from './authorfields.js';
 import {el, setText} from './dom.js';
 import {download, fileName, pickFile} from './files.js';
 import {say, sayError, sentence} from './words.js';
@@ -10,6 +10,12 @@ import {say, sayError, sentence} from './words.js';
 
 const kProve = 450;   // ms after the last change
 const kDraft = 'draft';
+
+/** What a learner's progress is kept under: of a recorded lesson, made of its title. @param {Json} lesson */
+function idOf(lesson) {
+  if (lesson.id !== 'recorded') return lesson.id;
+  return oneText(lesson.title).normalize('NFKD').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '').slice(0, 60) || 'recorded';
+}
 
 /** What is written to the file: without what is left out. Also which check of the draft each check in the file is. @param {Json} lesson */
 function fileOf(lesson) {
@@ -24,7 +30,7 @@ function fileOf(lesson) {
     const asked = checks.filter((/** @type {Json} */ check, /** @type {number} */ at) => !check.off && kept.push(at));
     return asked.length ? {...rest, checks: asked} : rest;
   });
-  return {file: {...lesson, steps}, places};
+  return {file: {...lesson, id: idOf(lesson), steps}, places};
 }
 
 export class Author {

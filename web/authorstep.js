@@ -106,7 +106,7 @@ function choiceEditor(author, step, at, choice, c) {
   });
   return el('fieldset', {class: 'author-choice'}, el('legend', {}, say('author.choice', {number: c + 1})),
     fields.line(`${id}-text`, say('author.choice.text'), choice, 'text', `${pointer}/text`),
-    fields.line(`${id}-reply`, say('author.choice.reply'), choice, 'reply', `${pointer}/reply`),
+    fields.words(`${id}-reply`, say('author.choice.reply'), choice, 'reply', `${pointer}/reply`, 2),
     el('div', {class: 'author-row'}, el('label', {class: 'scope-check'}, right, say('author.choice.right')),
        step.question.choices.length > 2 ? el('button', {type: 'button', class: 'action', id: `${id}-remove`, onclick: () => {
          step.question.choices.splice(c, 1);

@@ -10,6 +10,7 @@ import {deflateRawSync} from 'node:zlib';
 import {Mouse, placeOf} from './hand.mjs';
 import {ask, frames, open, picture, root, settle, violations} from './site.mjs';
 import {stage} from './stage.mjs';
+import {startLesson, walk} from './walk.mjs';
 
 let site, browser, page;
 stage(async (on) => {
@@ -307,9 +308,25 @@ test('on the marking table a class from a ZIP file is judged as tiepoint grade j
   await marking.close();
 });
 
+// The other lessons are walked by tests/browser/walk_course.mjs.
+for (const [id, by] of [['first-lamp', 'mouse'], ['sharing-voltage', 'keys']])
+  test(`the lesson ${id} is taken from its first step to its last with the ${by} alone`, {timeout: 240000}, async () => {
+    const hands = await startLesson(browser, site, id, by);
+    await walk(id, hands);
+    const [file] = await Promise.all([hands.page.waitForEvent('download'), hands.press('#lesson-hand-in')]);
+    const handIn = JSON.parse(readFileSync(await file.path(), 'utf8'));
+    assert.equal(handIn.progress.lesson, id);
+    assert.ok(handIn.board.parts.length > 3 && handIn.progress.steps.every((step) => step.done || step.id === 'own-board'));
+    assert.deepEqual(hands.page.problems, []);
+    await hands.page.context().close();
+  });
+
 for (const [name, size] of Object.entries({tablet: {width: 820, height: 1180, touch: true}, phone: {width: 360, height: 640, touch: true}}))
   test(`on a ${name} the lesson is read and answered by touch, nothing sticks out`, async () => {
-    const small = await open(browser, site.url, {...size, address: '?test=1&lesson=first-lamp'});
+    const small = await open(browser, site.url, {...size, address: '?test=1&lesson=first-lamp&learner=ann'});
+    // What the page draws for a learner is what the terminal program says.
+    const drawn = execFileSync(process.env.TIEPOINT_PROGRAM ?? join(root, 'build/native/tiepoint'), ['lesson', 'vary', join(root, 'examples/lessons/first-lamp.lesson.json'), '--learner', 'ann'], {encoding: 'utf8'});
+    assert.equal(JSON.parse((await ask(small, {do: 'lesson', act: 'see'})).progress).seed, Number(/^Seed (\d+)/.exec(drawn)[1]));
     await picture(small, `lesson-${name}-read`);
     await small.tap('#lesson-next');
     await small.tap('.lesson-choice:has([value="same"])');

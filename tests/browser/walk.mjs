@@ -53,7 +53,8 @@ class Hands {
     await this.openRow(name, row);
     const field = `${row} [data-value="${key}"]`;
     if (await this.page.locator(field).first().evaluate((node) => node.tagName) === 'SELECT') {
-      await this.choose(field, await this.page.$eval(`${field} option[value="${to}"]`, (option) => option.textContent));
+      const at = part.values.find((one) => one.key === key).options.indexOf(to);
+      await this.choose(field, await this.page.$eval(`${field} option[value="${at}"]`, (option) => option.textContent));
     } else {
       await this.write(field, to);
       await this.page.keyboard.press('Enter');
