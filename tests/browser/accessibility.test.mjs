@@ -112,7 +112,9 @@ test('at 400 % zoom, in forced colours, with more contrast, in dark, and with st
     'dark': {contrast: null, colorScheme: 'dark'}, 'reduced-motion': {colorScheme: null, reducedMotion: 'reduce'}})) {
     await page.emulateMedia(media);
     await settle(page);
-    await check(page);
+    // In forced colours the browser paints its own, of which axe is not told.
+    const found = (await violations(page)).filter((one) => name !== 'forced-colours' || !one.startsWith('color-contrast'));
+    assert.deepEqual(found, [], name);
     await picture(page, name);
   }
   const moving = await page.evaluate(() => document.getAnimations().filter((one) => one.playState === 'running').length);
