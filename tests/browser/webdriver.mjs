@@ -55,7 +55,6 @@ export async function firefox(env, port = 9333) {
   });
   const session = await send('session.new', {capabilities: {}});
   const context = (await send('browsingContext.getTree', {})).contexts[0].context;
-  // Nobody manages windows on this screen: without it none has the focus, and no field ever tells that it was left.
   await send('browsingContext.activate', {context});
   return {
     name: `Firefox ${session.capabilities.browserVersion}`,
@@ -81,7 +80,7 @@ export async function webkit(env, port = 9334) {
   const folder = '/usr/lib/x86_64-linux-gnu';
   const binary = readdirSync(folder).filter((name) => name.startsWith('webkit2gtk-4') || name.startsWith('webkitgtk-6')).map((name) => `${folder}/${name}/MiniBrowser`).find((name) => existsSync(name));
   if (!binary) throw new Error('there is no MiniBrowser');
-  const driver = spawn('WebKitWebDriver', ['--port', String(port)], {env, stdio: 'ignore'});
+  const driver = spawn('WebKitWebDriver', [`--port=${port}`], {env, stdio: 'ignore'});
   const call = async (method, path, body) => {
     const answer = await fetch(`http://127.0.0.1:${port}${path}`, {method, body: body && JSON.stringify(body)});
     const {value} = await answer.json();
