@@ -8,6 +8,8 @@ export class Callout {
     this.node = node;
     this.app = app;
     node.setAttribute('aria-hidden', 'true');  // the notebook says the same
+    // Another size of the window lays the bench out anew; that is no change of what it shows.
+    new ResizeObserver(() => requestAnimationFrame(() => this.place())).observe(/** @type {Element} */ (node.parentElement));
   }
 
   update() {

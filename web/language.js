@@ -68,7 +68,7 @@ export async function changeTo(what, value, link) {
   address.searchParams.delete(what);
   if (!remember(what === 'lang' ? kLanguage : kMarking, value)) address.searchParams.set(what, value);
   if (link) address.hash = new URL(await link()).hash;
-  if (address.href === location.href) return location.reload();
-  history.replaceState(null, '', address);
+  if (address.search !== location.search) return location.replace(address);
+  if (link) history.replaceState(null, '', address);
   location.reload();
 }
