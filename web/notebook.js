@@ -4,6 +4,7 @@ import {AddPart, Joined} from './addpart.js';
 import {el, reconcile, setField, setText} from './dom.js';
 import {Findings} from './findings.js';
 import {HillWords} from './hill.js';
+import {HuntLog} from './huntlog.js';
 import {makeHold} from './hold.js';
 import {createRow, updateRow} from './partrow.js';
 import {boardSentence, numbers, stateWord, summary} from './partwords.js';
@@ -34,6 +35,7 @@ export class Notebook {
     this.severalText = el('p', {class: 'several-text'});
     this.several = this.severalCard();
     this.findings = new Findings(app);
+    this.huntLog = new HuntLog(app);
     this.hill = new HillWords(app);
     this.truth = new Truth(app);
     this.sizing = new Sizing(app);
@@ -49,7 +51,7 @@ export class Notebook {
               this.selectAll = el('button', {type: 'button', class: 'action', id: 'select-all', onclick: () => app.try({do: 'select', all: true})}, say('several.all')),
               el('button', {type: 'button', class: 'action', id: 'paste', onclick: () => app.clipboard.paste()}, say('several.paste'))),
            this.values),
-        this.findings.node, this.hill.node, this.truth.node, this.sizing.node, this.add.node, this.joined.node,
+        this.huntLog.node, this.findings.node, this.hill.node, this.truth.node, this.sizing.node, this.add.node, this.joined.node,
         el('details', {class: 'safety'}, el('summary', {}, say('safety.heading')), el('p', {}, say('safety.text'))));
   }
 
@@ -99,6 +101,7 @@ export class Notebook {
     this.wireBox.hidden = wires.length === 0;
     if (wires.some(({part}) => part.name === words.selected)) this.wireBox.open = true;
     this.scopes.update(words);
+    this.huntLog.update(words);
     this.findings.update(words);
     this.hill.update(words);
     this.truth.update(words);

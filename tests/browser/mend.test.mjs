@@ -91,3 +91,18 @@ test('an LED without its resistor burns out, and the notebook alone puts both ri
   assert.equal((await whilePressed('S1', states)).LED1, 'lit');
   assert.deepEqual(page.problems, []);
 });
+
+test('who hunts a hidden fault writes down what they guess and measure, and undo takes it back', {timeout: 20000}, async () => {
+  await openBoard(spoiled((board) => (one(board, 'R1').defect = {kind: 'open', hidden: true})));
+  assert.ok(await page.isVisible('#hunt'));
+  await page.fill('#hunt-text', 'R1 lets nothing through');
+  await page.press('#hunt-text', 'Enter');
+  await page.selectOption('#hunt-kind', 'measurement');
+  await page.fill('#hunt-text', 'no tone across R1');
+  await page.click('#hunt-add');
+  assert.deepEqual(await page.locator('.hunt-log li').allTextContents(), ['My guess: R1 lets nothing through', 'I measured: no tone across R1']);
+  assert.deepEqual(JSON.parse((await ask(page, {do: 'board'})).text).hunt.map((entry) => entry.kind), ['guess', 'measurement']);
+  await picture(page, 'hunt-log');
+  await page.click('#undo');
+  assert.equal(await page.locator('.hunt-log li').count(), 1);
+});

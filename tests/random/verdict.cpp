@@ -6,7 +6,8 @@
 
 namespace tiepoint::random_boards {
 
-// A current that would be lost in the noise of a good bench meter (1 nA), or a millionth of what flows there.
+// How far currents may miss each other: what would be lost in the noise of a good bench meter, or a millionth of what flows there. Our own
+// choice, no source.
 constexpr double kSmall = 1e-9, kShare = 1e-6;
 
 Verdict judge(const Circuit& circuit, const Solution& solution) {
