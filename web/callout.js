@@ -9,7 +9,11 @@ export class Callout {
     this.app = app;
     node.setAttribute('aria-hidden', 'true');  // the notebook says the same
     // Another size of the window lays the bench out anew; that is no change of what it shows.
-    new ResizeObserver(() => requestAnimationFrame(() => this.place())).observe(/** @type {Element} */ (node.parentElement));
+    const follow = (/** @type {number} */ frames) => requestAnimationFrame(() => {
+      this.place();
+      if (frames > 1) follow(frames - 1);
+    });
+    new ResizeObserver(() => follow(4)).observe(/** @type {Element} */ (node.parentElement));
   }
 
   update() {
