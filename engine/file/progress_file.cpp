@@ -8,12 +8,13 @@ namespace {
 
 Status read_step_progress(const JsonNode& node, StepProgress& out) {
   if (const Status status =
-          check_keys(node, {"id", "done", "judged", "answer", "right", "answers", "tries", "hints", "tags", "seconds"});
+          check_keys(node, {"id", "done", "judged", "answer", "right", "answers", "tries", "hints", "tags", "seconds", "seen"});
       !status)
     return status;
   if (const Status status = read_flag(node, "done", out.done); !status) return status;
   if (const Status status = read_flag(node, "judged", out.judged); !status) return status;
   if (const Status status = read_flag(node, "right", out.right); !status) return status;
+  if (const Status status = read_flag(node, "seen", out.seen); !status) return status;
   if (const Status status = read_words(node, "answer", out.answer); !status) return status;
   if (const Status status = read_words(node, "tags", out.tags); !status) return status;
   const std::pair<std::string_view, int*> counts[] = {{"answers", &out.answers}, {"tries", &out.tries}, {"hints", &out.hints}};
@@ -100,7 +101,7 @@ std::string write_progress(const Lesson& lesson, const Progress& progress) {
            ",\"judged\":" + flag(step.judged) + ",\"answer\":" + json_text(step.answer) + ",\"right\":" + flag(step.right) +
            ",\"answers\":" + std::to_string(step.answers) + ",\"tries\":" + std::to_string(step.tries) +
            ",\"hints\":" + std::to_string(step.hints) + ",\"tags\":[" + tags + "],\"seconds\":" + json_number(step.seconds) +
-           "}";
+           ",\"seen\":" + flag(step.seen) + "}";
   }
   return out + "\n]\n}\n";
 }

@@ -81,6 +81,7 @@ struct Change {
                    .found = "step " + std::to_string(to.step + 1),
                    .expected = "a step from 1 to " + std::to_string(reached + 1)};
     progress.step = to.step;
+    progress.steps[size_t(to.step)].seen = true;
     return done();
   }
   Status operator()(const TimePassed& time) {
@@ -135,7 +136,8 @@ int frontier(const Lesson& lesson, const Progress& progress) {
 
 bool supply_allowed(const Lesson& lesson, const Progress& progress) {
   const int first = frontier(lesson, progress);
-  return first >= int(lesson.steps.size()) || lesson.steps[size_t(first)].kind != StepKind::kPredict;
+  if (first >= int(lesson.steps.size()) || lesson.steps[size_t(first)].kind != StepKind::kPredict) return true;
+  return progress.step != first && !progress.steps[size_t(first)].seen;
 }
 
 bool complete(const Lesson& lesson, const Progress& progress) {

@@ -29,6 +29,7 @@ struct StepProgress {
   int hints = 0;                  // how many depths were asked for, 0..kHintDepths
   std::vector<std::string> tags;  // misconceptions that wrong answers and failed checks pointed to, each once
   double seconds = 0;             // [s] spent on it
+  bool seen = false;              // it was gone to
   bool operator==(const StepProgress&) const = default;
 };
 
@@ -74,6 +75,7 @@ std::string_view reply_to(const Question& question, const StepProgress& step);
 
 // The first step that is not done; the number of steps when all are.
 int frontier(const Lesson& lesson, const Progress& progress);
+// Not from the moment a prediction is seen until it is made. Before, whoever has just measured keeps what they measured.
 bool supply_allowed(const Lesson& lesson, const Progress& progress);
 bool complete(const Lesson& lesson, const Progress& progress);
 // Does it belong to this lesson as it stands? Errors say what does not.

@@ -40,7 +40,9 @@ TEST(Progress, SupplyIsLockedUntilThePredictionIsMade) {
   const Lesson lesson = four_steps();
   Progress p = begin(lesson);
   EXPECT_TRUE(supply_allowed(lesson, p));
-  p = go(lesson, p, {ReadOn{}, WentTo{1}});
+  p = go(lesson, p, {ReadOn{}});
+  EXPECT_TRUE(supply_allowed(lesson, p));  // whoever has just measured sees it still
+  p = go(lesson, p, {WentTo{1}});
   EXPECT_FALSE(supply_allowed(lesson, p));
   EXPECT_FALSE(supply_allowed(lesson, go(lesson, p, {WentTo{0}})));  // going back opens no way round
   p = go(lesson, p, {Answered{"a"}});
