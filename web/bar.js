@@ -72,6 +72,8 @@ export class Bar {
         item(say(`menu.new.${layout}${split ? '-split' : ''}`), () => app.newBoard(layout, split), `new-${layout}${split ? '-split' : ''}`);
     panel.append(this.newer, group(say('lesson.menu'), item(say('lesson.menu.course'), () => void app.lessons.course.show(), 'course')),
                  group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
+                 group(say('menu.boards'), ...['400', '830', '170'].map((layout) => item(say(`menu.boards.add.${layout}`), () => app.joinBoard(layout), `join-${layout}`)),
+                       item(say('menu.boards.away'), () => app.joinBoard(null), 'board-away')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),
                        item(say('menu.link'), () => app.copyLink(), 'link'),

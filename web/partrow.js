@@ -1,7 +1,8 @@
 // One part in the notebook's list: what it is, where it sits, what it does now; chosen, also everything that can be done with it.
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
-import {isScope, kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
+import {isNote, NoteForm} from './note.js';
+import {isScope, kindName, leadSentence, mark, numbers, places, showHole, stateLook, stateWord, valueText} from './partwords.js';
 import {list, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
@@ -53,6 +54,11 @@ class PartRow {
 
   /** Hands on the part that are wanted all the time: hold, slide, switch. */
   quickActions() {
+    if (isNote(this.part)) {
+      this.form = new NoteForm(this.app, () => this.part, `note-${this.part.name}`);
+      this.quick.append(this.form.node);
+      return;
+    }
     if (isScope(this.part)) return; // its settings stand beside its screen
     for (const value of this.part.values) {
       if (value.use === 'momentary') this.quick.append(this.holdButton(value));
@@ -104,12 +110,21 @@ class PartRow {
     setText(this.where, places(part));
     setText(this.numbers, numbers(part));
     this.numbers.hidden = this.numbers.textContent === '';
-    this.updateQuick();
+    if (isNote(part)) this.updateNote(part);
+    else this.updateQuick();
     const chosen = words.selected === part.name;
     setAttribute(this.select, 'aria-expanded', String(chosen));
     setAttribute(this.node, 'data-chosen', words.selection.includes(part.name));
     this.more.hidden = !chosen;
     if (chosen) this.updateMore(index, words);
+  }
+
+  /** @param {Part} part */
+  updateNote(part) {
+    this.pill.hidden = true;
+    const [{hole}] = part.leads;
+    setText(this.where, hole ? say('note.at', {hole: showHole(hole)}) : '');
+    this.form?.update(part);
   }
 
   updateQuick() {
