@@ -11,6 +11,7 @@ import {Frame} from './frame.js';
 import {Keep} from './keep.js';
 import {changeTo, language, loadLanguage} from './language.js';
 import {Lessons} from './lesson.js';
+import {NoteField} from './note.js';
 import {Notebook} from './notebook.js';
 import {workOffline} from './offline.js';
 import {holdHint, kindName, summary} from './partwords.js';
@@ -59,6 +60,7 @@ export class App {
     this.bar = new Bar(byId('bar'), this);
     this.notebook = new Notebook(byId('notebook'), this, bench.call({do: 'catalogue'}).kinds);
     this.search = new Search(byId('part-search'), this);
+    this.note = new NoteField(byId('note-over'), this);
     this.callout = new Callout(byId('callout'), this);
     this.timer = 0;
     this.lastUpdate = 0;
@@ -83,6 +85,7 @@ export class App {
   /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
   changed(what) {
     this.callout?.place();
+    this.note?.place();
     if (what.view) this.search?.place();
     this.lessons?.changed(what);
     if (what.board) this.keep.changed();
@@ -104,6 +107,7 @@ export class App {
     this.followSelection();
     this.callout.update();
     this.search.update(this.words);
+    this.note.update(this.words);
     setAttribute(byId('bench'), 'aria-label', say('canvas.label', {summary: summary(this.words)}));
     document.title = this.words.title ? `${this.words.title} – ${say('app.name')}` : say('app.name');
   }
@@ -183,6 +187,13 @@ export class App {
     this.hint = null;
     this.took(say('say.new'), before);
     this.keep.untouched = this.boardAtRest();
+  }
+
+  /** One more breadboard beside the others, or the last one away. @param {?string} layout null: away */
+  joinBoard(layout) {
+    if (!this.try(layout ? {do: 'breadboard', layout} : {do: 'breadboard', away: true}).ok) return;
+    const count = this.read().breadboards.length;
+    this.announcer.say(say(layout ? 'say.boards.added' : 'say.boards.away', {count}));
   }
 
   /** @param {string} text of a board file @param {string} name for messages @param {boolean} [example] nobody's work yet */

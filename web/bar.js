@@ -80,6 +80,8 @@ export class Bar {
     panel.append(this.newer, group(say('lesson.menu'), item(say('lesson.menu.course'), () => void app.lessons.course.show(), 'course'),
                        el('li', {}, el('a', {class: 'menu-item', href: 'marking.html', target: '_blank', id: 'menu-marking'}, say('marking.menu')))),
                  group(say('menu.new'), empty('400'), empty('830'), empty('830', true), empty('170')),
+                 group(say('menu.boards'), ...['400', '830', '170'].map((layout) => item(say(`menu.boards.add.${layout}`), () => app.joinBoard(layout), `join-${layout}`)),
+                       item(say('menu.boards.away'), () => app.joinBoard(null), 'board-away')),
                  group(say('menu.file'), item(say('menu.open'), () => pickFile((file) => app.openFile(file)), 'open'),
                        item(say('menu.save'), () => saveBoard(app), 'save'), item(say('menu.picture'), () => savePicture(app), 'picture'),
                        item(say('menu.drawing'), () => saveDrawing(app), 'drawing'),

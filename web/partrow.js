@@ -1,7 +1,8 @@
 // One part in the notebook's list: what it is, where it sits, what it does now; chosen, also everything that can be done with it.
 import {el, reconcile, setAttribute, setField, setText, taken} from './dom.js';
 import {makeHold} from './hold.js';
-import {isScope, kindName, leadSentence, mark, numbers, places, stateLook, stateWord, valueText} from './partwords.js';
+import {isNote, NoteForm} from './note.js';
+import {isScope, kindName, leadSentence, mark, numbers, places, showHole, stateLook, stateWord, valueText} from './partwords.js';
 import {Why} from './why.js';
 import {list, say, word} from './words.js';
 
@@ -54,6 +55,11 @@ class PartRow {
 
   /** Hands on the part that are wanted all the time: hold, slide, switch. */
   quickActions() {
+    if (isNote(this.part)) {
+      this.form = new NoteForm(this.app, () => this.part, `note-${this.part.name}`);
+      this.quick.append(this.form.node);
+      return;
+    }
     if (isScope(this.part)) return; // its settings stand beside its screen
     for (const value of this.part.values) {
       if (value.use === 'momentary') this.quick.append(this.holdButton(value));
@@ -105,13 +111,22 @@ class PartRow {
     setText(this.where, places(part));
     setText(this.numbers, numbers(part));
     this.numbers.hidden = this.numbers.textContent === '';
-    this.updateQuick();
+    if (isNote(part)) this.updateNote(part);
+    else this.updateQuick();
     const chosen = words.selected === part.name;
     setAttribute(this.select, 'aria-expanded', String(chosen));
     setAttribute(this.node, 'data-chosen', words.selection.includes(part.name));
     this.more.hidden = !chosen;
     if (chosen) this.updateMore(index, words);
     else this.why?.shut();
+  }
+
+  /** @param {Part} part */
+  updateNote(part) {
+    this.pill.hidden = true;
+    const [{hole}] = part.leads;
+    setText(this.where, hole ? say('note.at', {hole: showHole(hole)}) : '');
+    this.form?.update(part);
   }
 
   updateQuick() {
@@ -173,7 +188,7 @@ class PartRow {
         onclick: () => app.clipboard.copy()}, say('part.copy')));
     actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'remove'}, 'aria-label': say('part.remove.name', {part: part.name}),
       onclick: () => app.remove(this.part.name)}, say('part.remove')));
-    if (part.seat !== 'mat' && !part.wire) this.why = new Why(app, part.name);
+    if (part.seat !== 'mat' && !part.wire && !isNote(part)) this.why = new Why(app, part.name);
     this.more.append(this.leads, this.bands, ...(this.why ? [this.why.node] : []), ...values, this.moveForm(), actions);
   }
 

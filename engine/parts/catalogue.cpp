@@ -21,6 +21,7 @@ const Catalogue& catalogue() {
       &kNE555, &kTLC555, &kLM358, &kLM393, &kOptocoupler, &kL293D,
       &k74HC00, &k74HC02, &k74HC04, &k74HC08, &k74HC14, &k74HC32, &k74HC86, &k74HC74, &k74HC161, &k74HC165, &k74HC595, &kCD4017, &kCD4511,
       &kMeter, &kLogicProbe, &kOscilloscope, &kOscilloscope4,
+      &kNote,
   });
   static constexpr Catalogue kCatalogue{kKinds};
   return kCatalogue;

@@ -7,6 +7,7 @@
 namespace tiepoint {
 
 extern const PartType kJumperWire;           // wire.cpp
+extern const PartType kNote;                 // note.cpp
 extern const PartType kResistor;             // resistor.cpp
 extern const PartType kLed;                  // led.cpp
 extern const PartType kDiode;                // diode.cpp

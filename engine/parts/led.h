@@ -4,6 +4,8 @@
 #include <span>
 #include <string_view>
 
+#include "engine/parts/part_type.h"
+
 namespace tiepoint {
 
 struct LedFigures {
@@ -14,6 +16,9 @@ struct LedFigures {
   double largest_current;     // [A] continuous
   double reverse_voltage;     // [V] the most it is made to bear
 };
+
+// Does it glow with the current that flows through it now, one element of a diode for each light? led_assemblies.cpp
+bool glows_with_current(const PartType& type);
 
 // In the order of the LED's option "colour".
 std::span<const LedFigures> led_figures();

@@ -259,4 +259,16 @@ constexpr PartType kLedBar = {
     {.key = "led-bar", .prefix = "LED", .leads = kBarLeads, .footprint = body(10.0, 3.9), .values = {}},
     "light", Body::kLedBar, bar_elements, 0, digit_ratings, bar_read, -1, "led bar graph ten level meter"};
 
+bool glows_with_current(const PartType& type) {
+  switch (type.body) {
+    case Body::kRoundLed:
+    case Body::kSmallLed:
+    case Body::kInfraredLed:
+    case Body::kRgbLed:
+    case Body::kDigit:
+    case Body::kLedBar: return true;
+    default: return false;
+  }
+}
+
 }  // namespace tiepoint

@@ -89,7 +89,7 @@ enum class Body : unsigned char {
   kTo92, kTo18, kTo220,
   kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
   kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,
-  kSoundSensor, kSlottedSensor, kMeter, kOscilloscope, kLogicProbe
+  kSoundSensor, kSlottedSensor, kMeter, kOscilloscope, kLogicProbe, kNote
 };
 
 struct Ratings {  // NaN where none applies

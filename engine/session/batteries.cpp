@@ -56,7 +56,9 @@ void Session::count_batteries() {
     elements.push_back(battery.element);
   }
   list_warm(elements);
+  list_lights(elements);
   simulation_.count(elements);
+  look_at_lights();
 }
 
 void Session::draw_counted() {

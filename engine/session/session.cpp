@@ -174,6 +174,8 @@ double Session::advance(double seconds, long max_steps) {
     const bool rests = simulation_.at_rest();
     double piece = std::min(seconds - gone, wear_due());
     if (!rests && (!batteries_.empty() || !thermal_.bodies().empty())) piece = std::min(piece, kLongestUnwatched);
+    // The last of a long time is looked at by itself.
+    if (const double left_over = seconds - gone; !rests && !lights_.empty() && left_over > 1.5 * eye_ && eye_ > 0) piece = std::min(piece, left_over - eye_);
     if (gone + piece <= gone) piece = seconds - gone;
     const double reached = rests ? piece : run(piece, &left);
     if (rests) {
@@ -181,7 +183,7 @@ double Session::advance(double seconds, long max_steps) {
       if (scopes_->rest(time())) ++readings_revision_;
       draw_steadily(piece);
     } else {
-      if (reached > 0) heat_counted(reached);
+      if (reached > 0) heat_counted(reached), look_at_lights();
     }
     thermal_.pass(reached);
     gone = reached == seconds - gone ? seconds : gone + reached;
@@ -233,6 +235,7 @@ void Session::snapshot() {
   readings_ = take_readings(used_, wiring_, simulation_.circuit(), simulation_.solution());
   used_.realism = board().realism;
   thermal_.look(used_, circuit(), readings_);
+  show_lights();
   show_heat();
   ++readings_revision_;
 }

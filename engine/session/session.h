@@ -65,6 +65,10 @@ class Session {
   // Lets an oscilloscope that takes single pictures take the next one.
   void arm(PartId part);
 
+  // [s] of simulated time that an eye takes in as one: the brightness of what glows with its current is the mean over so long. Slow time
+  // makes it shorter. A circuit at rest, or just changed, shows what is.
+  void set_eye(double seconds) { eye_ = seconds; }
+
   uint64_t board_revision() const { return board_revision_; }        // +1 with every change of the document
   uint64_t structure_revision() const { return structure_revision_; }  // +1 when the circuit was extracted anew
   uint64_t readings_revision() const { return readings_revision_; }  // +1 with every new snapshot
@@ -104,6 +108,19 @@ class Session {
   bool suffer();
   void apply_cut_outs();
   void show_heat();
+  void list_lights(std::vector<int>& elements);
+  void look_at_lights();
+  void show_lights();
+
+  // What glows with its current: its elements, and the charge that had gone through each at the last looks.
+  struct Light {
+    int part = -1;  // index into board().parts
+    int element = 0;
+  };
+  struct LightLook {
+    double time = 0;              // [s]
+    std::vector<double> charge;   // [C] charge[light]
+  };
 
   Journal journal_;
   SolverOptions options_;
@@ -114,6 +131,9 @@ class Session {
   std::vector<double> counted_energy_;   // [J] taken at the last look
   Wiring wiring_;
   Simulation simulation_;
+  std::vector<Light> lights_;
+  std::vector<LightLook> light_looks_;   // the oldest first; those the eye still remembers, and one before
+  double eye_ = 1.0 / 30;                // [s]
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still
   bool bounce_ = true;
   std::map<std::string, uint32_t, std::less<>> operations_;  // of each part's contacts since the start

@@ -22,6 +22,7 @@ constexpr double kLongestGap = 1;           // [s] a longer pause between frames
 constexpr double kLongestPause = 0.5;       // [s] between frames while a circuit creeps
 constexpr double kLongestSleep = 86400;     // [s] what comes later than this is not waited for
 constexpr long kStepsPerFrame = 4000;       // of the solver
+constexpr double kEye = 1.0 / 30;           // [s] of real time that an eye takes in as one
 constexpr double kRefresh = 1.0 / 60;       // [s] of a usual display
 constexpr double kSlowFrame = 1.0 / 30;     // [s] between frames while a circuit changes, where a machine does not keep up
 constexpr double kLateGap = 1.0 / 42;       // [s] between frames on average, when each refresh was asked for: it does not
@@ -204,6 +205,7 @@ double Bench::run_simulation(double now) {
   last_now_ = now;
   gaps_ += 0.1 * (std::min(gap, 2 * kSlowFrame) - gaps_);
   Session& session = desk_.session;
+  session.set_eye(kEye * desk_.view.time_scale);
   const double begun = clock_ ? clock_() : 0;
   if (gap > 0) session.advance(std::min(gap, std::max(kLongestGap, slept_)) * desk_.view.time_scale, kStepsPerFrame);
   if (clock_) simulation_cost_ += clock_() - begun;

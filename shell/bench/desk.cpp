@@ -34,6 +34,7 @@ bool Desk::step_time() {
     tell("bench.step.running");
     return false;
   }
+  session.set_eye(view.step);
   session.advance(view.step);
   tell("bench.step.done", {}, say_quantity(view.step, "s"));
   return true;

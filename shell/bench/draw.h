@@ -10,7 +10,8 @@
 namespace tiepoint {
 
 void draw_mat(Paint& paint, const Camera& camera, const Box& area);                              // draw_board.cpp
-void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& breadboard, const Box& visible, bool under);
+// `number`: that of several, as it stands before the colon of its holes' names; 0 for the only one.
+void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& breadboard, const Box& visible, bool under, int number = 0);
 // The clip a hole belongs to, as a rounded frame around its holes.
 void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line);
 // Dark for low, bright for high: readable without colour. `t` 0..1. views.cpp
@@ -30,6 +31,8 @@ Layer layer_of(const Part& part);
 // Body with its legs. Wires draw themselves whole; flying leads of mat parts come last of all, by draw_flying_leads.
 void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose& pose, const PartLook& look);
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading);
+ImVec2 note_half(const Part& part);  // half the size of a note with its words [hole steps]. draw_note_part.cpp
+void draw_pointer(Paint& paint, const Pose& pose);
 void draw_flying_leads(Paint& paint, const Pose& pose);
 // Over the part: that it is hot, or has died of heat (draw_condition.cpp).
 bool shows_heat(const Part& part, double temperature);

@@ -136,7 +136,7 @@ void draw_mat(Paint& paint, const Camera& camera, const Box& area) {
   paint.list->PopClipRect();
 }
 
-void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, const Box& visible, bool under) {
+void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, const Box& visible, bool under, int number) {
   const Layout& l = layout(b.layout);
   const MatArea plate = board_plate(b);
   const Box box = {camera.screen(plate.min), camera.screen(plate.max)};
@@ -163,6 +163,10 @@ void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, co
         {{0, rgb(theme::kGapDark)}, {0.16f, rgb(theme::kGap)}, {0.88f, rgb(theme::kGap)}, {1, rgb(theme::kGapLight)}}});
   band(gap0, gap0 + 0.1, rgb(0xB3A88F));
   band(gap1, gap1 + 0.05, rgb(theme::kBoardEdgeLight, 0.8f));
+  if (number > 0) {
+    const char sign[] = {char('0' + number), ':', 0};
+    paint.text(camera.screen(b.origin.x - 0.9, b.origin.y + 5.5), 0.5f, std::max(0.86f * s, 9.0f), rgb(theme::kCaseSmall), sign, Weight::kStrong);
+  }
   if (l.rail_holes > 0) {
     for (double y : {-0.98, 11.98}) {
       band(y - 0.04, y + 0.02, rgb(theme::kSeam));

@@ -45,6 +45,7 @@ kit::Draw* drawing_of(Body body) {
     case Body::kSignalSource: return kit::draw_signal_source;
     case Body::kLogicProbe: return kit::draw_logic_probe;
     case Body::kOscilloscope: return kit::draw_oscilloscope;
+    case Body::kNote: return kit::draw_note;
     default: return nullptr;
   }
 }

@@ -19,6 +19,7 @@ Draw draw_buzzer, draw_piezo, draw_speaker;                               // dra
 Draw draw_block_battery, draw_coin_cell, draw_fuse, draw_solar;           // draw_power.cpp
 Draw draw_bench_supply, draw_signal_source;                               // draw_instrument.cpp
 Draw draw_logic_probe;                                                    // draw_instrument.cpp
+Draw draw_note;                                                            // draw_note_part.cpp
 Draw draw_oscilloscope;                                                   // draw_scope.cpp
 
 }  // namespace tiepoint::kit

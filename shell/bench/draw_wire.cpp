@@ -63,6 +63,7 @@ void draw_wire(Paint& paint, const Camera& camera, const Part& part, const Pose&
 }
 
 void draw_flying_leads(Paint& paint, const Pose& pose) {
+  if (pose.kind && static_cast<const PartType*>(pose.kind)->body == Body::kNote) return draw_pointer(paint, pose);
   const float s = pose.scale, r = 0.125f * s;
   for (int lead = pose.count - 1; lead >= 0; --lead) {
     std::span<const ImVec2> course = flying_course(paint, pose, lead);

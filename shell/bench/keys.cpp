@@ -95,7 +95,10 @@ void type_address(Desk& desk) {
   for (int i = 0; i < 10; ++i)
     if (pressed(ImGuiKey(ImGuiKey_0 + i)) && desk.typed.size() < 4) desk.typed += char('0' + i), desk.typed_at = desk.now;
   if (desk.typed.size() < 2) return;
-  if (const Result<Hole> hole = desk.board().hole(desk.typed); hole && *hole != desk.cursor) {
+  // On the breadboard where the cursor stands.
+  const bool other = desk.board().has(desk.cursor) && desk.cursor.breadboard > 0;
+  const std::string address = other ? std::to_string(desk.cursor.breadboard + 1) + ":" + desk.typed : desk.typed;
+  if (const Result<Hole> hole = desk.board().hole(address); hole && *hole != desk.cursor) {
     desk.cursor = *hole;
     desk.cursor_shown = true;
     ++desk.view_revision;
@@ -128,6 +131,17 @@ void put_down(Desk& desk) {
 void do_cursor(Desk& desk, int chord) { move_cursor(desk, kWays[chord].x, kWays[chord].y); }
 void do_nudge(Desk& desk, int chord) {
   if (!desk.tool) desk.nudge_selected(kWays[chord].x, kWays[chord].y);
+}
+// The hole cursor goes to the middle of the next breadboard.
+void do_board(Desk& desk, int chord) {
+  const int n = int(desk.board().breadboards.size());
+  const int now = desk.cursor_shown && desk.board().has(desk.cursor) ? desk.cursor.breadboard : chord == 0 ? -1 : n;
+  const int next = (now + (chord == 0 ? 1 : n - 1)) % n;
+  const Layout& l = layout(desk.board().breadboards[size_t(next)].layout);
+  desk.cursor = {uint8_t(next), uint16_t(l.columns / 2 * kRowsPerColumn + 4)};
+  desk.cursor_shown = true;
+  desk.typed.clear();  // an address typed just now was meant for the other board
+  desk.tell("bench.board", {}, std::to_string(next + 1), desk.board().name_of(desk.cursor));
 }
 void do_use(Desk& desk, int) { use_cursor(desk); }
 void do_type(Desk& desk, int) { type_address(desk); }
@@ -183,6 +197,7 @@ std::vector<Shortcut> make_table() {
   return {
       {"holes", "cursor", kPressed, arrows(kPlainKey), do_cursor, true},
       {"holes", "type", kEveryFrame, {}, do_type},
+      {"holes", "board", kPressed, {plain(ImGuiKey_N, "N"), shifted(ImGuiKey_N, "N")}, do_board},
       {"holes", "seat", kPressed, {plain(ImGuiKey_Enter, "enter"), plain(ImGuiKey_KeypadEnter, "enter")}, do_use},
       {"holes", "hold", kEveryFrame, {}, do_hold},
       {"parts", "step", kPressed, {plain(ImGuiKey_LeftBracket, "bracket-left"), plain(ImGuiKey_RightBracket, "bracket-right")}, do_step, true},

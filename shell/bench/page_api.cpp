@@ -15,6 +15,7 @@
 #include "engine/parts/marking.h"
 #include "engine/parts/part_type.h"
 #include "shell/bench/bench.h"
+#include "shell/bench/boards.h"
 #include "shell/bench/draw_scope.h"
 #include "shell/bench/pose.h"
 #include "shell/bench/page_box.h"
@@ -185,21 +186,42 @@ Status do_redo(Request& request) {
   return done();
 }
 
+Result<LayoutKind> layout_in(const Json& request) {
+  const Result<std::string> name = text_of(request, "layout");
+  if (!name) return name.error();
+  const Layout* found = find_layout(*name);
+  if (!found) return Error{.code = Code::kBadValue, .found = "\"" + *name + "\"", .expected = "one of 830, 400, 170", .pointer = "/layout"};
+  return found->kind;
+}
+
 Status do_new(Request& request) {
   if (request.bench.read_only()) return Error{.code = Code::kReadOnly};
   Board board;
   if (find(request.json, "layout")) {
-    const Result<std::string> name = text_of(request.json, "layout");
-    if (!name) return name.error();
-    const Layout* found = find_layout(*name);
-    if (!found) return Error{.code = Code::kBadValue, .found = "\"" + *name + "\"", .expected = "one of 830, 400, 170", .pointer = "/layout"};
-    board.breadboards[0].layout = found->kind;
+    const Result<LayoutKind> layout = layout_in(request.json);
+    if (!layout) return layout.error();
+    board.breadboards[0].layout = *layout;
   }
   const Result<bool> split = truth_of(request.json, "splitRails", false);
   if (!split) return split.error();
   board.breadboards[0].split_rails = *split;
   request.bench.load(std::move(board));
   return done();
+}
+
+// One more breadboard beside those on the mat, or the last one away.
+Status do_breadboard(Request& request) {
+  const Result<bool> away = truth_of(request.json, "away", false);
+  if (!away) return away.error();
+  const Result<bool> split = truth_of(request.json, "splitRails", false);
+  if (!split) return split.error();
+  const Result<LayoutKind> layout = *away ? Result<LayoutKind>(LayoutKind::k400) : layout_in(request.json);
+  if (!layout) return layout.error();
+  const Result<Edit> edit = *away ? drop_breadboard(request.board()) : add_breadboard(request.board(), *layout, *split);
+  if (!edit) return edit.error();
+  const Result<Applied> done = request.bench.act(*edit);
+  if (done) request.bench.zoom_fit();
+  return done_with(request, done);
 }
 
 Status do_load(Request& request) {
@@ -549,7 +571,7 @@ constexpr std::array kCommands = {
     Command{"signs", do_signs},   Command{"hide", do_hide},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
-    Command{"lesson", do_lesson}, Command{"size", do_size},     Command{"vector", do_vector},
+    Command{"lesson", do_lesson}, Command{"size", do_size},     Command{"vector", do_vector}, Command{"breadboard", do_breadboard},
     Command{"find", do_find},     Command{"take", do_take},     Command{"hill", do_hill},
     Command{"turn", do_turn},     Command{"remove", do_remove}, Command{"shortcuts", do_shortcuts},
 };

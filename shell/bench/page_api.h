@@ -10,6 +10,7 @@
 //   {"do": "press", "part", "down": true}
 //   {"do": "undo"} {"do": "redo"}                                                              -> part
 //   {"do": "new", "layout": "400", "splitRails": false}
+//   {"do": "breadboard", "layout": "400", "splitRails": false}   one more, joined to those on the mat; "away": true takes the last one away
 //   {"do": "load", "text": "..."} or "board": {...}   a board file
 //   {"do": "board"}                            the board file                                    -> text
 //   {"do": "words"}                            all that the notebook tells (page_words.h)

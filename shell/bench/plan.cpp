@@ -71,6 +71,7 @@ void lead_offsets(const PartKind& kind, int turn, double span, std::vector<MatPo
 }
 
 MatPoint beside_boards(const Board& board, const Part& part, MatPoint wanted) {
+  if (type_of(part).body == Body::kNote) return wanted;  // paper may lie on a board
   const ImVec2 half = mat_half(part);
   constexpr double kClear = 0.45;
   // Each board it overlaps pushes it out over the nearest edge; a few rounds settle it among several boards.

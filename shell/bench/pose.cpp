@@ -1,5 +1,6 @@
 #include "shell/bench/pose.h"
 
+#include "shell/bench/draw.h"
 #include "shell/bench/draw_meter.h"
 #include "shell/bench/draw_scope.h"
 
@@ -59,6 +60,7 @@ ImVec2 terminal(const Part& part, int lead) {
   const ImVec2 half = mat_half(part);
   if (type_of(part).body == Body::kOutlet) return {half.x - 1.28f, lead == 0 ? -half.y + 1.22f : -half.y + 3.12f};
   const Body body = type_of(part).body;
+  if (body == Body::kNote) return {half.x - 0.3f, -half.y + 0.3f};
   if (body == Body::kMeter) return {lead == 0 ? half.x - 2.2f : half.x - 0.95f, 1.28f};
   if (body == Body::kOscilloscope) return {half.x - 1.0f - 1.45f * float(int(part.kind->leads.size()) - 1 - lead), half.y - 0.62f};
   if (body == Body::kBenchSupply || body == Body::kSignalSource) return {half.x - 0.85f, lead == 0 ? -0.85f : 0.85f};
@@ -70,6 +72,7 @@ ImVec2 terminal(const Part& part, int lead) {
 // Where a flying lead's plug lies while it is in no hole.
 ImVec2 parked(const Part& part, int lead) {
   if (type_of(part).body == Body::kOscilloscope) return {mat_half(part).x + kProbesBeside, 4.6f - 1.1f * float(lead)};
+  if (type_of(part).body == Body::kNote) return terminal(part, lead) + ImVec2{0.02f, 0};
   return terminal(part, lead) + ImVec2{2.9f, 0.15f + 0.4f * float(lead)};
 }
 
@@ -143,6 +146,7 @@ CellGrid cell_grid(const Part& part) {
 ImVec2 mat_half(const Part& part) {
   const PartType& type = type_of(part);
   if (type.body == Body::kOutlet) return {4.8f, 2.15f};
+  if (type.body == Body::kNote) return note_half(part);
   static constexpr struct {
     Body body;
     ImVec2 half;

@@ -138,9 +138,11 @@ void draw_scene(Desk& desk) {
   const uint64_t here = Key().add(double(paint.px)).add(double(desk.camera.scale)).add(desk.camera.origin).add(desk.bench).value();
   desk.sheets.show(paint, name_of(Of::kMat, 0), here, [&] { draw_mat(paint, desk.camera, desk.bench); });
   uint32_t which = 0;
+  const bool several = desk.board().breadboards.size() > 1;
   for (const Breadboard& b : desk.board().breadboards) {
-    const uint64_t key = Key().word(here).add(b.layout).add(b.split_rails).add(b.origin.x).add(b.origin.y).add(desk.view.under_board).value();
-    desk.sheets.show(paint, name_of(Of::kBoard, which++), key, [&] { draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board); });
+    const uint64_t key = Key().word(here).add(b.layout).add(b.split_rails).add(b.origin.x).add(b.origin.y).add(desk.view.under_board).add(several).value();
+    const int number = several ? int(which) + 1 : 0;
+    desk.sheets.show(paint, name_of(Of::kBoard, which++), key, [&] { draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board, number); });
   }
   paint.piece();
   if (desk.view.levels) draw_levels(desk);

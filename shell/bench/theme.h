@@ -151,6 +151,8 @@ inline constexpr uint32_t kField = 0xF1EADA;
 inline constexpr uint32_t kFieldHover = 0xE6DCC6;
 inline constexpr uint32_t kAccent = 0x0F7F78;
 inline constexpr uint32_t kDanger = 0xB23A30;
+inline constexpr uint32_t kNotePaper = 0xF6E7B4;
+inline constexpr uint32_t kNotePin = 0xC8643A;
 inline constexpr uint32_t kWhite = 0xFFFFFF;
 inline constexpr uint32_t kBlack = 0x000000;
 

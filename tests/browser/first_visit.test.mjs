@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import {before, test} from 'node:test';
 import {Mouse, placeOf} from './hand.mjs';
-import {ask, open, picture, settle} from './site.mjs';
+import {ask, open, picture, pictures, settle} from './site.mjs';
 import {stage} from './stage.mjs';
 
 let site, browser;
@@ -61,9 +61,32 @@ test('the empty board is one click away', {timeout: 120000}, async () => {
   await page.context().close();
 });
 
-for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]]) {
+/** In the page: where its pieces lie. They are given to the page as text. */
+function pieces() {
+  const box = (node) => node && node.checkVisibility() ? node.getBoundingClientRect().toJSON() : null;
+  const bar = document.getElementById('bar');
+  return {
+    bar: box(bar), notebook: box(document.getElementById('notebook')), stage: box(document.getElementById('stage')), search: box(document.getElementById('search')),
+    inBar: [...bar.querySelectorAll('button, select')].filter((node) => node.checkVisibility() && !node.closest('.menu-panel')).map((node) => ({name: node.id || node.getAttribute('aria-label') || node.textContent, ...node.getBoundingClientRect().toJSON()})),
+  };
+}
+
+const over = (a, b) => a && b && Math.min(a.right, b.right) - Math.max(a.left, b.left) > 0.5 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 0.5;
+
+/** Nothing lies over anything else, and all of it within the window. */
+function assertApart(shape, width, height) {
+  assert.equal(over(shape.bar, shape.stage), false, 'bar and bench');
+  assert.ok(!over(shape.notebook, shape.stage), 'notebook and bench');
+  for (const [at, one] of shape.inBar.entries()) {
+    assert.ok(one.left >= 0 && one.right <= width && one.bottom <= shape.bar.bottom + 0.5, `${one.name} is within the bar`);
+    for (const other of shape.inBar.slice(at + 1)) assert.equal(Boolean(over(one, other)), false, `${one.name} over ${other.name}`);
+  }
+  assert.ok(shape.search && shape.search.left >= shape.stage.left && shape.search.right <= shape.stage.right && shape.search.bottom <= height, 'the search field lies on the bench');
+}
+
+for (const [width, height, touch] of [[1366, 768], [1024, 600], [820, 1180, true], [360, 640, true], [1920, 1080]]) {
   test(`the page fits ${width} by ${height}`, {timeout: 120000}, async () => {
-    const page = await open(browser, site.url, {width, height});
+    const page = await open(browser, site.url, {width, height, touch});
     await picture(page, `first-visit-${width}x${height}`);
     const shape = await page.evaluate(() => ({
       wide: document.documentElement.scrollWidth,
@@ -74,6 +97,7 @@ for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]
       }).filter((box) => box.width < 24 || box.height < 24),
       canvas: document.getElementById('bench').getBoundingClientRect().toJSON(),
     }));
+    assertApart(await page.evaluate(`(${pieces})()`), width, height);
     assert.ok(shape.wide <= width && shape.high <= height, JSON.stringify(shape));
     assert.deepEqual(shape.small, [], 'nothing to press is smaller than 24 px');
     assert.ok(shape.canvas.width >= Math.min(width, 600) * 0.9 && shape.canvas.height >= 300, JSON.stringify(shape.canvas));
@@ -85,6 +109,22 @@ for (const [width, height] of [[1366, 768], [1024, 600], [820, 1180], [360, 640]
     await page.context().close();
   });
 }
+
+test('a frame of 720 by 480 shows the whole bench once it is woken', {timeout: 120000}, async () => {
+  const context = await browser.newContext({viewport: {width: 800, height: 600}});
+  const page = await context.newPage();
+  await page.setContent(`<iframe id="course" src="${site.url}?test=1" width="720" height="480" style="border:0"></iframe>`);
+  const frame = await (await page.waitForSelector('#course')).contentFrame();
+  await frame.waitForSelector('body.ready');
+  await frame.click('.gate');
+  await settle(frame);
+  await page.screenshot({path: `${pictures}/frame-720x480.png`});
+  const shape = await frame.evaluate(`(${pieces})()`);
+  assertApart({...shape, search: shape.search}, 720, 480);
+  assert.ok(shape.stage.width >= 400 && shape.stage.height >= 300, JSON.stringify(shape.stage));
+  assert.equal(await frame.evaluate(() => document.documentElement.scrollWidth <= innerWidth && document.documentElement.scrollHeight <= innerHeight), true);
+  await context.close();
+});
 
 test('three seconds without input cost no frame', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);

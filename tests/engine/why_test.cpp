@@ -122,9 +122,10 @@ TEST(HillOf, NoPathGivesNoHill) {
 TEST(HillOf, CountsFromTheMinusOfTheSupplyAndItsCurrentGoesAlongTheWay) {
   BoardBuilder b;
   b.add("battery-pack", "BAT1", {"top+1", "top-1"});
-  b.add("resistor", "R1", {"top+5", "a5"});
-  b.add("led", "LED1", {"b5", "b6"});
-  b.add("jumper-wire", "W1", {"a6", "top-6"});
+  b.add("jumper-wire", "W1", {"top+5", "a5"});
+  b.add("resistor", "R1", {"b5", "b10"});
+  b.add("led", "LED1", {"c10", "c11"});
+  b.add("jumper-wire", "W2", {"a11", "top-11"});
   const std::vector<HillStep> steps = hill(b.board, "LED1");
   ASSERT_FALSE(steps.empty());
   EXPECT_EQ(steps.front().before, 0);

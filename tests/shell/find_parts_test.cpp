@@ -40,7 +40,8 @@ TEST(FindParts, PurposeFindsWhatServesIt) {
 
 // Marks of IEC 60062 and what people write instead.
 TEST(FindParts, ValueFindsAResistorThatHasIt) {
-  for (const char* text : {"4k7", "4.7k", "4.7 k", "4,7 k", "4.7 kohm", "4K7", "4700", "yellow violet red", "resistor 4k7", "4.7 k resistor"}) {
+  for (const char* text :
+       {"4k7", "4.7k", "4.7 k", "4,7 k", "4.7 kohm", "4K7", "4700", "yellow violet red", "resistor 4k7", "4.7 k resistor"}) {
     const std::vector<Part> found = find_parts(text);
     ASSERT_FALSE(found.empty()) << text;
     EXPECT_EQ(found.front().kind->key, "resistor") << text << ": " << keys(found, 5);
@@ -87,7 +88,8 @@ TEST(FindParts, WhatWasUsedLatelyComesFirst) {
 TEST(FindParts, ValuesFoundAreAllowedOnes) {
   for (const char* text : {"10k", "1M", "4k7", "100n", "330", "5 V", "9V", "1 Hz", "0", "-5k", "1e300k", "104"})
     for (const Part& part : find_parts(text))
-      for (size_t i = 0; i < part.values.size(); ++i) EXPECT_TRUE(check_value(*part.kind, int(i), part.values[i]).ok()) << text << " " << part.kind->key;
+      for (size_t i = 0; i < part.values.size(); ++i)
+        EXPECT_TRUE(check_value(*part.kind, int(i), part.values[i]).ok()) << text << " " << part.kind->key;
 }
 
 TEST(PartsBoxSearch, TheBoxShowsWhatIsFoundAndAClickTakesItWithItsValue) {
@@ -168,11 +170,14 @@ TEST(PartsBoxSearch, ALessonsFewPartsAreAllThatIsFound) {
 
 TEST(PartsBoxSearch, ThePagesRequestsAreAnsweredWithPlaces) {
   Hands h;
-  EXPECT_EQ(call(h.bench, R"({"do":"find","text":"4k7"})").find(R"({"ok":true,"found":[{"kind":"resistor","values":{"resistance":"4.7 kΩ"}},)"), 0u);
+  EXPECT_EQ(call(h.bench, R"({"do":"find","text":"4k7"})")
+                .find(R"({"ok":true,"found":[{"kind":"resistor","values":{"resistance":"4.7 kΩ"}},)"),
+            0u);
   EXPECT_FALSE(h.bench.desk().search.open);
   EXPECT_NE(call(h.bench, R"({"do":"find","text":"4k7","show":true,"at":0})").find("\"ok\":true"), std::string::npos);
   EXPECT_TRUE(h.bench.desk().search.open);
-  EXPECT_NE(call(h.bench, R"({"do":"take","kind":"resistor","values":{"resistance":"4.7 kΩ"}})").find("\"ok\":true"), std::string::npos);
+  EXPECT_NE(call(h.bench, R"({"do":"take","kind":"resistor","values":{"resistance":"4.7 kΩ"}})").find("\"ok\":true"),
+            std::string::npos);
   h.click(h.hole("b10"));
   h.click(h.hole("b15"));
   ASSERT_NE(h.part("R1"), nullptr);
