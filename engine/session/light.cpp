@@ -36,7 +36,7 @@ void Session::look_at_lights() {
 }
 
 void Session::show_lights() {
-  if (lights_.empty() || light_looks_.size() < 2 || simulation_.at_rest() || readings_.error) return;
+  if (eye_ <= 0 || lights_.empty() || light_looks_.size() < 2 || simulation_.at_rest() || readings_.error) return;
   const LightLook &first = light_looks_.front(), &last = light_looks_.back();
   const double seconds = last.time - first.time;
   if (!(seconds > 0)) return;

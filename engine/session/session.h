@@ -66,7 +66,7 @@ class Session {
   void arm(PartId part);
 
   // [s] of simulated time that an eye takes in as one: the brightness of what glows with its current is the mean over so long. Slow time
-  // makes it shorter. A circuit at rest, or just changed, shows what is.
+  // makes it shorter; 0, as at first: the instant counts. A circuit at rest, or just changed, shows what is.
   void set_eye(double seconds) { eye_ = seconds; }
 
   uint64_t board_revision() const { return board_revision_; }        // +1 with every change of the document
@@ -133,7 +133,7 @@ class Session {
   Simulation simulation_;
   std::vector<Light> lights_;
   std::vector<LightLook> light_looks_;   // the oldest first; those the eye still remembers, and one before
-  double eye_ = 1.0 / 30;                // [s]
+  double eye_ = 0;                       // [s]
   double rested_ = 0;  // [s] gone by while nothing moved and the simulation's own clock stood still
   bool bounce_ = true;
   std::map<std::string, uint32_t, std::less<>> operations_;  // of each part's contacts since the start

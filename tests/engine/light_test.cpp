@@ -12,7 +12,7 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kFrame = 1.0 / 60;
+constexpr double kFrame = 1.0 / 60, kEye = 1.0 / 30;  // [s]
 
 const PartReading& reading(const Session& session, std::string_view name) {
   return session.readings().parts[size_t(session.board().index_of(session.board().find(name)->id))];
@@ -45,6 +45,7 @@ TEST(Light, SwitchedAThousandTimesASecondItIsHalfAsBrightAndSteady) {
   const double on = steady_current();
   ASSERT_GT(on, 0.005);
   Session session(switched(1000).board);
+  session.set_eye(kEye);
   for (int k = 0; k < 4; ++k) session.advance(kFrame);
   double low = 1e9, high = 0;
   for (int k = 0; k < 60; ++k) {
@@ -99,6 +100,7 @@ TEST(Light, OneOfTenOutputsIsATenthAsBright) {
   b.add("led", "LED1", {"c55", "c57"});
   b.add("jumper-wire", "W7", {"a57", "top-40"});
   Session session(b.board);
+  session.set_eye(kEye);
   session.advance(0.1);
   // The current while it is on, caught at instants of their own.
   double on = 0;
@@ -115,6 +117,7 @@ TEST(Light, OneOfTenOutputsIsATenthAsBright) {
 TEST(Light, ASlowBlinkIsSeenAsItIs) {
   const double on = steady_current();
   Session session(switched(1).board);
+  session.set_eye(kEye);
   double low = 1e9, high = 0;
   for (int k = 0; k < 120; ++k) {
     session.advance(kFrame);
@@ -127,6 +130,7 @@ TEST(Light, ASlowBlinkIsSeenAsItIs) {
 TEST(Light, ALongTimeAtOnceEndsWithWhatTheEyeSeesThen) {
   const double on = steady_current();
   Session session(switched(1).board);
+  session.set_eye(kEye);
   session.advance(10.3);  // on from 10 to 10.5
   const double first = reading(session, "LED1").brightness;
   session.advance(0.5);
@@ -152,6 +156,7 @@ TEST(Light, InSlowTimeEachPulseIsSeen) {
 TEST(Light, JustChangedOrAtRestItIsTheCurrentOfTheInstant) {
   BoardBuilder b = one_button();
   Session session(b.board);
+  session.set_eye(kEye);
   session.settle();
   EXPECT_LT(reading(session, "LED1").brightness, 1e-3);
   ASSERT_TRUE(session.apply(Edit{PressPart{"S1", true}}).ok());
