@@ -40,7 +40,7 @@ export class Course {
       el('p', {class: 'hint course-record'}, say('lesson.record.hint')),
       el('div', {class: 'actions'}, el('button', {type: 'button', class: 'action', id: 'course-record', onclick: () => this.record()}, say('lesson.record')),
          el('button', {type: 'button', class: 'action', id: 'course-open', onclick: () => pickFile((file) => void app.openFile(file))}, say('lesson.own.open')),
-         this.draft = el('button', {type: 'button', class: 'action', id: 'course-draft', hidden: true, onclick: () => void this.goOn()})));
+         this.draft = el('button', {type: 'button', class: 'action', id: 'course-draft', hidden: true, onclick: () => void this.goOn()}, say('lesson.draft', {title: ''}))));
     this.own = el('section', {class: 'card own-lesson', id: 'own-lesson', 'aria-labelledby': 'own-heading', hidden: true});
   }
 

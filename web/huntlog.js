@@ -30,13 +30,13 @@ export class HuntLog {
     this.hint.hidden = !words.hidden;
     this.entries.hidden = words.hunt.length === 0;
     reconcile(this.entries, words.hunt.map((entry, index) => ({...entry, key: String(index)})), ({key}) => key, () => el('li'),
-              (node, {kind, text}) => setText(node, say('hunt.entry', {kind: say(`hunt.${kind}`), text})));
+              (node, {what, text}) => setText(node, say('hunt.entry', {kind: say(`hunt.${what}`), text})));
   }
 
   write() {
     const text = this.text.value.trim();
     if (text === '') return this.text.focus();
-    const entry = {kind: this.kind.value, text};
+    const entry = {what: this.kind.value, text};
     if (!this.app.edit({edit: 'hunt', entries: [...this.app.words.hunt, entry]}).ok) return;
     this.text.value = '';
     this.text.focus();

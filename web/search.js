@@ -22,6 +22,7 @@ export class Search {
     /** @type {Found[]} */
     this.found = [];
     this.at = 0;
+    node.setAttribute('aria-label', say('search.placeholder'));
     this.list = el('ul', {id: 'search-found', role: 'listbox', 'aria-label': say('search.list')});
     this.field = el('input', {type: 'search', id: 'search', role: 'combobox', autocomplete: 'off', autocapitalize: 'none', spellcheck: 'false', maxlength: 80,
       enterkeyhint: 'go', 'aria-label': say('search.label'), 'aria-autocomplete': 'list', 'aria-controls': 'search-found', 'aria-expanded': 'false',

@@ -181,7 +181,7 @@ void write_words(PageJson& out, const Session& session) {
   out.end_array();
   out.member("hidden", std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; }));
   out.key("hunt").array();
-  for (const HuntEntry& one : board.hunt) out.object().member("kind", key(one.kind)).member("text", one.text).end_object();
+  for (const HuntEntry& one : board.hunt) out.object().member("what", key(one.kind)).member("text", one.text).end_object();
   out.end_array();
   write_step(out, "undo", session.journal().next_undo(), board);
   write_step(out, "redo", session.journal().next_redo(), board);

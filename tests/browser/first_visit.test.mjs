@@ -115,7 +115,7 @@ test('a frame of 720 by 480 shows the whole bench once it is woken', {timeout: 1
   const page = await context.newPage();
   await page.setContent(`<iframe id="course" src="${site.url}?test=1" width="720" height="480" style="border:0"></iframe>`);
   const frame = await (await page.waitForSelector('#course')).contentFrame();
-  await frame.waitForSelector('body.ready');
+  await frame.waitForSelector('body.ready', {state: 'attached'});
   await frame.click('.gate');
   await settle(frame);
   await page.screenshot({path: `${pictures}/frame-720x480.png`});

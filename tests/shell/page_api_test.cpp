@@ -287,11 +287,11 @@ TEST_F(PageApi, WordsTellThatSomethingIsHiddenAndWhatTheHunterWroteDown) {
   load_example("one-button");
   EXPECT_FALSE(done(R"({"do":"words"})")["hidden"].GetBool());
   done(R"({"do":"hide","count":1,"seed":3})");
-  done(R"({"do":"edit","edit":{"edit":"hunt","entries":[{"kind":"guess","text":"R1 is open"},{"kind":"measurement","text":"R1: no tone"}]}})");
+  done(R"({"do":"edit","edit":{"edit":"hunt","entries":[{"what":"guess","text":"R1 is open"},{"what":"measurement","text":"R1: no tone"}]}})");
   const Json words = done(R"({"do":"words"})");
   EXPECT_TRUE(words["hidden"].GetBool());
   ASSERT_EQ(words["hunt"].Size(), 2u);
-  EXPECT_STREQ(words["hunt"][1]["kind"].GetString(), "measurement");
+  EXPECT_STREQ(words["hunt"][1]["what"].GetString(), "measurement");
   EXPECT_STREQ(words["hunt"][1]["text"].GetString(), "R1: no tone");
 }
 
