@@ -113,7 +113,9 @@ for (const [width, height, touch] of [[1366, 768], [1024, 600], [820, 1180, true
 test('a frame of 720 by 480 shows the whole bench once it is woken', {timeout: 120000}, async () => {
   const context = await browser.newContext({viewport: {width: 800, height: 600}});
   const page = await context.newPage();
-  await page.setContent(`<iframe id="course" src="${site.url}?test=1" width="720" height="480" style="border:0"></iframe>`);
+  const body = `<iframe id="course" src="${site.url}?test=1" width="720" height="480" style="border:0"></iframe>`;
+  await page.route(`${site.url}course.html`, (route) => route.fulfill({contentType: 'text/html', body}));
+  await page.goto(`${site.url}course.html`);
   const frame = await (await page.waitForSelector('#course')).contentFrame();
   await frame.waitForSelector('body.ready', {state: 'attached'});
   await frame.click('.gate');

@@ -92,9 +92,12 @@ test('an LED without its resistor burns out, and the notebook alone puts both ri
   assert.deepEqual(page.problems, []);
 });
 
-test('who hunts a hidden fault writes down what they guess and measure, and undo takes it back', {timeout: 20000}, async () => {
-  await openBoard(spoiled((board) => (one(board, 'R1').defect = {kind: 'open', hidden: true})));
-  assert.ok(await page.isVisible('#hunt'));
+test('who hunts a hidden fault writes down what they guess and measure, and undo takes it back', {timeout: 30000}, async () => {
+  await openBoard(example('one-button'));
+  assert.equal(await page.isVisible('#hunt'), false);
+  await page.click('#menu-button');
+  await page.click('[data-item="life-hide"]');
+  await page.waitForSelector('#hunt');
   await page.fill('#hunt-text', 'R1 lets nothing through');
   await page.press('#hunt-text', 'Enter');
   await page.selectOption('#hunt-kind', 'measurement');
@@ -104,5 +107,5 @@ test('who hunts a hidden fault writes down what they guess and measure, and undo
   assert.deepEqual(JSON.parse((await ask(page, {do: 'board'})).text).hunt.map((entry) => entry.what), ['guess', 'measurement']);
   await picture(page, 'hunt-log');
   await page.getByRole('button', {name: /^undo/i}).first().click();
-  assert.equal(await page.locator('.hunt-log li').count(), 1);
+  await page.waitForFunction(() => document.querySelectorAll('.hunt-log li').length === 1);
 });
