@@ -135,17 +135,19 @@ test('the focus is seen, and under nothing, wherever Tab leads', {timeout: 12000
   const seen = new Set();
   for (let k = 0; k < 60; ++k) {
     await page.keyboard.press('Tab');
-    const found = await page.evaluate(() => {
+    const found = await page.evaluate(async () => {
+      for (let frame = 0; frame < 2; ++frame) await new Promise(requestAnimationFrame); // the page has scrolled to it
       const node = document.activeElement;
       if (!node || node === document.body) return null;
       const box = node.getBoundingClientRect(), style = getComputedStyle(node);
       const at = document.elementFromPoint(Math.min(Math.max(box.x + box.width / 2, 1), innerWidth - 1), Math.min(Math.max(box.y + box.height / 2, 1), innerHeight - 1));
       return {name: `${node.tagName} ${node.id} ${node.className} ${node.getAttribute('aria-label') ?? node.textContent.slice(0, 30)}`, ring: parseFloat(style.outlineWidth) >= 2 && style.outlineStyle !== 'none',
-        over: at === node || node.contains(at) || (at?.contains(node) ?? false) || node.closest('label')?.contains(at)};
+        over: at === node || node.contains(at) || (at?.contains(node) ?? false) || node.closest('label')?.contains(at),
+        by: `${at?.tagName} ${at?.id} ${at?.className}`};
     });
     if (!found) break;
     assert.ok(found.ring, `no outline: ${found.name}`);
-    assert.ok(found.over, `covered: ${found.name}`);
+    assert.ok(found.over, `covered: ${found.name} by ${found.by}`);
     seen.add(found.name);
   }
   assert.ok(seen.size > 20, `${seen.size}`);

@@ -5,7 +5,7 @@ import {readFileSync} from 'node:fs';
 import test from 'node:test';
 import {argumentsOf, faultsIn, languagesHere, lesson, lessonFaults, lessonWords, read, unused} from '../../web/tools/words.mjs';
 import {translated, withWords} from '../../web/lessonwords.js';
-import {course} from '../../web/course.js';
+import {course} from '../../web/courselist.js';
 import {languages} from '../../web/language.js';
 import {list, say, useWords} from '../../web/words.js';
 
