@@ -103,6 +103,7 @@ test('who hunts a hidden fault writes down what they guess and measure, and undo
   await page.selectOption('#hunt-kind', 'measurement');
   await page.fill('#hunt-text', 'no tone across R1');
   await page.click('#hunt-add');
+  await page.waitForFunction(() => document.querySelectorAll('.hunt-log li').length === 2);
   assert.deepEqual(await page.locator('.hunt-log li').allTextContents(), ['My guess: R1 lets nothing through', 'I measured: no tone across R1']);
   assert.deepEqual(JSON.parse((await ask(page, {do: 'board'})).text).hunt.map((entry) => entry.what), ['guess', 'measurement']);
   await picture(page, 'hunt-log');

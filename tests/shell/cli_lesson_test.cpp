@@ -12,7 +12,7 @@ namespace {
 
 std::string lesson(const std::string& name) { return std::string(TIEPOINT_EXAMPLES) + "/lessons/" + name + ".lesson.json"; }
 std::string board(const std::string& name) { return std::string(TIEPOINT_SOURCE) + "/tests/lessons/" + name + ".board.json"; }
-bool has(const Outcome& r, const std::string& words) { return r.out.find(words) != std::string::npos; }
+bool has(const ProgramRun& r, const std::string& words) { return r.out.find(words) != std::string::npos; }
 
 // A folder of hand-ins that goes away again.
 struct Class {
@@ -25,7 +25,7 @@ struct Class {
 };
 
 TEST(CliLesson, CheckOfAGoodLessonHasStatusZero) {
-  const Outcome r = run("lesson check " + lesson("two-hands") + " " + lesson("first-lamp"));
+  const ProgramRun r = run("lesson check " + lesson("two-hands") + " " + lesson("first-lamp"));
   EXPECT_EQ(r.status, 0) << r.out;
   EXPECT_TRUE(has(r, "“Two hands for the lens” is in order")) << r.out;
 }
@@ -39,7 +39,7 @@ TEST(CliLesson, CheckNamesANumberThatIsNotTrue) {
   const size_t window = text.find("[0.00935, 0.00948]");
   ASSERT_NE(window, std::string::npos);
   files.write("bad.lesson.json", text.replace(window, 18, "[0.00735, 0.00748]"));
-  const Outcome r = run("lesson check " + (files.folder / "bad.lesson.json").string());
+  const ProgramRun r = run("lesson check " + (files.folder / "bad.lesson.json").string());
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(has(r, "/claims/0: the text says “7.4 mA”. Found for the current: 9.4")) << r.out;
 }
@@ -49,13 +49,13 @@ TEST(CliLesson, CheckOfABadFileNamesFileAndPointer) {
   files.write(
       "bad.lesson.json",
       R"({"tiepoint":"lesson","version":1,"id":"x","title":"T","goal":"G","steps":[{"id":"a","kind":"muse","text":"t"}]})");
-  const Outcome r = run("lesson check " + (files.folder / "bad.lesson.json").string());
+  const ProgramRun r = run("lesson check " + (files.folder / "bad.lesson.json").string());
   EXPECT_EQ(r.status, 2);
   EXPECT_TRUE(has(r, "bad.lesson.json: /steps/0/kind: \"muse\" does not fit here; expected one of read, build")) << r.out;
 }
 
 TEST(CliLesson, RunTellsWhichCaseFailedAndGivesTheHintAskedFor) {
-  const Outcome r = run("lesson run " + lesson("two-hands") + " --hints 3 --board " + board("two-hands.slip"));
+  const ProgramRun r = run("lesson run " + lesson("two-hands") + " --hints 3 --board " + board("two-hands.slip"));
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(has(r, "This was with S1 up, S2 down.")) << r.out;
   EXPECT_TRUE(has(r, "Hint: Lead the current through the first button")) << r.out;
@@ -63,7 +63,7 @@ TEST(CliLesson, RunTellsWhichCaseFailedAndGivesTheHintAskedFor) {
 }
 
 TEST(CliLesson, RunJudgesOneStepAsJson) {
-  const Outcome r =
+  const ProgramRun r =
       run("lesson run " + lesson("two-doors") + " --json --step same-current --board " + board("two-doors.right"));
   EXPECT_EQ(r.status, 1);  // no ammeter on this board
   for (const char* word : {"\"passed\":false", "\"id\":\"ammeter\"", "\"reason\":\"not-measured\"", "\"tag\":\"M7\""})
@@ -80,7 +80,7 @@ TEST(CliLesson, BadUsageIsTold) {
 }
 
 TEST(CliGrade, OneRowForEachHandInWithItsFirstFailure) {
-  const Outcome r = run("grade " + lesson("two-hands") + " --csv " + board("two-hands.right") + " " + board("two-hands.slip"));
+  const ProgramRun r = run("grade " + lesson("two-hands") + " --csv " + board("two-hands.right") + " " + board("two-hands.slip"));
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(r.out.starts_with("file,passed,points,")) << r.out;
   EXPECT_TRUE(has(r, "two-hands.right.board.json,yes,4,4,4,4,,,,,,,,,,,,\n")) << r.out;
@@ -93,7 +93,7 @@ TEST(CliGrade, ABadFileIsARowAndNeverAStop) {
   const Class files;
   files.write("a.board.json", "{ broken");
   files.add("b.board.json", board("two-hands.right"));
-  const Outcome r = run("grade " + lesson("two-hands") + " --json " + files.folder.string() + " " +
+  const ProgramRun r = run("grade " + lesson("two-hands") + " --json " + files.folder.string() + " " +
                         (files.folder / "gone.board.json").string());
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(has(r, "not valid JSON")) << r.out;
@@ -106,7 +106,7 @@ TEST(CliGrade, HandInsThatStandAlikeAreToldWithTheirTwin) {
   files.add("ann.board.json", board("two-hands.right"));
   files.add("ben.board.json", board("two-hands.right"));
   files.add("cleo.board.json", board("two-hands.slip"));
-  const Outcome r = run("grade " + lesson("two-hands") + " " + files.folder.string());
+  const ProgramRun r = run("grade " + lesson("two-hands") + " " + files.folder.string());
   EXPECT_TRUE(has(r, "Like " + (files.folder / "ann.board.json").string() +
                          ". All 9 parts stand in the same holes. It is the same circuit. 4 of 4 wires have the same colour."))
       << r.out;
@@ -119,7 +119,7 @@ TEST(CliGrade, ProgressBesideABoardGoesIntoItsRow) {
   files.write("ann.progress.json",
               R"({"tiepoint":"progress","version":1,"lesson":"two-doors","help":"parts","steps":[
                  {"id":"both-brighter","done":true,"answer":"cancel","answers":1,"tags":["M5"],"seconds":30},{"id":"either","hints":2,"tries":3,"seconds":60}]})");
-  const Outcome r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
+  const ProgramRun r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
   EXPECT_TRUE(has(r, ",yes,4,4,4,4,,,M5,2,3,1,0,90,,,,\n")) << r.out;
 }
 
@@ -141,7 +141,7 @@ TEST(CliGrade, OneWireMovedAndRecolouredIsStillToldAsAlikeAnotherCircuitIsNot) {
   files.add("ann.board.json", path);
   files.write("ben.board.json", changed(path, {{"\"1\": \"i5\", \"2\": \"i9\"", "\"1\": \"g5\", \"2\": \"g9\""}}));
   files.write("cleo.board.json", changed(path, {{"\"1\": \"i5\", \"2\": \"i9\"", "\"1\": \"i6\", \"2\": \"i9\""}}));
-  const Outcome r = run("grade " + lesson("two-hands") + " --json " + files.folder.string());
+  const ProgramRun r = run("grade " + lesson("two-hands") + " --json " + files.folder.string());
   EXPECT_TRUE(
       has(r, "Of 9 parts all but W2 stand in the same holes. It is the same circuit. 3 of 4 wires have the same colour."))
       << r.out;
@@ -157,7 +157,7 @@ TEST(CliGrade, AHandInFileHoldsBoardAndProgress) {
       "{\"tiepoint\":\"hand-in\",\"version\":1,\"board\":" + text +
           R"(,"progress":{"tiepoint":"progress","version":1,"lesson":"two-doors","help":"parts","steps":[{"id":"either","hints":1,"seconds":40}]}})");
   files.write("ben.hand-in.json", R"({"tiepoint":"hand-in","version":1})");
-  const Outcome r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
+  const ProgramRun r = run("grade " + lesson("two-doors") + " --csv --no-header " + files.folder.string());
   EXPECT_TRUE(has(r, "ann.hand-in.json,yes,4,4,4,4,,,,1,0,0,0,40,")) << r.out;
   EXPECT_TRUE(has(r, "ben.hand-in.json,no,0,0,0,0,")) << r.out;
   EXPECT_TRUE(has(r, "board")) << r.out;
@@ -182,7 +182,7 @@ TEST(CliGrade, SharesPutTogetherAreTheWholeTable) {
 
 // The hunt has four faults; the seed modulo four draws one (engine/lesson/lesson.h).
 TEST(CliLesson, VaryTellsWhatASeedDraws) {
-  const Outcome r = run("lesson vary " + lesson("fault-hunt") + " --seed 6");
+  const ProgramRun r = run("lesson vary " + lesson("fault-hunt") + " --seed 6");
   EXPECT_EQ(r.status, 0);
   EXPECT_TRUE(has(r, "Seed 6: case 1 of 1")) << r.out;
   EXPECT_TRUE(has(r, "hidden in the step “hunt”: thousand")) << r.out;
@@ -198,33 +198,33 @@ TEST(CliLesson, CheckNamesTheCaseWhoseBuildFails) {
               changed(lesson("two-hands"),
                       {{"\"resistance\": 330", "\"resistance\": \"{r}\""},
                        {"\"claims\": [", "\"vary\": {\"cases\": [{\"r\": 330}, {\"r\": 33000}]},\n  \"claims\": ["}}));
-  const Outcome r = run("lesson check " + (files.folder / "vary.lesson.json").string());
+  const ProgramRun r = run("lesson check " + (files.folder / "vary.lesson.json").string());
   EXPECT_EQ(r.status, 1);
   EXPECT_TRUE(has(r, "/steps/2/checks/2: case 2: the author's own build fails the check “bright”")) << r.out;
   EXPECT_FALSE(has(r, "case 1:")) << r.out;
 }
 
 TEST(CliCompare, SaysTheSameOrTheFirstDifference) {
-  const Outcome same = run("compare " + board("two-hands.right") + " " + board("two-hands.right"));
+  const ProgramRun same = run("compare " + board("two-hands.right") + " " + board("two-hands.right"));
   EXPECT_EQ(same.status, 0);
   EXPECT_TRUE(has(same, "The same circuit")) << same.out;
-  const Outcome other = run("compare " + board("two-hands.slip") + " " + board("two-doors.slip"));
+  const ProgramRun other = run("compare " + board("two-hands.slip") + " " + board("two-doors.slip"));
   EXPECT_EQ(other.status, 1);
   EXPECT_TRUE(has(other, "With S1 0, S2 1: LED1 of the first board and LED1 of the second do different things.")) << other.out;
-  const Outcome json = run("compare --json " + board("first-lamp.right") + " " + board("first-lamp.slip"));
+  const ProgramRun json = run("compare --json " + board("first-lamp.right") + " " + board("first-lamp.slip"));
   EXPECT_TRUE(has(json, "\"likeness\": \"different\"")) << json.out;
   EXPECT_EQ(run("compare " + board("two-hands.right")).status, 2);
 }
 
 // Lessons In Electric Circuits, Semiconductors: 6 V, an LED taken as 1.6 V, 20 mA: 220 ohm, 88 mW.
 TEST(CliSize, HandbookExample) {
-  const Outcome r = run("size --supply 6V --drop 1.6V --current 20mA");
+  const ProgramRun r = run("size --supply 6V --drop 1.6V --current 20mA");
   EXPECT_EQ(r.status, 0);
   EXPECT_TRUE(has(r, "→ 220 Ω: 20 mA, 88 mW")) << r.out;
 }
 
 TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
-  const Outcome r = run("size --part led,colour=blue --current 10mA --json");
+  const ProgramRun r = run("size --part led,colour=blue --current 10mA --json");
   EXPECT_EQ(r.status, 0);
   EXPECT_TRUE(has(r, "\"nearest\": 1")) << r.out;
   EXPECT_EQ(run("size --supply 2V --part led,colour=blue --current 10mA").status, 1);
@@ -234,7 +234,7 @@ TEST(CliSize, PartsOwnCurveAndSupplyTooLow) {
 
 // Voltage divider rule: 9 V over 20 kohm and 10 kohm leave 3 V; E12 has 18 kohm and 22 kohm, nearest by ratio 22 kohm (2.81 V).
 TEST(CliSize, AQuestionIsAnsweredWithItsFormulaAndRows) {
-  const Outcome r = run("size divider --supply 9V --wanted 3V --lower 10k");
+  const ProgramRun r = run("size divider --supply 9V --wanted 3V --lower 10k");
   EXPECT_EQ(r.status, 0);
   EXPECT_TRUE(has(r, "10 kΩ × (9 V − 3 V) ÷ 3 V = 20 kΩ")) << r.out;
   EXPECT_TRUE(has(r, "→ 22 kΩ: 2.81 V, 281 µA through both (nearest)")) << r.out;

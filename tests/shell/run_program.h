@@ -6,13 +6,13 @@
 
 namespace tiepoint {
 
-struct Outcome {
+struct ProgramRun {
   int status = -1;  // what it ended with
   std::string out;  // all it printed, errors too
 };
 
-inline Outcome run(const std::string& arguments) {
-  Outcome result;
+inline ProgramRun run(const std::string& arguments) {
+  ProgramRun result;
   std::FILE* pipe = popen((std::string(TIEPOINT_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
   if (!pipe) return result;
   char block[4096];
