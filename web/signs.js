@@ -7,10 +7,15 @@ export class Signs {
     this.owner = null;
   }
 
-  /** @param {object} owner @param {{holes?: string[], parts?: string[], edits?: object[], way?: string}} signs */
+  /** @param {object} owner @param {{holes?: string[], parts?: string[], edits?: object[]}} signs */
   show(owner, signs) {
     this.owner = owner;
     this.bench.call({do: 'signs', ...signs});
+  }
+
+  /** What it asked the bench just now shows signs. @param {object} owner */
+  take(owner) {
+    this.owner = owner;
   }
 
   /** Another's signs stay. @param {object} owner */

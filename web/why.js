@@ -30,12 +30,13 @@ export class Why {
     const {revision} = this.app.words;
     if (!this.open || (!asked && revision.board === this.revision)) return;
     this.revision = revision.board;
-    const answer = this.app.bench.call({do: 'why', part: this.part});
+    const show = asked || this.app.signs.shows(this);
+    if (show) this.app.signs.take(this);
+    const answer = this.app.bench.call({do: 'why', part: this.part, show});
     if (!answer.ok) return this.app.fail(answer.error);
     setText(this.text, answer.text);
     reconcile(this.steps, answer.steps.map((/** @type {object} */ step, /** @type {number} */ index) => ({...step, key: String(index)})),
               ({key}) => key, () => el('li'), (node, {text}) => setText(node, text));
-    if (asked || this.app.signs.shows(this)) this.app.signs.show(this, {way: this.part});
     if (asked) this.app.announcer.say(answer.text);
   }
 

@@ -50,6 +50,11 @@ void Bench::load(Board board) {
 
 void Bench::set_learner(std::unique_ptr<Learner> learner) { learner_ = std::move(learner); }
 
+void Bench::point_at(Signs signs) {
+  desk_.signs = std::move(signs);
+  ++desk_.view_revision;
+}
+
 void Bench::zoom_fit() {
   desk_.camera.touched = false;
   fit_due_ = true;

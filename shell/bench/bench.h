@@ -43,6 +43,8 @@ class Bench : public Screen {
   Learner* learner() { return learner_.get(); }
   void set_learner(std::unique_ptr<Learner> learner);
   Desk& desk() { return desk_; }
+  // Instead of what it pointed at before.
+  void point_at(Signs signs);
 
   const std::string& selected() const { return desk_.selected(); }
   const std::vector<std::string>& selection() const { return desk_.selection; }

@@ -20,7 +20,7 @@ double brightest(const PartNumbers& numbers) {
 void Flicker::look(const Board& board, const Readings& readings, double now) {
   const double passed = last_ < 0 ? 0 : std::clamp(now - last_, 0.0, 1.0), part_of = 1 - std::exp(-passed / kSettle);
   last_ = now;
-  std::vector<Light> seen;
+  seen_.clear();
   for (size_t i = 0; i < board.parts.size() && i < readings.parts.size(); ++i) {
     const PartNumbers& numbers = readings.parts[i];
     const double bright = brightest(numbers);
@@ -39,9 +39,9 @@ void Flicker::look(const Board& board, const Readings& readings, double now) {
       light.lit = false;
     }
     light.steady = now - light.rises.back() < kSecond || (light.steady && now - light.rises[0] < kSecond);
-    if (bright > 0 || now - light.rises[0] < 2 * kSecond) seen.push_back(light);
+    if (bright > 0 || now - light.rises[0] < 2 * kSecond) seen_.push_back(light);
   }
-  lights_ = std::move(seen);
+  lights_.swap(seen_);
 }
 
 const Flicker::Light* Flicker::find(PartId part) const {

@@ -27,7 +27,7 @@ class Flicker {
     bool lit = false, steady = false;
   };
   const Light* find(PartId part) const;
-  std::vector<Light> lights_;
+  std::vector<Light> lights_, seen_;  // seen_: room kept between frames
   double last_ = -1;  // [s]
 };
 

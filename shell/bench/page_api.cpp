@@ -26,6 +26,7 @@
 #include "shell/bench/page_scope.h"
 #include "shell/bench/page_size.h"
 #include "shell/bench/page_truth.h"
+#include "shell/bench/page_view.h"
 #include "shell/bench/page_words.h"
 #include "shell/bench/several.h"
 #include "shell/bench/shortcuts.h"
@@ -368,77 +369,11 @@ Status do_shortcuts(Request& request) {
   return done();
 }
 
-// One view option, when the request names it.
-Status take_option(const Request& request, const char* name, bool& option) {
-  const Result<bool> wanted = truth_of(request.json, name, option);
-  if (!wanted) return wanted.error();
-  option = *wanted;
-  return done();
-}
+Status do_view(Request& request) { return view_command(request.bench, request.json, request.out); }
+Status do_step(Request& request) { return step_command(request.bench, request.json, request.out); }
 
-Status do_view(Request& request) {
-  const Result<bool> fit = truth_of(request.json, "fit", false);
-  if (!fit) return fit.error();
-  double factor = 1;
-  if (find(request.json, "zoom")) {
-    const Result<double> zoom = number_of(request.json, "zoom");
-    if (!zoom) return zoom.error();
-    factor = *zoom;
-  }
-  if (factor < 0.01 || factor > 100) return Error{.code = Code::kBadValue, .found = decimal(factor), .expected = "0.01 to 100", .pointer = "/zoom"};
-  ViewOptions view = request.bench.view();
-  if (const Status s = take_option(request, "underBoard", view.under_board); !s) return s.error();
-  if (const Status s = take_option(request, "levels", view.levels); !s) return s.error();
-  if (const Status s = take_option(request, "flow", view.flow); !s) return s.error();
-  if (const Status s = take_option(request, "hill", view.hill); !s) return s.error();
-  if (find(request.json, "pace")) {
-    const Result<double> pace = number_of(request.json, "pace");
-    if (!pace) return pace.error();
-    if (*pace < 0 || *pace > 1) return Error{.code = Code::kBadValue, .found = decimal(*pace), .expected = "0 to 1", .pointer = "/pace"};
-    view.time_scale = *pace;
-  }
-  bool bounce = request.bench.session().bounce();
-  if (const Status s = take_option(request, "bounce", bounce); !s) return s.error();
-  request.bench.session().set_bounce(bounce);
-  request.bench.set_view(view);
-  if (factor != 1) request.bench.zoom(float(factor));
-  if (*fit) request.bench.zoom_fit();
-  const Signs& signs = request.bench.desk().signs;
-  request.out.member("flags", double(signs.flags.size() + signs.flagged.size()));
-  request.out.member("underBoard", view.under_board).member("levels", view.levels).member("flow", view.flow).member("hill", view.hill).member("pace", view.time_scale);
-  bool read_only = request.bench.read_only();
-  if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
-  request.bench.set_read_only(read_only);
-  request.out.member("bounce", bounce).member("readOnly", read_only).member("inHand", request.bench.in_hand());
-  return done();
-}
-
-Status do_step(Request& request) {
-  if (find(request.json, "seconds")) {
-    const Result<double> seconds = number_of(request.json, "seconds");
-    if (!seconds) return seconds.error();
-    if (!(*seconds >= 1e-6 && *seconds <= 1)) return Error{.code = Code::kBadValue, .found = decimal(*seconds), .expected = "0.000001 to 1", .pointer = "/seconds"};
-    ViewOptions view = request.bench.view();
-    view.step = *seconds;
-    request.bench.set_view(view);
-  }
-  request.out.member("stepped", request.bench.step_time()).member("time", request.bench.session().time());
-  return done();
-}
-
-// What an ear beside the bench hears: each part that sounds, its pitch [Hz] slowed down with time, its power [W].
 Status do_sounds(Request& request) {
-  const Session& session = request.bench.session();
-  const double pace = request.bench.view().time_scale;
-  request.out.key("sounds").array();
-  for (size_t k = 0; k < session.readings().parts.size() && pace > 0; ++k) {
-    const PartReading& reading = session.readings().parts[k];
-    const Part& part = session.board().parts[k];
-    if (!has_reading(reading.frequency) || (reading.state != State::kSounding && type_of(part).body != Body::kMeter)) continue;
-    request.out.object().member("part", part.name).member("kind", part.kind->key).member("frequency", pace * reading.frequency).member("power", reading.power);
-    request.out.end_object();
-  }
-  request.out.end_array();
+  write_sounds(request.out, request.session(), request.bench.view().time_scale);
   return done();
 }
 
@@ -520,7 +455,10 @@ Status do_reveal(Request& request) {
 Status do_why(Request& request) {
   const Result<const Part*> part = part_of(request);
   if (!part) return part.error();
-  write_why(request.out, request.session(), **part);
+  const Result<bool> show = truth_of(request.json, "show", false);
+  if (!show) return show.error();
+  Signs way = write_why(request.out, request.session(), **part);
+  if (*show) request.bench.point_at(std::move(way));
   return done();
 }
 
@@ -531,9 +469,9 @@ Status do_scope(Request& request) {
   const Scope* scope = request.session().scope((*part)->id);
   if (!scope) return Error{.code = Code::kUnknownPart, .part = (*part)->name};
   bool arm = false, fit = false, table = false;
-  if (const Status s = take_option(request, "arm", arm); !s) return s.error();
-  if (const Status s = take_option(request, "fit", fit); !s) return s.error();
-  if (const Status s = take_option(request, "csv", table); !s) return s.error();
+  if (const Status s = take_option(request.json, "arm", arm); !s) return s.error();
+  if (const Status s = take_option(request.json, "fit", fit); !s) return s.error();
+  if (const Status s = take_option(request.json, "csv", table); !s) return s.error();
   if (arm) request.bench.session().arm((*part)->id);
   if (fit) {
     const std::optional<Edit> edit = fit_scope(**part, *scope);

@@ -30,10 +30,12 @@
 //   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
 //   {"do": "step", "seconds": 0.001}                one step of time while it stands; answers "stepped" and "time"
 //   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow", "hill": true, "pace": 0.1,
-//    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, hill, pace, bounce, readOnly as they now are;
+//    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, hill, pace, bounce, readOnly as they now are,
+//                                              "flags": how many stand,
 //                                              "inHand": Escape has something to put down. readOnly: buttons, switches and knobs work,
 //                                              all other changes are refused
-//   {"do": "findings"} {"do": "why", "part"}   what is wrong, and why a part works or not (page_findings.h)
+//   {"do": "findings"} {"do": "why", "part", "show": true}   what is wrong, and why a part works or not; its way drawn on the bench
+//   {"do": "signs", "holes": [names], "parts": [names], "edits": [edit, ...]}   pointed at from now on; without any: nothing (page_findings.h)
 //   {"do": "scope", "part", "columns": 300}    what an oscilloscope shows and measures (page_scope.h)
 //     with "arm": true  it takes a single picture anew; "fit": true  scales and trigger for what it measures -> fitted, part;
 //     "csv": true  the picture as a table (engine/file/scope_csv.h) -> text

@@ -6,7 +6,6 @@
 #include "engine/explain/why.h"
 #include "engine/file/json.h"
 #include "engine/parts/part_type.h"
-#include "shell/bench/desk.h"
 #include "shell/words/finding_words.h"
 
 namespace tiepoint {
@@ -79,32 +78,25 @@ Status add_repair(const page::Json& list, const Board& board, Signs& signs) {
   return done();
 }
 
-void add_way(const Session& session, const Part& part, Signs& signs) {
-  const Explanation explanation = explained(session, part);
+Signs way_of(const Explanation& explanation) {
+  Signs signs;
   for (const WhyStep& step : explanation.steps) signs.way.push_back({step.part, step.hole_in, step.hole_out});
   signs.whole = explanation.why == Why::kBroken ? explanation.broken_after + 1 : int(signs.way.size());
+  return signs;
 }
 
 }  // namespace
 
 Status set_signs(const page::Json& request, Bench& bench) {
-  Desk& desk = bench.desk();
+  const Board& board = bench.session().board();
   Signs signs;
   if (const page::Json* holes = page::find(request, "holes"))
-    if (const Status read = add_flags(*holes, desk.board(), signs); !read) return read;
+    if (const Status read = add_flags(*holes, board, signs); !read) return read;
   if (const page::Json* parts = page::find(request, "parts"))
-    if (const Status read = add_flagged(*parts, desk.board(), signs); !read) return read;
+    if (const Status read = add_flagged(*parts, board, signs); !read) return read;
   if (const page::Json* edits = page::find(request, "edits"))
-    if (const Status read = add_repair(*edits, desk.board(), signs); !read) return read;
-  const Result<std::string> name = page::optional_text(request, "way");
-  if (!name) return name.error();
-  if (!name->empty()) {
-    const Part* part = desk.board().find(*name);
-    if (!part) return Error{.code = Code::kUnknownPart, .part = *name};
-    add_way(desk.session, *part, signs);
-  }
-  desk.signs = std::move(signs);
-  ++desk.view_revision;
+    if (const Status read = add_repair(*edits, board, signs); !read) return read;
+  bench.point_at(std::move(signs));
   return done();
 }
 
@@ -115,7 +107,7 @@ void write_findings(PageJson& out, const Session& session) {
   out.end_array();
 }
 
-void write_why(PageJson& out, const Session& session, const Part& part) {
+Signs write_why(PageJson& out, const Session& session, const Part& part) {
   const Board& board = session.board();
   const Explanation explanation = explained(session, part);
   out.member("answer", key(explanation.why)).member("text", words_of(board, explanation)).key("press").array();
@@ -128,6 +120,7 @@ void write_why(PageJson& out, const Session& session, const Part& part) {
     out.member("voltage", step.voltage).member("current", step.current).member("text", words_of(board, step)).end_object();
   }
   out.end_array();
+  return way_of(explanation);
 }
 
 }  // namespace tiepoint

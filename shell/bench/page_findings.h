@@ -12,12 +12,12 @@ namespace tiepoint {
 // "misconception", "edits": [edit, ...] in the order of applying them, "insteadOf": index or null}], best first.
 void write_findings(PageJson& out, const Session& session);
 
-// "answer": key, "text": sentence, "press": [names], "steps": [{"part", "in", "out", "voltage", "current", "text"}], for one part.
-void write_why(PageJson& out, const Session& session, const Part& part);
+// "answer": key, "text": sentence, "press": [names], "steps": [{"part", "in", "out", "voltage", "current", "text"}], for one part. Gives the
+// way back as signs.
+Signs write_why(PageJson& out, const Session& session, const Part& part);
 
-// What the bench points at, from now on and instead of what it pointed at before: "holes" and "parts": flags, "edits": a repair shown before it is
-// made, "way": name of the part through which the way of a current is drawn. None of them: nothing is pointed at.
-// Errors: of reading an edit or a hole, kUnknownPart, and why the repair cannot be made.
+// What the bench points at, from now on and instead of what it pointed at before: "holes" and "parts": flags, "edits": a repair shown before
+// it is made. None of them: nothing is pointed at. Errors: of reading an edit or a hole, kUnknownPart, and why the repair cannot be made.
 Status set_signs(const page::Json& request, Bench& bench);
 
 }  // namespace tiepoint

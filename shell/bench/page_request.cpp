@@ -60,6 +60,13 @@ Result<bool> truth_of(const Json& object, const char* name, bool otherwise) {
   return value->GetBool();
 }
 
+Status take_option(const Json& object, const char* name, bool& option) {
+  const Result<bool> wanted = truth_of(object, name, option);
+  if (!wanted) return wanted.error();
+  option = *wanted;
+  return done();
+}
+
 std::string text_of_json(const Json& json) {
   rapidjson::StringBuffer buffer;
   rapidjson::Writer<rapidjson::StringBuffer> writer(buffer);

@@ -30,6 +30,7 @@ Result<std::string> optional_text(const Json& object, const char* name);  // "" 
 Result<double> number_of(const Json& object, const char* name);
 Result<double> number_of(const Json& object, const char* name, double otherwise);
 Result<bool> truth_of(const Json& object, const char* name, bool otherwise);
+Status take_option(const Json& object, const char* name, bool& option);  // changed when it is named
 
 // "4k7", "100 nF", "104", "yellow violet red gold", "green", or a number. Errors: kBadValue.
 Result<double> read_value(const ValueSpec& spec, const Json& json);

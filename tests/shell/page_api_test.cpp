@@ -306,7 +306,7 @@ TEST_F(PageApi, SignsStandWhereTheyAreAskedForUntilOthersAreOrABoardComes) {
   };
   done(R"({"do":"signs","holes":["e15","top-7"],"parts":["LED1"]})");
   EXPECT_EQ(flags(), "e15 top-7 LED1 ");
-  done(R"({"do":"signs","way":"LED1"})");
+  done(R"({"do":"why","part":"LED1","show":true})");
   EXPECT_EQ(flags(), "");
   const Signs& signs = bench.desk().signs;
   ASSERT_EQ(signs.way.size(), 5u);
@@ -326,7 +326,7 @@ TEST_F(PageApi, SignsStandWhereTheyAreAskedForUntilOthersAreOrABoardComes) {
 TEST_F(PageApi, TheWayIsWholeUpToWhereItBreaks) {
   load_example("one-button");
   done(R"({"do":"edit","edit":{"edit":"remove","part":"W2"}})");
-  done(R"({"do":"signs","way":"LED1"})");
+  done(R"({"do":"why","part":"LED1","show":true})");
   const Signs& signs = bench.desk().signs;
   ASSERT_GE(signs.way.size(), 4u);
   EXPECT_LT(signs.whole, int(signs.way.size()));
@@ -340,7 +340,7 @@ TEST_F(PageApi, SignsThatCannotBeShownAreRefusedAndTheOldOnesStay) {
   EXPECT_EQ(refused(R"({"do":"signs","holes":["k99"]})"), "unknown-hole");
   EXPECT_EQ(refused(R"({"do":"signs","holes":"e15"})"), "wrong-type");
   EXPECT_EQ(refused(R"({"do":"signs","parts":["R9"]})"), "unknown-part");
-  EXPECT_EQ(refused(R"({"do":"signs","way":"R9"})"), "unknown-part");
+  EXPECT_EQ(refused(R"({"do":"why","part":"R9","show":true})"), "unknown-part");
   EXPECT_EQ(refused(R"({"do":"signs","edits":[{"edit":"remove","part":"R9"}]})"), "unknown-part");
   EXPECT_EQ(bench.desk().signs.flags.size(), 1u);
 }
