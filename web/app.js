@@ -130,7 +130,9 @@ export class App {
     const part = parts.find((one) => one.name === selected);
     if (!part) return;
     if (document.activeElement === byId('bench')) this.announcer.say(say('say.selected', {part: part.name, kind: kindName(part)}));
-    byId('notebook').querySelector('[data-chosen]')?.scrollIntoView({block: 'nearest'});
+    // Its form pushes down what is below it: where the keys have gone on meanwhile, that stays in sight.
+    const notebook = byId('notebook'), at = document.activeElement;
+    (at && notebook.contains(at) ? at : notebook.querySelector('[data-chosen]'))?.scrollIntoView({block: 'nearest'});
   }
 
   // --- hands ---
