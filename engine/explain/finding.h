@@ -44,6 +44,7 @@ std::string_view key(Severity severity);  // "note", "warning", "fault"
   X(kSwitchBypassed, "switch-bypassed", kFault, "M8")                             \
   X(kPartBypassed, "part-bypassed", kFault, "M8")                                 \
   X(kWireAstray, "wire-astray", kFault, "")                                       \
+  X(kWireAmiss, "wire-amiss", kFault, "")                                         \
   /* supplies */                                                                  \
   X(kNoSupply, "no-supply", kNote, "")                                            \
   X(kSupplyOff, "supply-off", kFault, "")                                         \

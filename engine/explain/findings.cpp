@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/explain/condition.h"
+#include "engine/explain/outlook.h"
 #include "engine/explain/places.h"
 #include "engine/explain/repairs.h"
 #include "engine/explain/trial.h"
@@ -23,11 +24,10 @@ struct Budget {
 };
 constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 24, 8};
 constexpr double kCommonSlip = 1.2;    // effort of the commonest slips at most
+constexpr double kOwnFlaw = 0.4;       // what already has a flaw is thought of sooner
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
-constexpr double kSecondFault = 0.6;   // on top, for a value that is wrong besides
-constexpr double kDisturbed = 0.6;     // on top, for each load that works now and changes its ways
-constexpr double kSomeUnruled = 0.35, kAllUnruled = 0.1;  // on top, for lamps that no switch rules on a board with switches
-constexpr double kPutOut = 0.25;  // on top, for each load that goes out when a button is pressed
+constexpr size_t kPatience = 3;        // so many times more are settled while none of them works
+constexpr double kUnsatisfied = 1.99;  // strain left by what should have been the repair
 constexpr int kMostNamed = 8;          // explanations put into words before the most different ones are kept
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
@@ -125,12 +125,22 @@ class Detective {
       if (edits.empty()) continue;
       judged.push_back({std::move(c), std::move(edits)});
     }
+    if (judged.empty()) {
+      judged = pairs_of_slips();
+      std::erase_if(judged, [&](const Judged& j) { return j.candidate.cost >= base_cost_; });
+    }
     if (judged.empty()) return report_unrepaired();
     if (remaining(judged[0]) > 1.99 && depth_ == 0) {
       const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
       look_ahead(judged, ahead);
     }
+    const bool alone = judged[0].second.empty();
     if (options_.try_on_circuit) settle_by_solver(judged);
+    if (alone && judged[0].strain > kUnsatisfied && depth_ == 0) {  // no single movement is enough after all
+      const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
+      look_ahead(judged, ahead);
+      settle_by_solver(judged);
+    }
     std::vector<Finding> named;
     for (const Judged& j : judged) {
       if (!named.empty() && j.score() > judged[0].score() + 3) break;
@@ -140,6 +150,8 @@ class Detective {
       if (!named.empty()) f.instead_of = 0;
       named.push_back(std::move(f));
     }
+    // What mends a board that does not work is no idle wire.
+    if (named[0].kind == FindingKind::kWireIdle) named[0].severity = Severity::kFault;
     vary(named);
     if (int(named.size()) > options_.alternatives + 1) named.resize(size_t(options_.alternatives + 1));
     for (Finding& f : named) out_.push_back(std::move(f));
@@ -170,13 +182,18 @@ class Detective {
     return std::any_of(named.begin(), named.end(), [&](const Finding& n) { return n.kind == f.kind && culprits(n) == culprits(f); });
   }
 
+  bool flawed(int part) const {
+    return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.part == part; });
+  }
+
   // Of two common slips each may hide what mending the other does: the likeliest slips are worth a thought even where they alone mend
   // nothing. They are put behind the movements that will be looked at anyway; returns how many.
   size_t add_common_slips(std::vector<Judged>& judged) {
     if (budget_.slips == 0) return 0;
     std::vector<Candidate> slips = find_repairs(scene_, judge_, flaws_, true);
     std::erase_if(slips, [](const Candidate& c) { return c.effort > kCommonSlip; });
-    std::stable_sort(slips.begin(), slips.end(), [](const Candidate& a, const Candidate& b) { return a.effort < b.effort; });
+    const auto unlikely = [&](const Candidate& c) { return c.effort - (flawed(c.part) ? kOwnFlaw : 0); };
+    std::stable_sort(slips.begin(), slips.end(), [&](const Candidate& a, const Candidate& b) { return unlikely(a) < unlikely(b); });
     const size_t at = std::min(judged.size(), size_t(budget_.ahead));
     const auto same = [](const Candidate& a, const Candidate& b) {
       return a.movement == b.movement && a.part == b.part && a.lead == b.lead && a.from == b.from && a.to == b.to && a.steps == b.steps;
@@ -198,6 +215,15 @@ class Detective {
     return added;
   }
 
+  // Where no single movement helps at all: common slips of which two together would.
+  std::vector<Judged> pairs_of_slips() {
+    std::vector<Judged> out;
+    if (depth_ > 0) return out;
+    look_ahead(out, add_common_slips(out));
+    std::erase_if(out, [](const Judged& j) { return j.second.empty(); });
+    return out;
+  }
+
   // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
   // be after a second one, not by how much it mends alone.
   void look_ahead(std::vector<Judged>& judged, size_t most) {
@@ -215,10 +241,22 @@ class Detective {
       const std::vector<Candidate> next = find_repairs(scene, judge, left);
       j.candidate.cost = cost;
       if (next.empty() || next[0].score() >= cost) continue;
+      std::vector<Edit> second = edits_for(scene, next[0], taken_holes(changed));
+      if (in_vain(second, next[0].cost)) continue;
       j.candidate.cost = next[0].score();
-      j.second = edits_for(scene, next[0], taken_holes(changed));
+      j.second = std::move(second);
     }
     std::stable_sort(judged.begin(), judged.begin() + long(most), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
+  }
+
+  // Is the board as good after the second movement alone?
+  bool in_vain(const std::vector<Edit>& second, double cost_of_both) const {
+    Board changed = board_;
+    for (const Edit& edit : second)
+      if (!apply(changed, edit)) return false;
+    const Wiring wiring = wire_up(changed);
+    const Scene scene = make_scene(changed, wiring);
+    return Judge(scene).cost({}) <= cost_of_both + 0.01;
   }
 
   // Strain can only add to a score, so whatever stands behind the best settled one cannot overtake it.
@@ -227,18 +265,38 @@ class Detective {
     run_trial();
     double best = 1e9;
     size_t settled = 0;
-    for (; settled < judged.size() && settled < size_t(budget_.tried); ++settled) {
+    const size_t most = std::min(judged.size(), size_t(budget_.tried) * kPatience);
+    for (; settled < most; ++settled) {
+      if (settled >= size_t(budget_.tried) && best < judged[0].candidate.cost + kClear) break;
       Judged& j = judged[settled];
       if (j.candidate.score() > best) break;
-      j.strain = strain_after(j.edits, j.second);
+      j.strain = outlook().strain_after(j.edits, j.second);
       best = std::min(best, j.score());
     }
     std::stable_sort(judged.begin(), judged.begin() + long(settled), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
   }
 
+  // Of two faults one may hide what the other is called: then it is named on the board where the one behind it is mended.
+  FindingKind name_of_trouble(const Judged& j) {
+    const FindingKind kind = name_trouble(scene_, judge_, j.candidate, flaws_);
+    if ((kind != FindingKind::kWireIdle && kind != FindingKind::kWireAmiss) || j.second.empty()) return kind;
+    Board changed = board_;
+    for (const Edit& edit : j.second)
+      if (!apply(changed, edit)) return kind;
+    Candidate c = j.candidate;
+    c.part = changed.index_of(board_.parts[size_t(c.part)].id);
+    if (c.part < 0) return kind;
+    const Wiring wiring = wire_up(changed);
+    const Scene scene = make_scene(changed, wiring);
+    Judge judge(scene);
+    std::vector<FlawAt> flaws;
+    judge.cost({}, &flaws);
+    return name_trouble(scene, judge, c, flaws);
+  }
+
   Finding finding_for(const Judged& j) {
     const Candidate& c = j.candidate;
-    Finding f = make_finding(name_trouble(scene_, judge_, c, flaws_));
+    Finding f = make_finding(name_of_trouble(j));
     f.repair = j.edits;
     f.effort = c.effort;
     names_.name_places(f, c);
@@ -348,9 +406,14 @@ class Detective {
       if (++tried > budget_.sideways) break;
       std::vector<Edit> edits = edits_for(scene_, c, taken());
       if (edits.empty()) continue;
-      const double strain = strain_after(edits);
+      const double strain = outlook().strain_after(edits);
       if (strain < before - 1) judged.push_back({std::move(c), std::move(edits), strain});
     }
+    if (judged.empty())
+      for (Judged& j : pairs_of_slips()) {
+        j.strain = outlook().strain_after(j.edits, j.second);
+        if (j.strain < before - 1) judged.push_back(std::move(j));
+      }
     std::stable_sort(judged.begin(), judged.end(), [](const Judged& a, const Judged& b) { return a.score() < b.score(); });
     for (const Judged& j : judged) {
       if (int(out_.size()) > options_.alternatives || j.score() > judged[0].score() + 3) break;
@@ -361,49 +424,8 @@ class Detective {
     }
   }
 
-  // On a board with switches mostly all lamps are ruled by them, or none.
-  static double unruled(const Board& board, const Trial& trial) {
-    const int on = always_on(board, trial), loads = int(std::count_if(board.parts.begin(), board.parts.end(), is_load));
-    return on == 0 ? 0 : on < loads ? kSomeUnruled : kAllUnruled;
-  }
-
-  double strain_after(const std::vector<Edit>& edits, const std::vector<Edit>& second = {}) const {
-    Board changed = board_;
-    for (const std::vector<Edit>* list : {&edits, &second})
-      for (const Edit& edit : *list)
-        if (!apply(changed, edit)) return 50;
-    const Wiring wiring = wire_up(changed);
-    const Scene scene = make_scene(changed, wiring);
-    const Circuit circuit = extract(changed, wiring);
-    const Trial trial = try_positions(changed, wiring, circuit, scene, positions_to_try(scene, budget_.positions));
-    const std::vector<StrainAt> left = strains(changed, trial);
-    double sum = total(left);
-    // A wrong value besides is a second fault of its own, no argument against this movement.
-    if (sum > kSecondFault && budget_.tried == kSmallBoard.tried) {
-      const std::vector<ValueRepair> values = find_value_repairs(scene, circuit, left, trial.positions);
-      if (!values.empty()) sum = std::min(sum, values[0].score() + kSecondFault);
-    }
-    sum += unruled(changed, trial) + kPutOut * put_out_by_a_press(changed, scene, trial);
-    for (const Part& part : board_.parts)
-      if (is_load(part) && disturbed(part.name, changed, trial)) sum += kDisturbed;
-    return sum;
-  }
-
-  // A load that can be switched now and behaves otherwise after the change: a repair seldom does that.
-  bool disturbed(const std::string& name, const Board& changed, const Trial& after) const {
-    const Part *was = board_.find(name), *is = changed.find(name);
-    if (!was || !is || trial_.readings.size() != after.readings.size()) return false;
-    const size_t a = size_t(board_.index_of(was->id)), b = size_t(changed.index_of(is->id));
-    bool works_now = false, differs = false;
-    for (size_t k = 0; k < after.readings.size(); ++k) {
-      if (trial_.readings[k].error || after.readings[k].error || trial_.positions[k].at != after.positions[k].at) return false;
-      const PartReading &x = trial_.readings[k].parts[a], &y = after.readings[k].parts[b];
-      if (x.state == State::kTooBright) return false;
-      works_now = works_now || works(x);
-      differs = differs || works(x) != works(y) || (works(x) && std::abs(x.brightness - y.brightness) > 0.05 * x.brightness);
-    }
-    return works_now && differs;
-  }
+  // A board of few parts has time for a second thought about its values.
+  Outlook outlook() const { return {board_, trial_, budget_.positions, budget_.tried == kSmallBoard.tried}; }
 
   Finding finding_for(const ValueRepair& r) const {
     const Part& part = board_.parts[size_t(r.part)];

@@ -66,7 +66,8 @@ FindingKind name_removal(const Scene& scene, const Candidate& c, const std::vect
     return f.flaw == Flaw::kOneNet && scene.parts[size_t(f.part)].role == Role::kResistor;
   });
   if (has_flaw(flaws, Flaw::kPressShort) && !(resistor && has_flaw(flaws, Flaw::kUnlimited))) return FindingKind::kPressShorts;
-  FindingKind kind = FindingKind::kWireIdle;
+  const bool idle = has_flaw(flaws, Flaw::kIdleWire, c.part) || has_flaw(flaws, Flaw::kLooseEnd, c.part) || has_flaw(flaws, Flaw::kSpareWire, c.part);
+  FindingKind kind = idle ? FindingKind::kWireIdle : FindingKind::kWireAmiss;
   for (const FlawAt& flaw : flaws) {
     if (flaw.flaw != Flaw::kOneNet) continue;
     switch (scene.parts[size_t(flaw.part)].role) {

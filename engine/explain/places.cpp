@@ -72,6 +72,10 @@ void Places::name_places(Finding& f, const Candidate& c) const {
     default:
       f.places.push_back(place(c.part));
       tell(f, "part", name_of(c.part));
+      if (f.kind == FindingKind::kWireAmiss) {
+        tell(f, "here", strip_name(scene_.strip_of_lead[size_t(scene_.lead_index(c.part, 0))]));
+        tell(f, "there", strip_name(scene_.strip_of_lead[size_t(scene_.lead_index(c.part, 1))]));
+      }
       break;
   }
 }

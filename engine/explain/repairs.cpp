@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "engine/parts/part_type.h"
 
@@ -16,16 +17,21 @@ constexpr double kTurn = 0.8, kTurnCapacitor = 0.6, kSwapSupply = 0.8, kSwapSupp
 constexpr double kOtherEnd = 1.05;
 constexpr double kColumn = 1.0, kSecondColumn = 0.85, kEachColumn = 0.45, kGap = 1.0, kGapAndColumn = 1.8;
 constexpr double kWorkingWire = 0.55, kWorkingPart = 0.3;  // on top, for what has a function where it is
-constexpr double kRailHalf = 1.05, kRailSign = 0.7, kRailSide = 1.1, kRailBoth = 1.7;
+constexpr double kRailHalf = 1.05, kRailHalfAlone = 0.9, kRailSign = 0.7, kRailSide = 1.1, kRailBoth = 1.7;
+constexpr double kFromMinus = 0.15, kAgainstColours = 1;  // on top: most loads return to minus; a wire between two rails of a colour is meant
+constexpr double kOneEndWrong = 0.2;
+constexpr double kUntangle = 0.0005, kUntangleMost = 0.04;  // per square of a hole's distance that a wire gets shorter
 constexpr double kOutOfStrip = 1.0, kOutOfStripStep = 0.01;
 constexpr double kShift = 1.15, kTurnRigid = 1.0;
 constexpr double kRemove = 1.3, kRemoveBridge = 0.9, kLatest = 0.0005;  // of two wires the one that came later goes first
 constexpr double kWire = 1.7, kWireToSupply = 1.5, kWireRails = 1.2, kWireHalves = 0.95, kWireStep = 0.004;
-constexpr double kResistor = 1.5;
+constexpr double kResistor = 1.5, kFarFromIt = 0.3;
 constexpr double kFar = 2.4;
 constexpr double kNeedless = 0.5, kAsGood = 0.1;
 }  // namespace effort
 
+// Flaws that the first of two movements may add: a lead alone in its strip; a load that now stands the wrong way round.
+constexpr double kNewEnd = 1, kTurnedRound = 7;
 constexpr int kMostColumns = 2;  // a lead this many columns off still counts as a slip
 
 class Finder {
@@ -122,7 +128,7 @@ class Finder {
   }
 
   void consider(Candidate candidate) {
-    const double bound = base_cost_ + (sideways_ ? 0.01 : -0.01);
+    const double bound = base_cost_ + (!sideways_ ? -0.01 : into_free_strip(candidate) ? kNewEnd : candidate.movement == Movement::kSwapSupply ? kTurnedRound : 0.01);
     candidate.cost = judge_.cost(candidate.change, nullptr, bound);
     if (candidate.cost >= bound) return;
     if (candidate.movement == Movement::kSeat && scene_.parts[size_t(candidate.part)].role == Role::kWire && !in_air(candidate) &&
@@ -131,6 +137,11 @@ class Finder {
     out_.push_back(std::move(candidate));
   }
   bool in_air(const Candidate& c) const { return c.from >= wiring_.clip_count; }
+  bool in_air(const ScenePart& part) const {
+    for (int k = 0; k < part.lead_count; ++k)
+      if (strip_of_lead(part.first_lead + k) >= wiring_.clip_count) return true;
+    return false;
+  }
 
   // Flaws that would be left if this wire were not there at all: what moves a wire that the board does without has to say why it was
   // put in.
@@ -150,14 +161,32 @@ class Finder {
   void seat(int part, int lead, StripIndex to, double size) {
     const int terminal = scene_.lead_index(part, lead);
     const StripIndex from = strip_of_lead(terminal);
-    if (to < 0 || to == from || strip_leads_[size_t(to)] == 0) return;
+    if (to < 0 || to == from || (strip_leads_[size_t(to)] == 0 && !(sideways_ && bridged(part)))) return;
     const bool other_end = scene_.parts[size_t(part)].role != Role::kSwitch && switch_between(scene_, from, to) >= 0;
     if (other_end) size = std::min(size, effort::kOtherEnd);
     if (!other_end && !(size == effort::kRailSign && fed(to)) && from < wiring_.clip_count && has_function(part))
       size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
+    size += untangled(part, lead, from, to) - effort::kLatest * part;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
     consider(std::move(c));
+  }
+
+  bool bridged(int part) const {
+    return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.part == part && f.flaw == Flaw::kOneNet; });
+  }
+  // Out of the strip that bridges it, to where nothing is yet: a first step, when what belongs there is missing as well.
+  bool into_free_strip(const Candidate& c) const { return c.movement == Movement::kSeat && strip_leads_[size_t(c.to)] == 0; }
+
+  // Between movements that are equally likely the one that leaves the wires straighter: squares, so that of two crossed wires either
+  // is better moved to where they no longer cross.
+  double untangled(int part, int lead, StripIndex from, StripIndex to) const {
+    if (scene_.parts[size_t(part)].lead_count != 2) return 0;
+    const StripPlace a = place_of_strip(board_, wiring_, from), b = place_of_strip(board_, wiring_, to),
+                     other = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(part, 1 - lead)));
+    if (a.rail || b.rail || other.rail || a.breadboard < 0 || b.breadboard != a.breadboard || other.breadboard != a.breadboard) return 0;
+    const auto square = [&](int column) { return double(column - other.column) * (column - other.column); };
+    return std::clamp(effort::kUntangle * (square(b.column) - square(a.column)), -effort::kUntangleMost, effort::kUntangleMost);
   }
 
   bool fed(StripIndex strip) const {
@@ -175,10 +204,16 @@ class Finder {
     } else {
       for (int lead = 0; lead < part.lead_count; ++lead) try_lead(p, lead);
     }
-    if (part.role == Role::kSupply && (has(Flaw::kBackward) || has(Flaw::kStuck))) try_swap(p);
+    if (part.role == Role::kSupply && (has(Flaw::kBackward) || has(Flaw::kStuck) || chip_without_supply())) try_swap(p);
+    if (part.role == Role::kWire && has(Flaw::kUnlimited)) {  // anywhere on the way of the current, next to what lacks it sooner
+      Candidate r{.movement = Movement::kToResistor, .part = p, .effort = effort::kResistor + unlike_resistor(part) + (suspect_[size_t(p)] ? 0 : effort::kFarFromIt)};
+      r.change.resistor_for = p;
+      consider(std::move(r));
+    }
     if (!suspect_[size_t(p)]) return;
-    if (part.polar && part.lead_count == 2) {
+    if (part.polar && part.lead_count == 2 && !in_air(part) && net_of_lead_[size_t(part.first_lead)] != net_of_lead_[size_t(part.first_lead + 1)]) {
       Candidate c{.movement = Movement::kTurn, .part = p, .steps = 2, .effort = part.role == Role::kCapacitor ? effort::kTurnCapacitor : effort::kTurn};
+      if (part.role == Role::kCapacitor && only_minus_astray(part)) c.effort += effort::kOneEndWrong;
       swap_leads(part, c.change);
       consider(std::move(c));
     }
@@ -198,17 +233,24 @@ class Finder {
       Candidate c{.movement = Movement::kRemove, .part = p, .effort = (bridges_part(part) ? effort::kRemoveBridge : effort::kRemove) - effort::kLatest * p};
       c.change.remove = p;
       consider(std::move(c));
-      if (has(Flaw::kUnlimited)) {
-        Candidate r{.movement = Movement::kToResistor, .part = p, .effort = effort::kResistor + unlike_resistor(part)};
-        r.change.resistor_for = p;
-        consider(std::move(r));
-      }
     }
   }
 
   void swap_leads(const ScenePart& part, Change& change) const {
     change.moves.push_back({part.first_lead, strip_of_lead(part.first_lead + 1)});
     change.moves.push_back({part.first_lead + 1, strip_of_lead(part.first_lead)});
+  }
+
+  // Its minus lead on a supply's plus, its plus lead on no supply's minus: then that one end is wrong rather than both.
+  bool only_minus_astray(const ScenePart& part) const {
+    const int plus = net_of_lead_[size_t(part.first_lead)], minus = net_of_lead_[size_t(part.first_lead + 1)];
+    bool astray = false;
+    for (const ScenePart& supply : scene_.parts) {
+      if (supply.role != Role::kSupply) continue;
+      astray = astray || minus == net_of_lead_[size_t(supply.first_lead)];
+      if (plus == net_of_lead_[size_t(supply.first_lead + 1)]) return false;
+    }
+    return astray;
   }
 
   // Does the wire run from one end of a part to its other end?
@@ -274,6 +316,12 @@ class Finder {
     judge_.trust(sound_);
   }
 
+  bool chip_without_supply() const {
+    return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) {
+      return f.flaw == Flaw::kDead && f.link >= 0 && scene_.links[size_t(f.link)].link == Link::kActive;
+    });
+  }
+
   bool has(Flaw flaw) const {
     return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.flaw == flaw; });
   }
@@ -298,7 +346,10 @@ class Finder {
           if (!worth(to)) continue;
           const bool side = is_top(which) != is_top(at.which), sign = is_plus(which) != is_plus(at.which);
           double size = side && sign ? effort::kRailBoth : side ? effort::kRailSide : sign ? effort::kRailSign : effort::kRailHalf;
+          if (sign && is_plus(which)) size += effort::kFromMinus;
+          if (sign && other_end_on(p, lead, is_plus(at.which))) size += effort::kAgainstColours;
           if (at.half >= 0 && half != at.half && (side || sign)) size += 0.5;
+          if (which == at.which && strip_leads_[size_t(from)] == 1) size = effort::kRailHalfAlone;
           seat(p, lead, to, size);
         }
       return;
@@ -320,6 +371,13 @@ class Finder {
           seat(p, lead, strip_of_rail(board_, wiring_, at.breadboard, static_cast<Rail>(rail), half), effort::kFar);
   }
 
+  // Is the other end of this wire in a rail of this sign?
+  bool other_end_on(int p, int lead, bool plus) const {
+    if (scene_.parts[size_t(p)].role != Role::kWire) return false;
+    const StripPlace at = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(p, 1 - lead)));
+    return at.rail && is_plus(at.which) == plus;
+  }
+
   // Rigid parts move whole: one column to either side, or turned.
   void try_rigid(int p) {
     const Part& part = board_.parts[size_t(p)];
@@ -332,7 +390,9 @@ class Finder {
       if (!holes) continue;
       rigid(p, Movement::kShift, step, *holes, effort::kShift + effort::kEachColumn * (std::abs(step) - 1));
     }
+    const bool same_turned = scene_.parts[size_t(p)].role == Role::kSwitch && part.kind->leads[0].joined >= 0;  // a button, half round
     for (int quarters : {1, 2, 3}) {
+      if (quarters == 2 && same_turned) continue;
       Board turned = board_;
       if (!apply(turned, Edit{TurnPart{part.name, quarters}})) continue;
       rigid(p, Movement::kTurn, quarters, turned.parts[size_t(p)].leads, effort::kTurnRigid + (quarters == 2 ? 0.05 : 0.0) + (quarters == 3 ? 0.01 : 0.0));
@@ -349,23 +409,27 @@ class Finder {
   // New wires: from every net that a flawed part touches to every other net.
   void try_wires() {
     const int nets = int(net_suspect_.size());
-    std::vector<StripIndex> strip_of_net(size_t(nets), -1);
+    // Of a net with rails all of these, otherwise one strip.
+    std::vector<std::vector<StripIndex>> strips_of_net{size_t(nets)};
     for (int lead = 0; lead < scene_.lead_count; ++lead) {
       const StripIndex strip = strip_of_lead(lead);
       if (strip >= wiring_.clip_count) continue;
-      StripIndex& best = strip_of_net[size_t(net_of_lead_[size_t(lead)])];
-      if (best < 0 || (!place_of_strip(board_, wiring_, best).rail && place_of_strip(board_, wiring_, strip).rail)) best = strip;
+      std::vector<StripIndex>& strips = strips_of_net[size_t(net_of_lead_[size_t(lead)])];
+      const bool rail = place_of_strip(board_, wiring_, strip).rail;
+      if (!strips.empty() && rail && !place_of_strip(board_, wiring_, strips[0]).rail) strips.clear();
+      if (strips.empty() || (rail && std::find(strips.begin(), strips.end(), strip) == strips.end())) strips.push_back(strip);
     }
     for (int a = 0; a < nets; ++a)
       for (int b = a + 1; b < nets; ++b) {
-        const StripIndex sa = strip_of_net[size_t(a)], sb = strip_of_net[size_t(b)];
         // One end at least is a place that no supply reaches by metal and that has to do with the trouble.
         const bool open = (net_suspect_[size_t(a)] && !net_fed_[size_t(a)]) || (net_suspect_[size_t(b)] && !net_fed_[size_t(b)]);
-        if (sa < 0 || sb < 0 || !open) continue;
-        if (net_fed_[size_t(a)] && net_fed_[size_t(b)]) continue;
-        Candidate c{.movement = Movement::kAddWire, .from = sa, .to = sb, .effort = wire_effort(sa, sb, net_fed_[size_t(a)] || net_fed_[size_t(b)])};
-        c.change.join_a = sa, c.change.join_b = sb;
-        consider(std::move(c));
+        if (!open || (net_fed_[size_t(a)] && net_fed_[size_t(b)])) continue;
+        const bool fed = net_fed_[size_t(a)] || net_fed_[size_t(b)];
+        Candidate c{.movement = Movement::kAddWire, .effort = std::numeric_limits<double>::infinity()};
+        for (const StripIndex sa : strips_of_net[size_t(a)])
+          for (const StripIndex sb : strips_of_net[size_t(b)])
+            if (const double size = wire_effort(sa, sb, fed); size < c.effort) c.effort = size, c.from = c.change.join_a = sa, c.to = c.change.join_b = sb;
+        if (c.from >= 0) consider(std::move(c));
       }
   }
 

@@ -6,8 +6,8 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kDecade = 1.0, kMoreDecades = 0.15, kUnlikely = 0.5;
-constexpr double kCells = 1.2, kEachCell = 0.03, kRating = 0.9;
+constexpr double kDecade = 1.0, kMoreDecades = 0.15, kUnlikely = 0.5, kUnusual = 0.3;
+constexpr double kCells = 1.2, kEachCell = 0.03, kSomeFit = 0.4, kRating = 0.9;
 // A resistor between these is what one meets in front of an LED on 3 to 9 V; outside it the resistor is the odd one, inside it
 // the supply is. (Common practice, no source.)
 constexpr double kUsualLeast = 100, kUsualMost = 2200;  // [ohm]
@@ -88,7 +88,7 @@ class Search {
         if (to < std::max(spec.minimum, 1.0) || to > spec.maximum) continue;
         const bool usual = sign < 0 ? now <= kUsualMost : now >= kUsualLeast;
         consider({p, index, to, sign < 0 ? FindingKind::kResistorTooLarge : FindingKind::kResistorTooSmall,
-                  kDecade + kMoreDecades * (decades - 1) + (usual ? kUnlikely : 0) + (beside ? kUnlikely / 2 : 0)});
+                  kDecade + kMoreDecades * (decades - 1) + (usual ? kUnlikely : 0) + (sign < 0 && to > kUsualMost ? kUnusual : 0) + (beside ? kUnlikely / 2 : 0)});
       }
   }
 
@@ -101,8 +101,15 @@ class Search {
     for (int to = int(spec.minimum); to <= int(spec.maximum); ++to) {
       if (to == now || (to > now ? !weak : !strong)) continue;
       consider({p, index, double(to), to > now ? FindingKind::kSupplyTooLow : FindingKind::kSupplyTooHigh,
-                kCells + kEachCell * std::abs(to - now)});
+                kCells + kEachCell * std::abs(to - now) + (to < now && some_fit() ? kSomeFit : 0)});
     }
+  }
+
+  // Does the supply suit a load as it is?
+  bool some_fit() const {
+    for (size_t p = 0; p < board_.parts.size(); ++p)
+      if (is_load(board_.parts[p]) && std::none_of(strains_.begin(), strains_.end(), [&](const StrainAt& s) { return s.part == int(p); })) return true;
+    return false;
   }
 
   void try_rating(int p) {

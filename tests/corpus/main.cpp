@@ -32,7 +32,9 @@ std::string truth_of(const Board& board) {
       const Part& part = board.parts[p];
       const PartReading* r = readings.error ? nullptr : &readings.parts[p];
       if (is_load(part)) rows[part.name] += !r ? '?' : works(*r) ? 'L' : r->state == State::kFaint ? 'f' : 'd';
-      if (type_of(part).group == "storage") rows[part.name] += !r ? '?' : r->voltage > 0.5 ? '+' : r->voltage < -0.5 ? '-' : '0';
+      if (type_of(part).group != "storage") continue;
+      const bool polar = has_reading(type_of(part).ratings(part).reverse_voltage);  // the others may stand either way
+      rows[part.name] += !r ? '?' : r->voltage > 0.5 || (!polar && r->voltage < -0.5) ? '+' : r->voltage < -0.5 ? '-' : '0';
     }
   std::string out;
   for (const auto& [name, row] : rows) out += name + ":" + row + " ";
@@ -237,6 +239,7 @@ void pair(const Drawn& d, Tally& tally, Random& random, const std::string& show)
   if (!restored && show == "pairs") {
     std::printf("==== pair %s + %s; repaired: %s\n", std::string(key(d.fault.kind)).c_str(), std::string(key(second->kind)).c_str(), said.c_str());
     print_case({d.base, spoiled, d.fault}, look(spoiled), "pair");
+    print_case({d.base, board, *second}, look(board), "and after the repairs");
   }
 }
 

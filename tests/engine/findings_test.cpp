@@ -171,6 +171,92 @@ TEST(Findings, LedWithoutResistor) {
   expect_mended(b.board, FindingKind::kLedUnlimited);
 }
 
+// Two faults of which each hides what mending the other does.
+TEST(Findings, LedInOneStripAndBridgedByAWireIsMendedInTwoLooks) {
+  BoardBuilder b(LayoutKind::k830);
+  b.add("usb-supply", "PS1", {"top+44", "top-45"});
+  b.add("jumper-wire", "W1", {"c51", "top+40"});
+  b.add("resistor", "R1", {"a51", "e39"});
+  b.add("led", "LED1", {"d39", "c39"});
+  b.add("jumper-wire", "W2", {"c38", "top-29"});
+  b.add("jumper-wire", "W3", {"b39", "b38"});
+  Board board = b.board;
+  for (int k = 0; k < 2; ++k) {
+    const std::vector<Finding> found = look(board);
+    ASSERT_FALSE(found.empty());
+    EXPECT_EQ(found[0].severity, Severity::kFault) << k;
+    ASSERT_FALSE(found[0].repair.empty()) << k;
+    ASSERT_TRUE(apply(board, Edit{Batch{found[0].repair}}).ok());
+  }
+  EXPECT_EQ(look(board)[0].kind, FindingKind::kWorks);
+}
+
+// The wire around button and lamp would short the supply, were the lamp's return not in the wrong rail.
+TEST(Findings, WireThatASecondFaultHidesIsAFaultNotANote) {
+  BoardBuilder b(LayoutKind::k830);
+  b.add("battery-pack", "BAT1", {"top+20", "top-19"}).set("cells", 2);
+  b.add("push-button", "S1", {"e22"});
+  b.add("jumper-wire", "W1", {"a24", "top+19"});
+  b.add("resistor", "R1", {"a22", "a18"}).set("resistance", 330);
+  b.add("led", "LED1", {"e16", "e14"});
+  b.add("jumper-wire", "W2", {"c16", "c18"});
+  b.add("jumper-wire", "W3", {"a14", "top+11"});
+  b.add("jumper-wire", "W4", {"b24", "b14"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_EQ(found[0].severity, Severity::kFault);
+  EXPECT_TRUE(names_part(b.board, found[0], "W4") || names_part(b.board, found[0], "W3"));
+  Board board = b.board;
+  for (int k = 0; k < 3 && any_fault(look(board)); ++k) ASSERT_TRUE(apply(board, Edit{Batch{look(board)[0].repair}}).ok());
+  EXPECT_EQ(look(board)[0].kind, FindingKind::kWorks);
+}
+
+// Both wires of a two-way lamp end at one throw: the one that crosses the other is moved.
+TEST(Findings, OfTwoWiresAtOneThrowTheCrossedOneMoves) {
+  BoardBuilder b(LayoutKind::k830);
+  b.add("usb-supply", "PS1", {"bottom+2", "bottom-1"});
+  b.add("slide-switch", "SW1", {"b6"});
+  b.add("jumper-wire", "W1", {"c7", "bottom+4"});
+  b.add("slide-switch", "SW2", {"d11"});
+  b.add("jumper-wire", "W2", {"e11", "e6"});
+  b.add("jumper-wire", "W3", {"a13", "c6"});
+  b.add("resistor", "R1", {"e15", "e20"}).set("resistance", 330);
+  b.add("jumper-wire", "W4", {"a15", "c12"});
+  b.add("led", "LED1", {"b20", "b22"});
+  b.add("jumper-wire", "W5", {"a22", "bottom-17"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  EXPECT_TRUE(names_part(b.board, found[0], "W3"));
+  expect_mended(b.board, FindingKind::kSwitchEnds);
+}
+
+// A 330 ohm resistor misread by three decades is named with its own value, not with one that leaves the lamp too weak.
+TEST(Findings, MisreadBandsBehindATimerAreReadAsAUsualValue) {
+  BoardBuilder b(LayoutKind::k830);
+  b.add("usb-supply", "PS1", {"top+7", "top-6"});
+  b.add("ne555", "U1", {"f8"});
+  b.add("jumper-wire", "W1", {"g8", "top-5"});
+  b.add("jumper-wire", "W2", {"g11", "top+10"});
+  b.add("jumper-wire", "W3", {"d10", "j9"});
+  b.add("jumper-wire", "W4", {"a8", "top+6"});
+  b.add("resistor", "R1", {"d14", "d19"}).set("resistance", 10000);
+  b.add("jumper-wire", "W5", {"c14", "top+12"});
+  b.add("jumper-wire", "W6", {"c19", "a9"});
+  b.add("resistor", "R2", {"a21", "a27"}).set("resistance", 47000);
+  b.add("jumper-wire", "W7", {"c21", "b19"});
+  b.add("jumper-wire", "W8", {"e27", "c10"});
+  b.add("electrolytic-capacitor", "C1", {"d27", "d28"}).set("capacitance", 1e-5);
+  b.add("jumper-wire", "W9", {"e28", "top-23"});
+  b.add("resistor", "R3", {"f13", "f18"}).set("resistance", 330000);
+  b.add("jumper-wire", "W10", {"g13", "g10"});
+  b.add("led", "LED1", {"g18", "g20"});
+  b.add("jumper-wire", "W11", {"i20", "top-17"});
+  const std::vector<Finding> found = look(b.board);
+  ASSERT_FALSE(found.empty());
+  ASSERT_EQ(found[0].kind, FindingKind::kResistorTooLarge);
+  EXPECT_EQ(std::get<SetValue>(found[0].repair[0].act).value, 330);
+}
+
 TEST(Findings, MisreadBandsByDecades) {
   BoardBuilder b = one_button();
   b.board.parts[size_t(b.part("R1"))].values[0] = 33000;
