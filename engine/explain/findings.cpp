@@ -22,12 +22,15 @@ struct Budget {
   int sideways;   // movements tried on a board whose structure is in order
   int slips;      // common slips thought of besides, when no single movement is enough
 };
-constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 24, 8};
+constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 40, 8};
 constexpr double kCommonSlip = 1.2;    // effort of the commonest slips at most
 constexpr double kOwnFlaw = 0.4;       // what already has a flaw is thought of sooner
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
 constexpr size_t kPatience = 3;        // so many times more are settled while none of them works
-constexpr double kUnsatisfied = 1.99;  // strain left by what should have been the repair
+constexpr double kUnsatisfied = 1.99;  // flaws or strain left by what should have been the repair
+constexpr size_t kSeconds = 3;         // second movements that are kept of each first one,
+constexpr double kAlmostAsGood = 1;    // when they are this close to the best
+constexpr double kOddMovement = 1.9;   // effort that two common slips together hardly need
 constexpr int kMostNamed = 8;          // explanations put into words before the most different ones are kept
 constexpr int kMostRootCauses = 3;     // looked for behind each other
 
@@ -130,16 +133,15 @@ class Detective {
       std::erase_if(judged, [&](const Judged& j) { return j.candidate.cost >= base_cost_; });
     }
     if (judged.empty()) return report_unrepaired();
-    if (remaining(judged[0]) > 1.99 && depth_ == 0) {
-      const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
-      look_ahead(judged, ahead);
-    }
-    const bool alone = judged[0].second.empty();
-    if (options_.try_on_circuit) settle_by_solver(judged);
-    if (alone && judged[0].strain > kUnsatisfied && depth_ == 0) {  // no single movement is enough after all
-      const size_t ahead = std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged);
-      look_ahead(judged, ahead);
-      settle_by_solver(judged);
+    bool looked_ahead = depth_ > 0;
+    for (int settled = 0; settled < 2; ++settled) {
+      if (!looked_ahead && unsatisfied(judged[0])) {  // no single movement is enough: at once, or as the solver sees it
+        look_ahead(judged, std::min(judged.size(), size_t(budget_.ahead)) + add_common_slips(judged));
+        looked_ahead = true;
+      } else if (settled == 1) {
+        break;
+      }
+      if (options_.try_on_circuit) settle_by_solver(judged);
     }
     std::vector<Finding> named;
     for (const Judged& j : judged) {
@@ -227,26 +229,40 @@ class Detective {
   // When no single movement is enough there are two faults or more. Then the first movement is judged by how well the board could
   // be after a second one, not by how much it mends alone.
   void look_ahead(std::vector<Judged>& judged, size_t most) {
+    std::vector<Judged> ahead;
     for (size_t k = 0; k < most; ++k) {
       Judged& j = judged[k];
       Board changed = board_;
       bool fits = true;
       for (const Edit& edit : j.edits) fits = fits && apply(changed, edit).ok();
-      if (!fits) continue;
-      const Wiring wiring = wire_up(changed);
-      const Scene scene = make_scene(changed, wiring);
-      Judge judge(scene);
-      std::vector<FlawAt> left;
-      const double cost = judge.cost({}, &left);
-      const std::vector<Candidate> next = find_repairs(scene, judge, left);
-      j.candidate.cost = cost;
-      if (next.empty() || next[0].score() >= cost) continue;
-      std::vector<Edit> second = edits_for(scene, next[0], taken_holes(changed));
-      if (in_vain(second, next[0].cost)) continue;
-      j.candidate.cost = next[0].score();
-      j.second = std::move(second);
+      if (fits) follow(j, changed, ahead);
+      if (j.second.empty()) ahead.push_back(std::move(j));
     }
-    std::stable_sort(judged.begin(), judged.begin() + long(most), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
+    std::stable_sort(ahead.begin(), ahead.end(), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
+    judged.erase(judged.begin(), judged.begin() + long(most));
+    judged.insert(judged.begin(), std::make_move_iterator(ahead.begin()), std::make_move_iterator(ahead.end()));
+  }
+
+  // Adds what may follow this first movement, which is left as it is when nothing helps.
+  void follow(Judged& j, const Board& changed, std::vector<Judged>& ahead) {
+    const Wiring wiring = wire_up(changed);
+    const Scene scene = make_scene(changed, wiring);
+    Judge judge(scene);
+    std::vector<FlawAt> left;
+    const double cost = judge.cost({}, &left);
+    const std::vector<Candidate> next = find_repairs(scene, judge, left);
+    j.candidate.cost = cost;
+    size_t found = 0;
+    for (const Candidate& c : next) {
+      if (found == kSeconds || c.score() >= cost || c.score() > next[0].score() + kAlmostAsGood) break;
+      std::vector<Edit> second = edits_for(scene, c, taken_holes(changed));
+      if (second.empty() || in_vain(second, c.cost)) continue;
+      ahead.push_back(j);
+      ahead.back().candidate.cost = c.score();
+      ahead.back().second = std::move(second);
+      ++found;
+    }
+    if (found > 0) j.second = ahead.back().second;
   }
 
   // Is the board as good after the second movement alone?
@@ -349,6 +365,8 @@ class Detective {
       if (int(out_.size()) >= options_.most) break;
     }
   }
+
+  bool unsatisfied(const Judged& j) { return j.strain > kUnsatisfied || remaining(j) > kUnsatisfied || j.candidate.effort > kOddMovement; }
 
   // Flaws that the first repair leaves.
   double remaining(const Judged& j) {

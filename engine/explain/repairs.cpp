@@ -128,7 +128,7 @@ class Finder {
   }
 
   void consider(Candidate candidate) {
-    const double bound = base_cost_ + (!sideways_ ? -0.01 : into_free_strip(candidate) ? kNewEnd : candidate.movement == Movement::kSwapSupply ? kTurnedRound : 0.01);
+    const double bound = base_cost_ + (!sideways_ ? -0.01 : out_of_bridge(candidate) ? kNewEnd : candidate.movement == Movement::kSwapSupply ? kTurnedRound : 0.01);
     candidate.cost = judge_.cost(candidate.change, nullptr, bound);
     if (candidate.cost >= bound) return;
     if (candidate.movement == Movement::kSeat && scene_.parts[size_t(candidate.part)].role == Role::kWire && !in_air(candidate) &&
@@ -175,8 +175,8 @@ class Finder {
   bool bridged(int part) const {
     return std::any_of(flaws_.begin(), flaws_.end(), [&](const FlawAt& f) { return f.part == part && f.flaw == Flaw::kOneNet; });
   }
-  // Out of the strip that bridges it, to where nothing is yet: a first step, when what belongs there is missing as well.
-  bool into_free_strip(const Candidate& c) const { return c.movement == Movement::kSeat && strip_leads_[size_t(c.to)] == 0; }
+  // A lead out of the strip that bridges its part: a first step, when what belongs there is missing as well.
+  bool out_of_bridge(const Candidate& c) const { return c.movement == Movement::kSeat && bridged(c.part); }
 
   // Between movements that are equally likely the one that leaves the wires straighter: squares, so that of two crossed wires either
   // is better moved to where they no longer cross.
