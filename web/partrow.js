@@ -186,6 +186,8 @@ class PartRow {
         onclick: () => app.clipboard.duplicate()}, say('part.duplicate')),
       el('button', {type: 'button', class: 'action', dataset: {act: 'copy'}, 'aria-label': say('part.copy.name', {part: part.name}),
         onclick: () => app.clipboard.copy()}, say('part.copy')));
+    actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'closer'}, 'aria-label': say('part.closer.name', {part: part.name}),
+      onclick: () => app.bench.call({do: 'view', near: this.part.name})}, say('part.closer')));
     actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'remove'}, 'aria-label': say('part.remove.name', {part: part.name}),
       onclick: () => app.remove(this.part.name)}, say('part.remove')));
     if (part.seat !== 'mat' && !part.wire && !isNote(part)) this.why = new Why(app, part.name);

@@ -37,11 +37,10 @@ std::optional<Heat> heat_of(const Part& part) {
     case Body::kRoundLed:
     case Body::kSmallLed:
     case Body::kInfraredLed:
-      return Heat{400, 2, 125, 230, Fate::kOpens};
     case Body::kRgbLed:
     case Body::kDigit:
     case Body::kLedBar:
-      return std::nullopt;  // several lights, several ways to die: not modelled
+      return Heat{400, 2, 125, 230, Fate::kOpens};
     case Body::kCanCapacitor:
       return Heat{0, 1, 105, 1e6, Fate::kOpens};
     case Body::kFilamentLamp:
@@ -67,6 +66,32 @@ std::optional<Heat> heat_of(const Part& part) {
     default:
       return std::nullopt;
   }
+}
+
+HottestLight hottest_light(const Part& part, std::span<const double> voltage, std::span<const double> current) {
+  const Body body = type_of(part).body;
+  if (body != Body::kRgbLed && body != Body::kDigit && body != Body::kLedBar) return {};
+  const int leads = int(part.kind->leads.size());
+  // The other end of a light: across the bar; otherwise the common lead, of which there may be two, one piece.
+  const auto is_common = [&](int lead) { return part.kind->leads[size_t(lead)].name.starts_with("common"); };
+  const auto other_end = [&](int lead) {
+    if (body == Body::kLedBar) return leads - 1 - lead;
+    for (int k = 0; k < leads; ++k)
+      if (is_common(k) && has_reading(voltage[size_t(k)])) return k;
+    return -1;
+  };
+  HottestLight out;
+  double sum = 0;
+  for (int lead = 0; lead < (body == Body::kLedBar ? leads / 2 : leads); ++lead) {
+    if (is_common(lead) || !has_reading(voltage[size_t(lead)]) || !has_reading(current[size_t(lead)])) continue;
+    const int other = other_end(lead);
+    if (other < 0 || !has_reading(voltage[size_t(other)])) continue;
+    const double power = std::fabs(current[size_t(lead)] * (voltage[size_t(lead)] - voltage[size_t(other)]));
+    sum += power;
+    if (power > out.power) out = {lead, power, std::fabs(current[size_t(lead)])};
+  }
+  if (sum > 0) out.share = out.power / sum;
+  return out;
 }
 
 double damage_rate(const Heat& heat, double temperature) {

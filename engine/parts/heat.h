@@ -9,6 +9,8 @@
 //   film resistors
 //                          (IEC 60115-1, from memory); tau 20 s; destroyed at 400 C. The standard's overload test, 2.5 times
 //                          the rated voltage for 5 s, must do no harm (from memory).
+//   RGB LED, digit, bar    each of its lights as a 5 mm LED; the one that takes most dies first, then the part counts as broken
+//   (own choice; that the lights warm each other is left out)
 //   LED, 5 mm              Rth 400 K/W (Vishay TLUR6400, from memory), tau 2 s; limit 125, destroyed at 230 C (bond wire in
 //   epoxy: own choice) diode in glass         Rth 350 K/W (1N4148, NXP, from memory), limit 200 C; rectifier 50 K/W (1N4007,
 //   from memory), limit 175 C; 5 s transistor, chip       Rth (Tj - 25 C) / rated power; Tj 150 C (2N3904 625 mW: 200 K/W as
@@ -24,6 +26,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 
 #include "engine/parts/part_type.h"
 
@@ -44,6 +47,14 @@ struct Heat {
   int lead = 0, other = 1;  // where it opens or shorts
 };
 std::optional<Heat> heat_of(const Part& part);  // none: nothing of it gets hot
+
+// Of an assembly of lights the one that takes most. lead: that leads to it alone; -1: no assembly, or nothing is known of it.
+struct HottestLight {
+  int lead = -1;
+  double power = 0, current = 0;  // [W], [A]
+  double share = 1;               // of what all its lights take
+};
+HottestLight hottest_light(const Part& part, std::span<const double> lead_voltage, std::span<const double> lead_current);
 
 // Damage per second at a temperature [1/s]. 1 kills.
 double damage_rate(const Heat& heat, double temperature);

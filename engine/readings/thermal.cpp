@@ -110,6 +110,12 @@ void Thermal::look(const Board& board, const Circuit& circuit, const Readings& r
                : by_current ? ratings.current
                             : ratings.power;
     b.bore = std::fabs(by_voltage ? r.voltage : by_current ? r.current : r.power);
+    if (const HottestLight light = hottest_light(part, r.lead_voltage, r.lead_current); light.lead >= 0) {
+      b.share = light.share;
+      b.power = light.power;
+      b.bore = light.current;
+      b.heat.lead = light.lead;
+    }
     b.is_over = has_reading(b.bore) && has_reading(b.rating) && b.bore > b.rating;
     if (!b.is_over) b.over = 0;
   }

@@ -19,6 +19,7 @@ class Thermal {
     int index = -1;  // into the parts of the board
     Heat heat;
     double power = 0;   // [W] that warms it
+    double share = 1;   // of what the whole part takes
     double stress = 0;  // [1/s] stress_rate
     double rise = 0;    // [K] over the air
     double damage = 0;  // 1: dead
@@ -36,7 +37,7 @@ class Thermal {
   // Takes the powers from the readings of that board.
   void look(const Board& board, const Circuit& circuit, const Readings& readings);
   // Another mean power for the time to come: what was counted is better than what was seen.
-  void set_power(size_t body, double watts) { bodies_[body].power = watts; }
+  void set_power(size_t body, double watts) { bodies_[body].power = watts * bodies_[body].share; }
   void pass(double seconds);
   // [s] until a part dies, cuts out or comes back, or has become visibly warmer, all powers as they are now; infinite: never.
   double due() const;

@@ -60,6 +60,32 @@ void Bench::zoom_fit() {
   fit_due_ = true;
 }
 
+bool Bench::look_at(std::string_view name) {
+  if (name.empty()) desk_.sight_due = Sight{desk_.selection, {}};
+  else if (desk_.board().find(name)) desk_.sight_due = Sight{{std::string(name)}, {}};
+  else if (const Result<Hole> hole = desk_.board().hole(name)) desk_.sight_due = Sight{{}, *hole};
+  return desk_.sight_due.has_value();
+}
+
+// A new board and a new window size are shown at once, all else by a glide.
+void Bench::aim_camera(double now) {
+  Desk& d = desk_;
+  constexpr float kClose = 64;  // [CSS px per hole step]
+  const Box view = d.bench.grown(-16);
+  if (d.sight_due && d.bench.size().x > 0) {
+    const bool hole = d.board().has(d.sight_due->hole), all = !hole && d.sight_due->parts.empty();
+    const MatArea area = hole ? hole_area(d.board(), d.sight_due->hole) : all ? bench_area(d.board()) : parts_area(d.board(), d.sight_due->parts);
+    Camera there = d.camera;
+    if (all) there.fit(area.min, area.max, view);
+    else there.fit(area.min, area.max, view, kClose);
+    there.touched = !all;
+    d.sight = std::move(*d.sight_due);
+    d.sight_due.reset();
+    glide_.begin(d.camera, there, d.view.reduced_motion ? now - 1 : now);
+  }
+  if (glide_.advance(d.camera, now)) d.wake = 0;
+}
+
 void Bench::zoom(float factor) { desk_.camera.zoom(desk_.bench.centre(), factor); }
 
 void Bench::set_view(const ViewOptions& view) {
@@ -308,7 +334,9 @@ double Bench::frame(const FrameIn& in) {
     const MatArea area = bench_area(d.board());
     d.camera.fit(area.min, area.max, d.bench.grown(-16));
     fit_due_ = false;
+    d.sight = {};
   }
+  aim_camera(in.now);
 
   ImGui::SetNextWindowPos({0, 0});
   ImGui::SetNextWindowSize({in.width, in.height});

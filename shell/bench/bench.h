@@ -79,6 +79,8 @@ class Bench : public Screen {
 
   void zoom_fit();
   void zoom(float factor);  // about the middle
+  // The camera goes to a part or a hole by its name, with "" to the selected parts, or to all. False when there is no such thing.
+  bool look_at(std::string_view name);
   // Takes a part from the box into the hand, as a tap on its compartment does. False when there is no such kind.
   bool take_up(std::string_view kind);
   void take_up(const Part& sample);  // with its values
@@ -98,6 +100,7 @@ class Bench : public Screen {
   enum class From { kNowhere, kBench, kBox };  // where the press that is held began
   void read_pointer();
   void run_tool();
+  void aim_camera(double now);
   void interrupt();
   double run_simulation(double now);
   double next_look(double now);
@@ -110,6 +113,7 @@ class Bench : public Screen {
   std::unique_ptr<Learner> learner_;
   From press_from_ = From::kNowhere;
   bool fit_due_ = true;
+  Glide glide_;
   float width_ = 0, height_ = 0;  // [CSS px]
   double last_now_ = -1;          // [s]
   double pause_ = 0;              // [s] between frames while a circuit changes

@@ -33,6 +33,13 @@ struct ViewOptions {
   double step = 1e-3;           // [s] of one step while time stands
 };
 
+// What is to be seen large from the next frame on: everything, some parts, or the surroundings of a hole.
+struct Sight {
+  std::vector<std::string> parts;
+  Hole hole;
+  bool operator==(const Sight&) const = default;
+};
+
 // The last thing worth telling: a key of the message catalogue with its arguments, never a glued sentence.
 struct Message {
   std::string key;              // "bench.placed", or "error.hole-occupied" when refused
@@ -87,6 +94,8 @@ class Desk {
 
   Session session;
   Camera camera;
+  std::optional<Sight> sight_due;   // the camera is to go there
+  Sight sight;                      // where it went last, by itself
   Paint paint;
   Sheets sheets;
   ViewOptions view;

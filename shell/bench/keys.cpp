@@ -182,6 +182,20 @@ void do_hill(Desk& desk, int) {
   desk.view.hill = !desk.view.hill;
   desk.tell(desk.view.hill ? "bench.hill.opened" : "bench.hill.closed", desk.hill.part());
 }
+// To where the hole cursor stands, or to the selected parts; from there, or with neither, back to the whole bench.
+void do_closer(Desk& desk, int) {
+  const Hole hole = desk.cursor_shown && desk.board().has(desk.cursor) ? desk.cursor : Hole{};
+  Sight wanted{hole.valid() ? std::vector<std::string>{} : desk.selection, hole};
+  if (desk.camera.touched && wanted == desk.sight) wanted = {};
+  if (wanted == Sight{}) desk.tell("bench.sight.all");
+  else if (hole.valid()) desk.tell("bench.sight.hole", {}, {}, desk.board().name_of(hole));
+  else desk.tell("bench.sight.part", desk.selection.front());
+  desk.sight_due = std::move(wanted);
+}
+void do_all_in_sight(Desk& desk, int) {
+  desk.sight_due = Sight{};
+  desk.tell("bench.sight.all");
+}
 void do_step_time(Desk& desk, int) { desk.step_time(); }
 
 std::vector<Chord> arrows(int modifiers) {
@@ -217,6 +231,8 @@ std::vector<Shortcut> make_table() {
       {"page", "redo", kPressed, {command_and(ImGuiKey_Z, "Z", kWithShift), command_and(ImGuiKey_Y, "Y")}, do_redo, true},
       {"page", "step-time", kPressed, {plain(ImGuiKey_Period, ".")}, do_step_time, true},
       {"page", "cross-over", kPage, {plain(ImGuiKey_F6, "F6"), shifted(ImGuiKey_F6, "F6")}},
+      {"page", "closer", kPressed, {plain(ImGuiKey_Z, "Z")}, do_closer},
+      {"page", "all-in-sight", kPressed, {shifted(ImGuiKey_Z, "Z")}, do_all_in_sight},
       {"page", "hill", kPressed, {plain(ImGuiKey_P, "P")}, do_hill},
       {"page", "search", kPage, {{kPlainKey, ImGuiKey_None, "/"}}},
       {"page", "shortcuts", kPage, {{kPlainKey, ImGuiKey_None, "?"}}},

@@ -29,8 +29,9 @@
 //                                              the source first, then each part on the way: before, after [V], current [A], flat
 //   {"do": "shortcuts"}                        keys and gestures (shortcuts.h)
 //   {"do": "step", "seconds": 0.001}                one step of time while it stands; answers "stepped" and "time"
-//   {"do": "view", "zoom": 1.25, "fit": true, "underBoard", "levels", "flow", "hill": true, "pace": 0.1,
+//   {"do": "view", "zoom": 1.25, "fit": true, "near": "R1", "underBoard", "levels", "flow", "hill": true, "pace": 0.1,
 //    "bounce": false, "readOnly": true}        each as wanted -> underBoard, levels, flow, hill, pace, bounce, readOnly as they now are,
+//                                              near: the camera goes to this part or hole, "" to the selected parts;
 //                                              "flags": how many stand,
 //                                              "inHand": Escape has something to put down. readOnly: buttons, switches and knobs work,
 //                                              all other changes are refused

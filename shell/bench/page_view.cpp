@@ -31,6 +31,12 @@ Status view_command(Bench& bench, const Json& request, PageJson& out) {
       return Error{.code = Code::kBadValue, .found = decimal(*pace), .expected = "0 to 1", .pointer = "/pace"};
     view.time_scale = *pace;
   }
+  std::optional<std::string> near;
+  if (find(request, "near")) {
+    const Result<std::string> name = text_of(request, "near");
+    if (!name) return name.error();
+    near = *name;
+  }
   bool bounce = bench.session().bounce(), read_only = bench.read_only();
   if (const Status s = take_option(request, "bounce", bounce); !s) return s.error();
   if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
@@ -38,6 +44,8 @@ Status view_command(Bench& bench, const Json& request, PageJson& out) {
   bench.set_read_only(read_only);
   bench.set_view(view);
   if (factor != 1) bench.zoom(float(factor));
+  if (near.has_value() && !bench.look_at(*near))
+    return Error{.code = Code::kBadValue, .found = std::string(*near), .expected = "a part or a hole of this board", .pointer = "/near"};
   if (*fit) bench.zoom_fit();
   const Signs& signs = bench.desk().signs;
   out.member("flags", double(signs.flags.size() + signs.flagged.size()));

@@ -123,6 +123,11 @@ test('at 400 % zoom, in forced colours, with more contrast, in dark, and with st
     assert.deepEqual(found, [], name);
     await picture(page, name);
   }
+  const night = await open(browser, site.url, {colorScheme: 'dark', address: '?test=1&lesson=two-hands'});
+  assert.equal(await night.evaluate(() => getComputedStyle(document.querySelector('.notebook')).colorScheme), 'dark');
+  await check(night);
+  await picture(night, 'lesson-dark');
+  await night.context().close();
   const moving = await page.evaluate(() => document.getAnimations().filter((one) => one.playState === 'running').length);
   assert.equal(moving, 0);
   await page.context().close();

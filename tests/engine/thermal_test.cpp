@@ -161,6 +161,50 @@ TEST(SessionHeat, LedWithoutResistorFadesOpensAndTellsItsNumbers) {
   EXPECT_FALSE(session.journal().can_undo()) << "a death is nobody's step";
 }
 
+// One segment of a digit straight on 5 V: that one dies, and the others go on.
+TEST(SessionHeat, OfADigitTheLightThatTakesTooMuchDies) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("digit-cathode", "DS1", {"h20"});
+  const Part& digit = b.board.parts[1];
+  const int a = lead_index(*digit.kind, "a"), d = lead_index(*digit.kind, "d"), common = lead_index(*digit.kind, "common-1");
+  const auto beside = [&](int lead, char row) { return std::string(1, row) + b.board.name_of(b.board.parts[1].leads[size_t(lead)]).substr(1); };
+  b.add("jumper-wire", "W1", {"top+3", beside(a, 'a')});
+  b.add("resistor", "R1", {"top+6", "c14"}).set("resistance", 330);
+  b.add("jumper-wire", "W2", {"a14", beside(d, 'j')});
+  b.add("jumper-wire", "W3", {"top-3", beside(common, 'j')});
+  Session session(b.board);
+  session.settle();
+  for (double gone = 0; gone < 60 && !session.board().parts[1].defect; gone += 0.05) session.advance(0.05);
+  const Defect& died = session.board().parts[1].defect;
+  ASSERT_EQ(died.kind, Defect::Kind::kOpen);
+  EXPECT_EQ(died.lead, a);
+  EXPECT_EQ(died.unit, 'A');
+  EXPECT_GT(died.bore, died.rating);
+  session.advance(1);
+  const PartReading& r = session.readings().parts[1];
+  EXPECT_NEAR(r.lead_current[size_t(a)], 0, 1e-7);
+  EXPECT_GT(r.lead_current[size_t(d)], 5e-3);
+}
+
+// Ten bars within their rating together take ten times what kills one: none of them is hurt.
+TEST(SessionHeat, ABarWithAllItsLightsOnIsNotHurtByTheirSum) {
+  BoardBuilder b(LayoutKind::k830);
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("led-bar", "LED1", {"f20"});
+  for (int k = 0; k < 10; ++k) {
+    const std::string column = std::to_string(20 + k), lead = std::to_string(k + 1);
+    b.add("resistor", "R" + lead, {"bottom+" + column, "g" + column}).set("resistance", 220);
+    b.add("jumper-wire", "W" + lead, {"a" + column, "top-" + column});
+  }
+  b.add("jumper-wire", "W11", {"top+2", "bottom+2"});
+  Session session(b.board);
+  session.settle();
+  EXPECT_GT(session.readings().parts[1].current, 0.1);
+  for (int k = 0; k < 40; ++k) session.advance(0.5);
+  EXPECT_FALSE(session.board().parts[1].defect);
+}
+
 TEST(SessionHeat, ReplacingIsOneStepAndUndoBringsTheDeadOneBack) {
   BoardBuilder b = no_resistor();
   Session session(b.board);
