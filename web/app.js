@@ -7,7 +7,7 @@ import {Clipboard, writeClipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
 import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
-import {Frame} from './frame.js';
+import {prepare} from './host.js';
 import {Keep} from './keep.js';
 import {changeTo, language, loadLanguage} from './language.js';
 import {Lessons} from './lesson.js';
@@ -41,7 +41,7 @@ function kindOfFile(text) {
 }
 
 export class App {
-  /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?Frame} frame the page is in */
+  /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?import('./frame.js').Frame} frame the page is in */
   constructor(bench, keep, frame) {
     this.bench = bench;
     this.keep = keep;
@@ -71,6 +71,8 @@ export class App {
     bench.onChange((what) => this.changed(what));
     this.keys();
     acceptDrops(document.body, (file) => this.openFile(file));
+    // Whoever works here will soon ask.
+    for (const hand of ['pointerdown', 'keydown']) window.addEventListener(hand, () => void bench.fetchMore().catch(() => {}), {once: true});
     window.addEventListener('hashchange', () => this.followLink(location.hash));
     this.update();
   }
@@ -247,10 +249,10 @@ export class App {
     }
   }
 
-  /** @param {string} name */
-  async openExample(name) {
+  /** @param {string} name @param {string} [text] of its file, if that is here */
+  async openExample(name, text = '') {
     try {
-      this.load(titled(await readExample(name), say(`example.${name}`)), say(`example.${name}`), true);
+      this.load(titled(text || await readExample(name), say(`example.${name}`)), say(`example.${name}`), true);
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -280,6 +282,7 @@ export class App {
 
   /** Hides one to three defects to be searched for, or shows them. @param {'hide'|'reveal'} what */
   hunt(what) {
+    if (!this.bench.whole) return this.whenWhole(() => this.hunt(what));
     const answer = this.bench.call(what === 'hide' ? {do: 'hide', count: 1 + Math.floor(Math.random() * 3), seed: Math.floor(Math.random() * 1e9)} : {do: 'reveal'});
     if (!answer.ok) return this.fail(answer.error);
     this.show(say(`menu.life.done.${what}`));
@@ -359,6 +362,12 @@ export class App {
       for (const value of parts.find((one) => one.name === part.name)?.values ?? [])
         if (value.use === 'momentary' && part.set) delete part.set[value.key];
     return JSON.stringify(file);
+  }
+
+  /** What only the whole program can answer: now, or once it is here. @param {() => void} act */
+  whenWhole(act) {
+    if (this.bench.whole) return act();
+    this.bench.fetchMore().then(act, (reason) => this.show(say('say.error.read', {file: say('app.name'), reason: String(reason)})));
   }
 
   // --- messages ---
@@ -448,12 +457,12 @@ const titled = (text, title) => (language() === 'en' ? text : JSON.stringify({..
 const namedBoard = () =>
     new URLSearchParams(location.search).get('board') ?? document.querySelector('meta[name="board"]')?.getAttribute('content') ?? null;
 
-/** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep */
-async function openFirst(app, keep) {
+/** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep @param {Promise<string>} first its text, unless there is another */
+async function openFirst(app, keep, first) {
   const named = namedBoard();
   const back = await app.openKept();
   app.restored = back;
-  if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard);
+  if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard, await first.catch(() => ''));
   keep.follow(() => app.boardAtRest());
   app.following = true;
   app.unread?.();
@@ -473,21 +482,26 @@ async function authorsBoard(app) {
 
 async function start() {
   const cover = byId('cover');
-  const letters = await loadLanguage();
+  const framed = window.parent !== window;
+  if (!framed) prepare();  // a frame waits until it is seen
+  const [letters, frames] = await Promise.all([loadLanguage(), framed ? import('./frame.js') : null]);
+  const frame = frames && new frames.Frame();
   cover.textContent = say('app.loading');
   const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
   canvas.setAttribute('role', 'application');
   canvas.setAttribute('aria-roledescription', say('canvas.role'));
   canvas.setAttribute('aria-describedby', 'bench-help');
-  const frame = Frame.here();
   byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
     await frame?.wanted;
-    const bench = await startBench(canvas, letters);
     const named = namedBoard();  // each board with an address of its own is kept apart from the page's
-    const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
+    // What the network and the store have to give comes while the program does.
+    const opening = Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
+    const first = opening.then(async (keep) => (named || await keep.read() !== null ? '' : readExample(kFirstBoard)));
+    first.catch(() => {});  // told by openExample
+    const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
     const app = new App(bench, keep, frame);
-    await openFirst(app, keep);
+    await openFirst(app, keep, first);
     await app.lessons.openAddress(location.search);
     document.body.classList.add('ready');
     cover.hidden = true;

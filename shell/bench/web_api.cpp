@@ -12,6 +12,7 @@
 #include "shell/bench/page_api.h"
 #include "shell/bench/page_marking.h"
 #include "shell/bench/raster.h"
+#include "shell/bench/web_fonts.h"
 #include "shell/bench/web_gl.h"
 #include "shell/bench/web_words.h"
 
@@ -73,8 +74,8 @@ extern "C" {
 // Before ui_init: what the bench says (web_words.h).
 EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) { give_words(lines); }
 
-// Before ui_init: the letters of a script that the bench's own fonts do not have.
-EMSCRIPTEN_KEEPALIVE void tp_font(const uint8_t* file, int size) { fonts::give_more({file, static_cast<size_t>(size)}); }
+// Before ui_init: the fonts, by the number of fonts::File.
+EMSCRIPTEN_KEEPALIVE void tp_font(int which, const uint8_t* bytes, int size) { fonts::give(static_cast<fonts::File>(which), {bytes, static_cast<size_t>(size)}); }
 
 // 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
