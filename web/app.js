@@ -7,7 +7,7 @@ import {Clipboard, writeClipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
 import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
-import {prepare} from './host.js';
+import {prepare, prepareMore} from './host.js';
 import {Keep} from './keep.js';
 import {changeTo, language, loadLanguage} from './language.js';
 import {Lessons} from './lesson.js';
@@ -26,6 +26,7 @@ import {megabytes, namesInWords, say, sayError} from './words.js';
 /** @typedef {import('./types.js').BenchError} BenchError */
 
 const kFirstBoard = 'one-button';
+const kQuiet = 1500; // ms after the start until the page fetches what is not needed yet
 const kRefresh = 200; // ms between updates of the words while numbers run
 
 /** @param {string} id */
@@ -71,8 +72,8 @@ export class App {
     bench.onChange((what) => this.changed(what));
     this.keys();
     acceptDrops(document.body, (file) => this.openFile(file));
-    // Whoever works here will soon ask.
-    for (const hand of ['pointerdown', 'keydown']) window.addEventListener(hand, () => void bench.fetchMore().catch(() => {}), {once: true});
+    // Whoever works here will soon need all of it.
+    for (const hand of ['pointermove', 'pointerdown', 'keydown']) window.addEventListener(hand, () => void bench.fetchMore().catch(() => {}), {once: true});
     window.addEventListener('hashchange', () => this.followLink(location.hash));
     this.update();
   }
@@ -242,7 +243,8 @@ export class App {
   /** The board that the page's address names; one that cannot be had says so. @param {string} name */
   async openNamed(name) {
     try {
-      return this.load(await readBoard(name), name);
+      const [text] = await Promise.all([readBoard(name), this.bench.fetchMore()]);
+      return this.load(text, name);
     } catch (reason) {
       this.show(say('say.error.read', {file: name, reason: String(reason)}));
       return false;
@@ -252,7 +254,8 @@ export class App {
   /** @param {string} name @param {string} [text] of its file, if that is here */
   async openExample(name, text = '') {
     try {
-      this.load(titled(text || await readExample(name), say(`example.${name}`)), say(`example.${name}`), true);
+      if (!text) [text] = await Promise.all([readExample(name), this.bench.fetchMore()]);
+      this.load(titled(text, say(`example.${name}`)), say(`example.${name}`), true);
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -265,7 +268,7 @@ export class App {
       return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
     }
     try {
-      const text = await boardText(file);
+      const [text] = await Promise.all([boardText(file), this.bench.fetchMore()]);
       const kind = kindOfFile(text);
       if (kind === 'lesson') return this.lessons.course.offer(text, file.name);
       this.load(kind === 'hand-in' ? JSON.stringify(JSON.parse(text).board ?? null) : text, file.name);
@@ -317,7 +320,9 @@ export class App {
   /** The board of a link that the page was opened with; a bad link says why and changes nothing. @param {string} hash */
   async openLink(hash) {
     const text = await this.readLink(hash);
-    if (text === null || !this.load(text, say('share.name'))) return;
+    if (text === null) return;
+    await this.bench.fetchMore();
+    if (!this.load(text, say('share.name'))) return;
     // Taken over: from here on it is this person's board, which a reload must not undo.
     history.replaceState(null, '', location.pathname + location.search);
     this.keep.changed();
@@ -345,6 +350,7 @@ export class App {
   async openKept() {
     const text = await this.keep.read();
     if (text === null) return false;
+    await this.bench.fetchMore();
     if (this.load(text, say('keep.name'))) return true;
     const reason = /** @type {string} */ (document.querySelector('#toast p')?.textContent);
     if (this.keep.keeps) await this.keep.store?.setAside();
@@ -480,6 +486,12 @@ async function authorsBoard(app) {
   }
 }
 
+/** The bench can be used; now comes what it may need later. @param {App} app */
+function goOn(app) {
+  void app.bench.fetchMore().catch(() => {});
+  void workOffline(app);
+}
+
 async function start() {
   const cover = byId('cover');
   const framed = window.parent !== window;
@@ -497,7 +509,11 @@ async function start() {
     const named = namedBoard();  // each board with an address of its own is kept apart from the page's
     // What the network and the store have to give comes while the program does.
     const opening = Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
-    const first = opening.then(async (keep) => (named || await keep.read() !== null ? '' : readExample(kFirstBoard)));
+    const first = opening.then(async (keep) => {
+      if (!named && !location.hash && !location.search.includes('lesson=') && await keep.read() === null) return readExample(kFirstBoard);
+      prepareMore();
+      return '';
+    });
     first.catch(() => {});  // told by openExample
     const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
     const app = new App(bench, keep, frame);
@@ -507,7 +523,7 @@ async function start() {
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));
     bench.expose(app);
-    workOffline(app);
+    if (!frame) setTimeout(() => goOn(app), kQuiet);
   } catch (reason) {
     console.error(reason);
     cover.replaceChildren(el('p', {}, say('app.no-start', {reason: String(reason)})), el('p', {}, say('app.no-start.hint')));

@@ -44,6 +44,11 @@ export function prepare(module, drawn = true) {
   return begun;
 }
 
+/** Begins to fetch the second half too: there will be a board that needs it. */
+export function prepareMore() {
+  begun?.program.prepareMore();
+}
+
 /** The module itself, with its words. @param {HostOptions} options @param {HTMLCanvasElement} [canvas] */
 async function load(options, canvas) {
   const {program, script, fonts} = begun ?? prepare(options.module, canvas !== undefined);

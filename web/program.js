@@ -1,5 +1,6 @@
-// The program's WebAssembly, in two halves that share one memory and one table (web/tools/split.mjs): the first draws the bench and lets hands work
-// on it; the second answers what a person asks (why is it dark, which value, a lesson, ...) and is fetched when that is first needed.
+// The program's WebAssembly, in two halves that share one memory and one table (web/tools/split.mjs). The first shows a bench with common parts and
+// lets hands work on it. The second has the other parts, edits in words, and the answers to what a person asks (why is it dark, which value, a lesson);
+// it is fetched when any of that is near.
 
 const kFirst = 'tiepoint.wasm', kMore = 'tiepoint.more.wasm';
 
@@ -18,14 +19,30 @@ async function compile(address) {
   return WebAssembly.compileStreaming(answer);
 }
 
+/** Whether late() can work: some browsers compile no more than 4 kB while the page waits. */
+function compilesWaiting() {
+  const bytes = new Uint8Array(5000);  // a module that is one section without meaning
+  bytes.set([0, 0x61, 0x73, 0x6d, 1, 0, 0, 0, 0, 0xfd, 0x26]);
+  try {
+    return new WebAssembly.Module(bytes) instanceof WebAssembly.Module;
+  } catch {
+    return false;
+  }
+}
+
 export class Program {
   /** Begins at once. @param {URL} script address of tiepoint.js; the halves lie beside it */
   constructor(script) {
     this.script = script;
     this.first = compile(new URL(kFirst, script));
     this.first.catch(() => {});  // told by start()
+    /** @type {?Promise<WebAssembly.Module>} */
+    this.second = null;
     /** @type {?Promise<void>} */
     this.coming = null;
+    /** @type {() => void} */
+    this.started = () => {};
+    this.running = new Promise((resolve) => (this.started = () => resolve(undefined)));
     this.whole = false;
   }
 
@@ -36,12 +53,21 @@ export class Program {
     this.tie = WebAssembly.Module.imports(module).find((one) => one.module.startsWith('half '))?.module ?? '';
     const later = new Proxy({}, {get: (_, slot) => (/** @type {any[]} */ ...words) => this.late(Number(slot), words)});
     this.instance = await WebAssembly.instantiate(module, {...imports, [this.tie]: later});
+    this.started();
+    if (!compilesWaiting()) await this.fetchMore();
     return this.instance;
+  }
+
+  /** Begins to fetch the second half. */
+  prepareMore() {
+    this.second ??= compile(new URL(kMore, this.script));
+    this.second.catch(() => (this.second = null));  // told by fetchMore()
+    return this.second;
   }
 
   /** The second half, fetched unless it is here. A failure may be tried again. @returns {Promise<void>} */
   fetchMore() {
-    this.coming ??= compile(new URL(kMore, this.script)).then((module) => WebAssembly.instantiate(module, this.exports())).then(() => void (this.whole = true));
+    this.coming ??= Promise.all([this.prepareMore(), this.running]).then(([module]) => WebAssembly.instantiate(module, this.exports())).then(() => void (this.whole = true));
     this.coming.catch(() => (this.coming = null));
     return this.coming;
   }
