@@ -7,6 +7,7 @@ import {Clipboard, writeClipboard} from './clipboard.js';
 import {el, setAttribute} from './dom.js';
 import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
+import {Frame} from './frame.js';
 import {prepare, prepareMore} from './host.js';
 import {Keep} from './keep.js';
 import {changeTo, language, loadLanguage} from './language.js';
@@ -19,6 +20,7 @@ import {Search} from './search.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
+import {kCurrent} from './store.js';
 import {Signs} from './signs.js';
 import {megabytes, namesInWords, say, sayError} from './words.js';
 
@@ -42,7 +44,7 @@ function kindOfFile(text) {
 }
 
 export class App {
-  /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?import('./frame.js').Frame} frame the page is in */
+  /** @param {import('./bench.js').Bench} bench @param {Keep} keep @param {?Frame} frame the page is in */
   constructor(bench, keep, frame) {
     this.bench = bench;
     this.keep = keep;
@@ -495,30 +497,35 @@ function goOn(app) {
 async function start() {
   const cover = byId('cover');
   const framed = window.parent !== window;
-  if (!framed) prepare();  // a frame waits until it is seen
-  const [letters, frames] = await Promise.all([loadLanguage(), framed ? import('./frame.js') : null]);
-  const frame = frames && new frames.Frame();
-  cover.textContent = say('app.loading');
   const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
+  const named = namedBoard(), place = named ? `board ${named}` : kCurrent;  // each board with an address of its own is kept apart from the page's
+  // All that network, store and other processes have to give is asked for at once; a frame waits until it is seen.
+  if (!framed) prepare(canvas);
+  const keeping = framed ? null : Keep.open(place);
+  const other = framed || named || location.hash || location.search.includes('lesson=');
+  const example = other ? Promise.resolve('') : readExample(kFirstBoard);
+  example.catch(() => {});  // told by openExample
+  const letters = await loadLanguage();
+  const frame = framed ? new Frame() : null;
+  cover.textContent = say('app.loading');
   canvas.setAttribute('role', 'application');
   canvas.setAttribute('aria-roledescription', say('canvas.role'));
   canvas.setAttribute('aria-describedby', 'bench-help');
   byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
     await frame?.wanted;
-    const named = namedBoard();  // each board with an address of its own is kept apart from the page's
-    // What the network and the store have to give comes while the program does.
-    const opening = Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
-    const first = opening.then(async (keep) => {
-      if (!named && !location.hash && !location.search.includes('lesson=') && await keep.read() === null) return readExample(kFirstBoard);
-      prepareMore();
-      return '';
-    });
-    first.catch(() => {});  // told by openExample
+    const opening = keeping ?? Keep.open(frame?.keptAs);
+    void opening.then(async (keep) => (other || await keep.read() !== null) && prepareMore());
+    // Kept for offline work it costs nothing, and a request that waits would not be answered from there.
+    const kept = !framed && Boolean(navigator.serviceWorker?.controller);
+    if (kept) prepareMore();
     const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
+    if (kept) await bench.fetchMore();
+    keep.tell();
     const app = new App(bench, keep, frame);
-    await openFirst(app, keep, first);
+    await openFirst(app, keep, example);
     await app.lessons.openAddress(location.search);
+    bench.host.draw();
     document.body.classList.add('ready');
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));

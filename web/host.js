@@ -32,15 +32,19 @@ const REVISIONS = /** @type {const} */ (['board', 'readings', 'view']);
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
 const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
 
+/** ImGui smooths its own edges, and what has not changed stays in the picture. */
+const kContext = {alpha: false, antialias: false, depth: false, stencil: false, preserveDrawingBuffer: true};
+
 /** @type {?{program: Program, script: Promise<any>, fonts: Promise<ArrayBuffer[]>}} */
 let begun = null;
 
-/** Begins to fetch and compile the program and its fonts, for whoever mounts it soon. @param {string} [module] @param {boolean} [drawn] */
-export function prepare(module, drawn = true) {
+/** Begins to fetch and compile the program and its fonts, for whoever mounts it soon. @param {HTMLCanvasElement} [canvas] @param {string} [module] */
+export function prepare(canvas, module) {
   const address = new URL(module ?? 'tiepoint.js', import.meta.url);
   const font = async (/** @type {string} */ name) => (await fetchFile(new URL(name, address))).arrayBuffer();
-  begun = {program: new Program(address), script: import(address.href), fonts: Promise.all(drawn ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : [])};
+  begun = {program: new Program(address), script: import(address.href), fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : [])};
   for (const promise of [begun.script, begun.fonts]) promise.catch(() => {});  // told by load()
+  canvas?.getContext('webgl2', kContext);  // another process makes it, which takes as long as the files
   return begun;
 }
 
@@ -51,7 +55,7 @@ export function prepareMore() {
 
 /** The module itself, with its words. @param {HostOptions} options @param {HTMLCanvasElement} [canvas] */
 async function load(options, canvas) {
-  const {program, script, fonts} = begun ?? prepare(options.module, canvas !== undefined);
+  const {program, script, fonts} = begun ?? prepare(canvas, options.module);
   begun = null;
   const create = (await script).default;
   const module = await new Promise((resolve, reject) => create({canvas, instantiateWasm: (/** @type {WebAssembly.Imports} */ imports, /** @type {(instance: WebAssembly.Instance) => void} */ done) => {
@@ -244,6 +248,13 @@ export class Host {
     clearTimeout(this.timer);
     this.timer = 0;
     this.frameRequest = requestAnimationFrame(() => this.frame());
+  }
+
+  /** The next picture now, not at the next refresh: the first one. */
+  draw() {
+    if (this.paused) return;
+    this.stopFrames();
+    this.frame();
   }
 
   frame() {

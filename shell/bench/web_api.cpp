@@ -16,17 +16,9 @@
 #include "shell/bench/web_gl.h"
 #include "shell/bench/web_words.h"
 
-// The context of Module.canvas, made current. ImGui smooths its own edges, and what has not changed stays (Picture). 0: there is no WebGL 2.
+// The context that web/host.js has opened on Module.canvas, made current. 0: there is no WebGL 2.
 EM_JS(int, make_gl_context, (), {
-  const handle = GL.createContext(Module["canvas"], {
-    majorVersion : 2,
-    minorVersion : 0,
-    alpha : false,
-    antialias : false,
-    depth : false,
-    stencil : false,
-    preserveDrawingBuffer : true
-  });
+  const handle = GL.createContext(Module["canvas"], {majorVersion : 2, minorVersion : 0});
   return handle > 0 && GL.makeContextCurrent(handle) ? 1 : 0;
 });
 

@@ -56,7 +56,10 @@ const kNames = {
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))
   writeFileSync(join(source, name), rename(plain(name), kNames[name] ?? [], name));
 
-const kEntries = ['app.js', 'parts.js', 'style.css', 'parts.css', 'lesson.css', 'author.css', 'marking.js', 'marking.css'];
+// The page's style sheets are one file: each costs a round trip before anything is shown.
+const sheets = [...plain('index.html').matchAll(/<link rel="stylesheet" href="([^"]+)">\n/g)];
+writeFileSync(join(source, 'index.css'), sheets.map(([, name]) => `@import "./${name}";\n`).join(''));
+const kEntries = ['index.css', 'app.js', 'parts.js', 'style.css', 'parts.css', 'marking.js', 'marking.css'];
 /** @param {string[]} entries @param {string[]} [more] */
 const bundle = (entries, more = []) => execFileSync('esbuild', [...entries, '--bundle', '--minify', '--format=esm', '--target=es2022', '--external:fonts/*',
   '--log-level=warning', '--outdir=bundled', ...more], {cwd: source, stdio: ['ignore', 'ignore', 'inherit']});
@@ -81,6 +84,7 @@ const withApp = (pieces.find(({name}) => name === 'app.js')?.needs ?? []).map((n
 /** @param {string} name of an HTML file */
 function page(name) {
   let text = plain(name);
+  if (name === 'index.html') sheets.forEach(([link], at) => (text = text.replace(link, at ? '' : '<link rel="stylesheet" href="index.css">\n')));
   const names = [...text.matchAll(/(?:href|src)="([^"]+)"/g)].map((found) => found[1]).filter((one) => named.has(one));
   text = rename(text, [...new Set(names)], name);
   // The modules are one file now, but for what it shares with others.
