@@ -49,6 +49,7 @@ export class AddPart {
 
   /** What fits, of what is offered. @param {string} text @returns {import('./search.js').Found[]} */
   ask(text) {
+    if (text === '' && !this.app.bench.whole) return [];  // nothing was used yet
     const {found} = this.app.bench.call({do: 'find', text});
     return found.filter((/** @type {import('./search.js').Found} */ {kind}) => this.offered.some(({key}) => key === kind));
   }

@@ -8,6 +8,7 @@ import {el, setAttribute} from './dom.js';
 import {downloadUnread, Earlier} from './earlier.js';
 import {acceptDrops, boardText, kLargestFile, readBoard, readExample} from './files.js';
 import {Frame} from './frame.js';
+import {prepare, prepareMore} from './host.js';
 import {Keep} from './keep.js';
 import {changeTo, language, loadLanguage} from './language.js';
 import {Lessons} from './lesson.js';
@@ -19,6 +20,7 @@ import {Search} from './search.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
 import {kLongLink, LinkError, linkTo, unpack} from './share.js';
+import {kCurrent} from './store.js';
 import {Signs} from './signs.js';
 import {megabytes, namesInWords, say, sayError} from './words.js';
 
@@ -26,6 +28,7 @@ import {megabytes, namesInWords, say, sayError} from './words.js';
 /** @typedef {import('./types.js').BenchError} BenchError */
 
 const kFirstBoard = 'one-button';
+const kQuiet = 1500; // ms after the start until the page fetches what is not needed yet
 const kRefresh = 200; // ms between updates of the words while numbers run
 
 /** @param {string} id */
@@ -71,6 +74,8 @@ export class App {
     bench.onChange((what) => this.changed(what));
     this.keys();
     acceptDrops(document.body, (file) => this.openFile(file));
+    // Whoever works here will soon need all of it.
+    for (const hand of ['pointermove', 'pointerdown', 'keydown']) window.addEventListener(hand, () => void bench.fetchMore().catch(() => {}), {once: true});
     window.addEventListener('hashchange', () => this.followLink(location.hash));
     this.update();
   }
@@ -240,17 +245,19 @@ export class App {
   /** The board that the page's address names; one that cannot be had says so. @param {string} name */
   async openNamed(name) {
     try {
-      return this.load(await readBoard(name), name);
+      const [text] = await Promise.all([readBoard(name), this.bench.fetchMore()]);
+      return this.load(text, name);
     } catch (reason) {
       this.show(say('say.error.read', {file: name, reason: String(reason)}));
       return false;
     }
   }
 
-  /** @param {string} name */
-  async openExample(name) {
+  /** @param {string} name @param {string} [text] of its file, if that is here */
+  async openExample(name, text = '') {
     try {
-      this.load(titled(await readExample(name), say(`example.${name}`)), say(`example.${name}`), true);
+      if (!text) [text] = await Promise.all([readExample(name), this.bench.fetchMore()]);
+      this.load(titled(text, say(`example.${name}`)), say(`example.${name}`), true);
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -263,7 +270,7 @@ export class App {
       return this.fail({code: 'too-large', text: 'too large', found, expected}, file.name);
     }
     try {
-      const text = await boardText(file);
+      const [text] = await Promise.all([boardText(file), this.bench.fetchMore()]);
       const kind = kindOfFile(text);
       if (kind === 'lesson') return this.lessons.course.offer(text, file.name);
       this.load(kind === 'hand-in' ? JSON.stringify(JSON.parse(text).board ?? null) : text, file.name);
@@ -280,6 +287,7 @@ export class App {
 
   /** Hides one to three defects to be searched for, or shows them. @param {'hide'|'reveal'} what */
   hunt(what) {
+    if (!this.bench.whole) return this.whenWhole(() => this.hunt(what));
     const answer = this.bench.call(what === 'hide' ? {do: 'hide', count: 1 + Math.floor(Math.random() * 3), seed: Math.floor(Math.random() * 1e9)} : {do: 'reveal'});
     if (!answer.ok) return this.fail(answer.error);
     this.show(say(`menu.life.done.${what}`));
@@ -314,7 +322,9 @@ export class App {
   /** The board of a link that the page was opened with; a bad link says why and changes nothing. @param {string} hash */
   async openLink(hash) {
     const text = await this.readLink(hash);
-    if (text === null || !this.load(text, say('share.name'))) return;
+    if (text === null) return;
+    await this.bench.fetchMore();
+    if (!this.load(text, say('share.name'))) return;
     // Taken over: from here on it is this person's board, which a reload must not undo.
     history.replaceState(null, '', location.pathname + location.search);
     this.keep.changed();
@@ -342,6 +352,7 @@ export class App {
   async openKept() {
     const text = await this.keep.read();
     if (text === null) return false;
+    await this.bench.fetchMore();
     if (this.load(text, say('keep.name'))) return true;
     const reason = /** @type {string} */ (document.querySelector('#toast p')?.textContent);
     if (this.keep.keeps) await this.keep.store?.setAside();
@@ -359,6 +370,12 @@ export class App {
       for (const value of parts.find((one) => one.name === part.name)?.values ?? [])
         if (value.use === 'momentary' && part.set) delete part.set[value.key];
     return JSON.stringify(file);
+  }
+
+  /** What only the whole program can answer: now, or once it is here. @param {() => void} act */
+  whenWhole(act) {
+    if (this.bench.whole) return act();
+    this.bench.fetchMore().then(act, (reason) => this.show(say('say.error.read', {file: say('app.name'), reason: String(reason)})));
   }
 
   // --- messages ---
@@ -448,12 +465,12 @@ const titled = (text, title) => (language() === 'en' ? text : JSON.stringify({..
 const namedBoard = () =>
     new URLSearchParams(location.search).get('board') ?? document.querySelector('meta[name="board"]')?.getAttribute('content') ?? null;
 
-/** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep */
-async function openFirst(app, keep) {
+/** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep @param {Promise<string>} first its text, unless there is another */
+async function openFirst(app, keep, first) {
   const named = namedBoard();
   const back = await app.openKept();
   app.restored = back;
-  if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard);
+  if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard, await first.catch(() => ''));
   keep.follow(() => app.boardAtRest());
   app.following = true;
   app.unread?.();
@@ -471,29 +488,49 @@ async function authorsBoard(app) {
   }
 }
 
+/** The bench can be used; now comes what it may need later. @param {App} app */
+function goOn(app) {
+  void app.bench.fetchMore().catch(() => {});
+  void workOffline(app);
+}
+
 async function start() {
   const cover = byId('cover');
-  const letters = await loadLanguage();
-  cover.textContent = say('app.loading');
+  const framed = window.parent !== window;
   const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
+  const named = namedBoard(), place = named ? `board ${named}` : kCurrent;  // each board with an address of its own is kept apart from the page's
+  // All that network, store and other processes have to give is asked for at once; a frame waits until it is seen.
+  if (!framed) prepare(canvas);
+  const keeping = framed ? null : Keep.open(place);
+  const other = framed || named || location.hash || location.search.includes('lesson=');
+  const example = other ? Promise.resolve('') : readExample(kFirstBoard);
+  example.catch(() => {});  // told by openExample
+  const letters = await loadLanguage();
+  const frame = framed ? new Frame() : null;
+  cover.textContent = say('app.loading');
   canvas.setAttribute('role', 'application');
   canvas.setAttribute('aria-roledescription', say('canvas.role'));
   canvas.setAttribute('aria-describedby', 'bench-help');
-  const frame = Frame.here();
   byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
     await frame?.wanted;
-    const bench = await startBench(canvas, letters);
-    const named = namedBoard();  // each board with an address of its own is kept apart from the page's
-    const keep = await Keep.open(frame?.keptAs ?? (named ? `board ${named}` : undefined));
+    const opening = keeping ?? Keep.open(frame?.keptAs);
+    void opening.then(async (keep) => (other || await keep.read() !== null) && prepareMore());
+    // Kept for offline work it costs nothing, and a request that waits would not be answered from there.
+    const kept = !framed && Boolean(navigator.serviceWorker?.controller);
+    if (kept) prepareMore();
+    const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
+    if (kept) await bench.fetchMore();
+    keep.tell();
     const app = new App(bench, keep, frame);
-    await openFirst(app, keep);
+    await openFirst(app, keep, example);
     await app.lessons.openAddress(location.search);
+    bench.host.draw();
     document.body.classList.add('ready');
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));
     bench.expose(app);
-    workOffline(app);
+    if (!frame) setTimeout(() => goOn(app), kQuiet);
   } catch (reason) {
     console.error(reason);
     cover.replaceChildren(el('p', {}, say('app.no-start', {reason: String(reason)})), el('p', {}, say('app.no-start.hint')));

@@ -1,15 +1,16 @@
 // Writing a lesson in the page: what a board does was recorded, or a lesson file was opened; here its texts, steps, questions, checks and
 // hints are written with ordinary form fields. The engine proves it while it is written; what is wrong is said at its field.
 import {stepEditor} from './authorstep.js';
-import {Fields, oneText} from './authorfields.js';
+import {Fields} from './authorfields.js';
 import {el, setText} from './dom.js';
 import {download, fileName, pickFile} from './files.js';
+import {kDraft} from './lessonkeep.js';
+import {oneText} from './lessonwords.js';
 import {say, sayError, sentence} from './words.js';
 
 /** @typedef {Record<string, any>} Json as in web/schema/lesson.schema.json; a check that is left out for now carries `off` */
 
 const kProve = 450;   // ms after the last change
-const kDraft = 'draft';
 
 /** What a learner's progress is kept under: of a recorded lesson, made of its title. @param {Json} lesson */
 function idOf(lesson) {
@@ -87,12 +88,6 @@ export class Author {
     this.node.hidden = true;
     document.body.classList.remove('authoring');
     document.getElementById('notebook')?.focus({preventScroll: true});
-  }
-
-  /** What was being written when the page was left. @returns {Promise<?Json>} */
-  async draft() {
-    const kept = /** @type {any} */ (await this.keep.read(kDraft));
-    return kept?.draft ? JSON.parse(kept.draft) : null;
   }
 
   // --- changes ---

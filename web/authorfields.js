@@ -1,13 +1,11 @@
 // Form fields that are tied to members of a JSON object, each with its label, its place in the file, and room for what is wrong there.
 import {el, setAttribute, setText} from './dom.js';
+import {oneText} from './lessonwords.js';
 import {quantityIn, quantityText} from './quantity.js';
 import {say} from './words.js';
 
 /** @typedef {Record<string, any>} Json */
 /** @typedef {{pointer: string, control: ?HTMLElement, problem: HTMLElement, node: HTMLElement}} Place */
-
-/** A text of the file, which may be one string or its lines. @param {unknown} words */
-export const oneText = (words) => (Array.isArray(words) ? words.join('\n') : String(words ?? ''));
 
 export class Fields {
   /** @param {() => void} changed */

@@ -1,7 +1,7 @@
 // One step of a lesson that is written: kind, title, text, question, checks, hints, and its place among the others.
 import {checkEditor} from './authorcheck.js';
-import {oneText} from './authorfields.js';
 import {el} from './dom.js';
+import {oneText} from './lessonwords.js';
 import {markdown, plain} from './markdown.js';
 import {say} from './words.js';
 

@@ -18,6 +18,15 @@ export class Bench {
     return this.host.call(command);
   }
 
+  /** Whether all commands are answered at once; else fetchMore() first for what works out answers (web/program.js). */
+  get whole() {
+    return this.host.whole;
+  }
+
+  fetchMore() {
+    return this.host.fetchMore();
+  }
+
   /** @param {(what: Changes) => void} listener */
   onChange(listener) {
     this.#listeners.push(listener);

@@ -1,9 +1,9 @@
 // The course: the lessons in their order, which of them are done, and the list to choose from.
-import {Author} from './author.js';
-import {oneText} from './authorfields.js';
 import {course, readLesson} from './courselist.js';
 import {el, setText} from './dom.js';
 import {pickFile} from './files.js';
+import {kDraft} from './lessonkeep.js';
+import {oneText} from './lessonwords.js';
 import {say, sayError} from './words.js';
 
 /** @type {Map<string, {title: string, goal: string, minutes: number}>} */
@@ -13,7 +13,8 @@ const known = new Map();
 export async function aboutLesson(bench, id) {
   const before = known.get(id);
   if (before) return before;
-  const answer = bench.call({do: 'lesson', act: 'summary', text: await readLesson(id)});
+  const [text] = await Promise.all([readLesson(id), bench.fetchMore()]);
+  const answer = bench.call({do: 'lesson', act: 'summary', text});
   if (!answer.ok) throw new Error(answer.error.text);
   known.set(id, answer.about);
   return /** @type {{title: string, goal: string, minutes: number}} */ (answer.about);
@@ -29,7 +30,8 @@ export class Course {
     this.keep = keep;
     this.take = take;
     this.takeFile = takeFile;
-    this.author = new Author(app, keep);
+    /** @type {?import('./author.js').Author} */
+    this.author = null;
     this.heading = el('h2', {id: 'course-heading', tabindex: -1}, say('lesson.course'));
     this.list = el('ol', {class: 'course', id: 'course'});
     this.problem = el('p', {class: 'answer'});
@@ -54,7 +56,7 @@ export class Course {
     } catch (reason) {
       setText(this.problem, say('lesson.unread', {reason: String(reason)}));
     }
-    const draft = await this.author.draft().catch(() => null);
+    const draft = await this.readDraft().catch(() => null);
     this.draft.hidden = !draft;
     setText(this.draft, say('lesson.draft', {title: oneText(draft?.title)}));
     this.heading.scrollIntoView({block: 'nearest'});
@@ -62,12 +64,30 @@ export class Course {
   }
 
   async goOn() {
-    const draft = await this.author.draft();
-    if (draft) this.author.open(draft, say('author.say.opened', {title: oneText(draft.title)}));
+    const draft = await this.readDraft();
+    if (draft) await this.write(draft, say('author.say.opened', {title: oneText(draft.title)}));
+  }
+
+  /** What was being written when the page was left. @returns {Promise<?import('./author.js').Json>} */
+  async readDraft() {
+    const kept = /** @type {any} */ (await this.keep.read(kDraft));
+    return kept?.draft ? JSON.parse(kept.draft) : null;
+  }
+
+  /** Opens the forms in which a lesson is written; they are fetched the first time. @param {import('./author.js').Json} lesson @param {string} message */
+  async write(lesson, message) {
+    try {
+      const {Author} = await import('./author.js');
+      if (!this.author) this.own.after((this.author = new Author(this.app, this.keep)).node);
+      this.author.open(lesson, message);
+    } catch (reason) {
+      this.app.show(say('say.error.read', {file: say('author.heading'), reason: String(reason)}));
+    }
   }
 
   /** A lesson file was opened: to take it, or to go on writing it. @param {string} text @param {string} name */
   offer(text, name) {
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.offer(text, name));
     const answer = this.app.bench.call({do: 'lesson', act: 'summary', text});
     const file = JSON.parse(text);
     const title = oneText(file.title) || name;
@@ -81,7 +101,7 @@ export class Course {
     const heading = el('h2', {id: 'own-heading', tabindex: -1}, say('lesson.own.heading'));
     this.own.replaceChildren(heading, el('p', {class: 'own-title'}, title), answer.ok ? el('p', {}, answer.about.goal) : el('p', {class: 'answer', 'data-look': 'bad'}, say('lesson.own.bad', {error: sayError(answer.error)})),
       el('div', {class: 'actions'}, ...(answer.ok ? [button('take', () => this.takeFile(text), 'strong')] : []),
-         button('edit', () => this.author.open(file, say('author.say.opened', {title}))), button('shut', () => document.getElementById('notebook')?.focus({preventScroll: true}))));
+         button('edit', () => void this.write(file, say('author.say.opened', {title}))), button('shut', () => document.getElementById('notebook')?.focus({preventScroll: true}))));
     this.own.hidden = false;
     this.node.hidden = true;
     document.body.classList.remove('notebook-hidden');
@@ -93,11 +113,12 @@ export class Course {
 
   /** The board as it stands becomes a lesson, open for writing. */
   record() {
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.record());
     const answer = this.app.bench.call({do: 'lesson', act: 'record'});
     if (!answer.ok) return this.app.fail(answer.error);
     const lesson = JSON.parse(answer.text);
     const count = lesson.steps.flatMap((/** @type {{checks?: object[]}} */ step) => step.checks ?? []).length;
-    this.author.open(lesson, say('author.say.recorded', {count}));
+    void this.write(lesson, say('author.say.recorded', {count}));
   }
 
   shut() {

@@ -93,6 +93,7 @@ export async function savePicture(app) {
 
 /** The same as a drawing that stays sharp at any size. @param {import('./app.js').App} app */
 export function saveDrawing(app) {
+  if (!app.bench.whole) return app.whenWhole(() => saveDrawing(app));
   const text = app.boardAtRest(), answer = app.bench.call({do: 'vector'});
   if (text === null || !answer.ok) return app.show(say('picture.failed'));
   const svg = withBoardInSvg(answer.svg, app.words.title || say('bar.title.empty'), text);

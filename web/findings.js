@@ -35,6 +35,7 @@ export class Findings {
   /** @param {import('./types.js').Words} words */
   update(words) {
     if (!(/** @type {HTMLDetailsElement} */ (this.node).open) || words.revision.board === this.revision) return;
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.update(this.app.words));
     this.revision = words.revision.board;
     const answer = this.app.bench.call({do: 'findings'});
     if (!answer.ok) return this.app.fail(answer.error);

@@ -15,11 +15,6 @@ const kTold = 250;     // ms between messages of change
 const kWaiting = 32;   // asks that may wait for the bench to start
 
 export class Frame {
-  /** The frame this page is in; null on a page of its own. */
-  static here() {
-    return window.parent !== window ? new Frame() : null;
-  }
-
   constructor() {
     const address = new URLSearchParams(location.search);
     /** Named by the author, else any page may be the host: what goes out is no more than what the frame shows. */

@@ -38,6 +38,7 @@ export class HillWords {
   }
 
   choose() {
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.choose());
     this.app.try({do: 'hill', part: this.part.value});
     if (this.app.words.hill) this.app.bench.call({do: 'view', hill: true});
     this.update(this.app.words);
@@ -47,6 +48,7 @@ export class HillWords {
   update(words) {
     setAttribute(this.draw, 'aria-pressed', String(words.hill));
     if (!(/** @type {HTMLDetailsElement} */ (this.node).open)) return;
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.update(this.app.words));
     const answer = this.app.bench.call({do: 'hill'});
     if (!answer.ok) return;
     if ([...this.part.options].map(({value}) => value).join() !== answer.choices.join())

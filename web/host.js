@@ -5,7 +5,11 @@
 //   bench.call({do: 'words'})      a request to the bench (shell/bench/page_api.h), answered at once
 //   bench.revision('board')        grows with each change of 'board', 'readings', 'view'
 //
+// What needs the program's second half waits for it: `await bench.fetchMore()`; `bench.whole` tells that it is here.
+//
 // Frames are drawn on demand: the module says when it wants the next one, and sleeps without a timer when nothing moves.
+
+import {fetchFile, Program} from './program.js';
 
 /**
  * @typedef {object} HostOptions
@@ -14,7 +18,7 @@
  * @property {() => void} [stale] it stands still, and its picture no longer fits the canvas
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
  * @property {string} [module] address of the module's script
- * @property {ArrayBuffer} [font] TrueType file with letters that the bench's own fonts do not have
+ * @property {ArrayBuffer} [font] OpenType file with letters that the bench's own fonts do not have
  * @property {Record<string, string>} [words] the message catalogue; without it the bench shows the messages' keys
  */
 
@@ -28,12 +32,38 @@ const REVISIONS = /** @type {const} */ (['board', 'readings', 'view']);
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
 const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
 
+/** ImGui smooths its own edges, and what has not changed stays in the picture. */
+const kContext = {alpha: false, antialias: false, depth: false, stencil: false, preserveDrawingBuffer: true};
+
+/** @type {?{program: Program, script: Promise<any>, fonts: Promise<ArrayBuffer[]>}} */
+let begun = null;
+
+/** Begins to fetch and compile the program and its fonts, for whoever mounts it soon. @param {HTMLCanvasElement} [canvas] @param {string} [module] */
+export function prepare(canvas, module) {
+  const address = new URL(module ?? 'tiepoint.js', import.meta.url);
+  const font = async (/** @type {string} */ name) => (await fetchFile(new URL(name, address))).arrayBuffer();
+  begun = {program: new Program(address), script: import(address.href), fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : [])};
+  for (const promise of [begun.script, begun.fonts]) promise.catch(() => {});  // told by load()
+  canvas?.getContext('webgl2', kContext);  // another process makes it, which takes as long as the files
+  return begun;
+}
+
+/** Begins to fetch the second half too: there will be a board that needs it. */
+export function prepareMore() {
+  begun?.program.prepareMore();
+}
+
 /** The module itself, with its words. @param {HostOptions} options @param {HTMLCanvasElement} [canvas] */
 async function load(options, canvas) {
-  const address = new URL(options.module ?? 'tiepoint.js', import.meta.url);
-  const create = (await import(address.href)).default;
-  const module = await create({canvas, locateFile: (/** @type {string} */ name) => new URL(name, address).href});
-  if (options.font) giveBytes(module, new Uint8Array(options.font), (at, size) => module._tp_font(at, size));
+  const {program, script, fonts} = begun ?? prepare(canvas, options.module);
+  begun = null;
+  const create = (await script).default;
+  const module = await new Promise((resolve, reject) => create({canvas, instantiateWasm: (/** @type {WebAssembly.Imports} */ imports, /** @type {(instance: WebAssembly.Instance) => void} */ done) => {
+    program.start(imports).then(done, reject);
+    return {};
+  }}).then(resolve, reject));
+  module.program = program;
+  [...await fonts, ...(options.font ? [options.font] : [])].forEach((font, which) => giveBytes(module, new Uint8Array(font), (at, size) => module._tp_font(which, at, size)));
   giveText(module, Object.entries(options.words ?? {}).flat().join('\n'), (at) => module._tp_words(at));
   return module;
 }
@@ -46,6 +76,7 @@ export async function mount(canvas, options = {}) {
 /** The module without a bench, for the marking table: answers requests (shell/bench/page_marking.h). @param {HostOptions} options */
 export async function startMarking(options) {
   const module = await load(options);
+  await module.program.fetchMore();
   return (/** @type {object} */ request) => JSON.parse(giveText(module, JSON.stringify(request), (at) => module.UTF8ToString(module._tp_mark(at))));
 }
 
@@ -109,6 +140,16 @@ export class Host {
     const reply = giveText(this.m, JSON.stringify(request), (at) => this.m.UTF8ToString(this.m._tp_call(at)));
     this.kick();
     return JSON.parse(reply);
+  }
+
+  /** @returns {boolean} whether the program's second half is here */
+  get whole() {
+    return this.m.program.whole;
+  }
+
+  /** @returns {Promise<void>} */
+  fetchMore() {
+    return this.m.program.fetchMore();
   }
 
   /** @param {'board'|'readings'|'view'} which */
@@ -207,6 +248,13 @@ export class Host {
     clearTimeout(this.timer);
     this.timer = 0;
     this.frameRequest = requestAnimationFrame(() => this.frame());
+  }
+
+  /** The next picture now, not at the next refresh: the first one. */
+  draw() {
+    if (this.paused) return;
+    this.stopFrames();
+    this.frame();
   }
 
   frame() {

@@ -2,7 +2,7 @@
 // board; another may take over, and then the board that gives way becomes an earlier board.
 import {el, setAttribute} from './dom.js';
 import {kCurrent, NotKeeper, Store} from './store.js';
-import {say} from './words.js';
+import {hasWords, say} from './words.js';
 
 const kDelay = 150; // ms after a change; changes in between are kept together
 const kSnapshotEvery = 5 * 60e3; // ms of work between two snapshots
@@ -182,6 +182,12 @@ export class Keep {
   /** "Saved" is said only when it is. @param {KeepState} state */
   show(state) {
     this.state = state;
+    if (hasWords('keep.saved')) this.tell();
+  }
+
+  /** Puts the state into words; the store is opened before the page has any. */
+  tell() {
+    const {state} = this;
     const other = state === 'elsewhere' || state === 'lost';
     const framed = (state === 'blocked' || state === 'elsewhere') && this.place.startsWith('frame ');
     const text = state === 'idle' ? '' : say(`keep.${state}${framed ? '.frame' : ''}`);

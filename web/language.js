@@ -1,5 +1,6 @@
 // The language of the page: asked for by its address, chosen in the menu and remembered, or the first of the browser's that there is. Its
 // catalogue is fetched before anything is shown; English has the words that the program falls back on while nothing is there.
+import {fetchFile} from './program.js';
 import {useWords} from './words.js';
 
 /** Each names itself, so that whoever cannot read this page finds it. @type {Record<string, {name: string, words: string, font?: string}>} */
@@ -50,13 +51,6 @@ export async function loadLanguage() {
   document.documentElement.lang = messages['language.tag'];
   document.documentElement.dir = messages['language.direction'];
   return letters;
-}
-
-/** @param {string} url */
-async function fetchFile(url) {
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-  return answer;
 }
 
 /**

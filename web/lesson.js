@@ -109,6 +109,7 @@ export class Lessons {
   /** @param {string} id it is kept under @param {string} file @param {?() => void} [back] it is only tried */
   async take(id, file, back = null) {
     if (this.state) await this.leave(true);
+    await this.app.bench.fetchMore();
     const foreign = course.includes(id) && lessonLanguage(id) === 'en';
     for (const node of [this.title, this.goal, this.heading, this.text]) {
       setAttribute(node, 'lang', foreign ? 'en' : null);

@@ -1,6 +1,8 @@
 // What somebody has done in each lesson, kept in this browser: progress and board. The learner's own board is kept elsewhere (keep.js).
 
 const kDatabase = 'tiepoint-lessons', kStore = 'lessons';
+/** The place of a lesson that somebody writes. */
+export const kDraft = 'draft';
 
 /**
  * @typedef {{progress: string, board: string, complete: boolean, time: number}} Taken

@@ -8,6 +8,9 @@ export const translated = ['hidden-joints', 'first-lamp', 'call-button', 'two-ha
 /** The language that a lesson is read in here. @param {string} id */
 export const lessonLanguage = (id) => (translated.includes(id) ? language() : 'en');
 
+/** A text of a lesson file, which may be one string or its lines. @param {unknown} words */
+export const oneText = (words) => (Array.isArray(words) ? words.join('\n') : String(words ?? ''));
+
 /** A lesson with other words in it. @param {any} lesson @param {Record<string, string>} words */
 export function withWords(lesson, words) {
   for (const [pointer, text] of Object.entries(words)) {

@@ -42,7 +42,7 @@ export class Notebook {
     this.add = new AddPart(app, kinds);
     this.joined = new Joined(app);
     root.append(
-        app.lessons.node, app.lessons.course.node, app.lessons.course.own, app.lessons.course.author.node,
+        app.lessons.node, app.lessons.course.node, app.lessons.course.own,
         el('div', {class: 'notebook-head'}, this.title, this.summary, app.keep.node,
            el('div', {class: 'actions take-lesson'}, el('button', {type: 'button', class: 'action', id: 'take-lesson', onclick: () => void app.lessons.course.show()}, say('lesson.course.take')))), this.hint, this.several, this.scopes.node,
         el('section', {class: 'now', 'aria-labelledby': 'parts-heading'}, el('h2', {id: 'parts-heading'}, say('notebook.parts')), this.noParts, this.parts,

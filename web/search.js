@@ -60,6 +60,7 @@ export class Search {
   }
 
   look() {
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.look());
     this.at = 0;
     this.show(this.ask());
     if (this.field.value.trim() === '') return;
@@ -120,7 +121,7 @@ export class Search {
 
   end() {
     this.field.value = '';
-    this.app.bench.call({do: 'find', text: '', show: false});
+    if (this.app.bench.whole) this.app.bench.call({do: 'find', text: '', show: false});
     this.field.blur();
     this.show([]);
   }
@@ -128,6 +129,6 @@ export class Search {
   /** With something typed the box goes on showing it: a hand may drag it out. */
   left() {
     this.node.classList.remove('open');
-    if (this.field.value.trim() === '') this.app.bench.call({do: 'find', text: '', show: false});
+    if (this.field.value.trim() === '' && this.app.bench.whole) this.app.bench.call({do: 'find', text: '', show: false});
   }
 }

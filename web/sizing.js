@@ -9,8 +9,8 @@ export class Sizing {
   constructor(app) {
     this.app = app;
     /** @type {Question[]} */
-    this.questions = app.bench.call({do: 'size'}).questions;
-    this.what = el('select', {id: 'size-what', onchange: () => this.ask()}, ...this.questions.map(({key}) => el('option', {value: key}, say(`size.of.${key}`))));
+    this.questions = [];
+    this.what = el('select', {id: 'size-what', onchange: () => this.ask()});
     this.about = el('p', {class: 'hint', id: 'size-about'});
     this.fields = el('div', {class: 'rows'});
     this.problem = el('p', {class: 'answer', 'data-look': 'bad', id: 'size-problem'});
@@ -23,6 +23,15 @@ export class Sizing {
       this.work();
     });
     this.node = el('details', {class: 'truth size', id: 'size'}, el('summary', {}, say('size.heading')), form);
+    this.node.addEventListener('toggle', () => this.open());
+  }
+
+  /** Filled when it is first opened. */
+  open() {
+    if (this.questions.length || !(/** @type {HTMLDetailsElement} */ (this.node).open)) return;
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.open());
+    this.questions = this.app.bench.call({do: 'size'}).questions;
+    this.what.replaceChildren(...this.questions.map(({key}) => el('option', {value: key}, say(`size.of.${key}`))));
     this.ask();
   }
 

@@ -65,10 +65,11 @@ export class Store {
 
   /**
    * Runs `work` in one transaction; done only when the browser says that it is written.
-   * @template T @param {string[]} names @param {(stores: (name: string) => IDBObjectStore) => Promise<T>} work @returns {Promise<T>}
+   * @template T @param {string[]} names @param {(stores: (name: string) => IDBObjectStore) => Promise<T>} work
+   * @param {IDBTransactionDurability} [durability] @returns {Promise<T>}
    */
-  async change(names, work) {
-    const transaction = this.database.transaction(names, 'readwrite', {durability: 'strict'});
+  async change(names, work, durability = 'strict') {
+    const transaction = this.database.transaction(names, 'readwrite', {durability});
     const written = new Promise((resolve, reject) => {
       transaction.oncomplete = () => resolve(undefined);
       transaction.onabort = () => reject(transaction.error ?? new Error('aborted'));
@@ -91,7 +92,8 @@ export class Store {
 
   /** From now on this tab keeps its board, and no other. */
   async takeOver() {
-    await this.change([kBoards], (stores) => answer(stores(kBoards).put(this.me, this.keeper)));
+    // No board is in it: the start need not wait for the disk.
+    await this.change([kBoards], (stores) => answer(stores(kBoards).put(this.me, this.keeper)), 'relaxed');
   }
 
   /** The board in hand. @param {string} text @param {boolean} [over] takes the place of another tab's board, which becomes a snapshot */

@@ -29,6 +29,7 @@ export class Truth {
   update(words) {
     this.node.hidden = words.parts.length === 0;
     if (this.node.hidden || !(/** @type {HTMLDetailsElement} */ (this.node).open)) return;
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.update(this.app.words));
     // A press moves the mark, not the table: positions are left out of what decides whether to work it out again.
     const fixed = words.parts.map((part) => [part.name, part.kind, part.leads.map((lead) => lead.hole),
       part.values.filter((value) => value.use === 'value' || part.supply).map((value) => value.number)]);

@@ -29,6 +29,7 @@ export class Why {
     setText(this.question, say(`why.ask.${about}`, {part: this.part}));
     const {revision} = this.app.words;
     if (!this.open || (!asked && revision.board === this.revision)) return;
+    if (!this.app.bench.whole) return this.app.whenWhole(() => this.update(asked));
     this.revision = revision.board;
     const show = asked || this.app.signs.shows(this);
     if (show) this.app.signs.take(this);

@@ -66,8 +66,6 @@ namespace fonts {
 ImFont* body();
 ImFont* strong();
 ImFont* large();
-// Letters of one more script, as a TrueType file: Hebrew. Before the bench starts.
-void give_more(std::span<const unsigned char> file);
 inline constexpr float kBodySize = 15;   // [CSS px]
 inline constexpr float kLargeSize = 30;  // [CSS px]
 }  // namespace fonts

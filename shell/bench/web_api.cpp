@@ -12,20 +12,13 @@
 #include "shell/bench/page_api.h"
 #include "shell/bench/page_marking.h"
 #include "shell/bench/raster.h"
+#include "shell/bench/web_fonts.h"
 #include "shell/bench/web_gl.h"
 #include "shell/bench/web_words.h"
 
-// The context of Module.canvas, made current. ImGui smooths its own edges, and what has not changed stays (Picture). 0: there is no WebGL 2.
+// The context that web/host.js has opened on Module.canvas, made current. 0: there is no WebGL 2.
 EM_JS(int, make_gl_context, (), {
-  const handle = GL.createContext(Module["canvas"], {
-    majorVersion : 2,
-    minorVersion : 0,
-    alpha : false,
-    antialias : false,
-    depth : false,
-    stencil : false,
-    preserveDrawingBuffer : true
-  });
+  const handle = GL.createContext(Module["canvas"], {majorVersion : 2, minorVersion : 0});
   return handle > 0 && GL.makeContextCurrent(handle) ? 1 : 0;
 });
 
@@ -73,8 +66,8 @@ extern "C" {
 // Before ui_init: what the bench says (web_words.h).
 EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) { give_words(lines); }
 
-// Before ui_init: the letters of a script that the bench's own fonts do not have.
-EMSCRIPTEN_KEEPALIVE void tp_font(const uint8_t* file, int size) { fonts::give_more({file, static_cast<size_t>(size)}); }
+// Before ui_init: the fonts, by the number of fonts::File.
+EMSCRIPTEN_KEEPALIVE void tp_font(int which, const uint8_t* bytes, int size) { fonts::give(static_cast<fonts::File>(which), {bytes, static_cast<size_t>(size)}); }
 
 // 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {

@@ -1,4 +1,5 @@
-// First visit of the built page in headless Chromium: bytes by file, and the time until the bench can be used.
+// First visit of the built page in headless Chromium: bytes by file until the bench can be used, and the time until then. What the page asks for by
+// itself a little later (the module's second half; the service worker's store is left out) is told beside it.
 //   tests/bench/budget [--json] [--sizes] [--runs N]      --sizes: without times; N: visits of which the median is told; 3
 //
 // Bytes are those of the files as a server sends them, brotli where it pays. Times are taken with Chromium's own brakes: the page's thread
@@ -14,6 +15,7 @@ import {kTypes, launch, siteFolder} from '../browser/site.mjs';
 const kFirstVisit = 450e3, kModule = 350e3;    // [byte]
 const kCold = 2.0, kWarm = 1.0;                // [s]
 const kRate = 4, kDelay = 40, kLine = 5e6 / 8; // [ms], [byte/s]
+const kQuiet = 3000;                           // [ms] after which the page has asked for all that it asks for by itself
 const kHashed = /\.[0-9A-F]{8}\.[a-z0-9]+$/;
 // These keep plain names: the page itself, what browsers look for by name, and what is opened on request.
 const kPlain = /^(index\.html|manifest\.webmanifest|icons\/.*|examples\/.*|sw\.js)$/;
@@ -81,6 +83,9 @@ const browser = await launch();
 try {
   const context = await browser.newContext({viewport: {width: 1366, height: 768}, serviceWorkers: 'block'});
   const first = await visit(context, site.url, false);
+  const before = first.asked.length;
+  await first.page.waitForTimeout(kQuiet);
+  const afterwards = first.asked.splice(before);
   await context.close();
   const files = [...new Set(first.asked.map(({name}) => name))].map((name) => ({name, bytes: sent(name)})).sort((a, b) => b.bytes - a.bytes);
   const total = files.reduce((sum, {bytes}) => sum + bytes, 0), module = files.find(({name}) => name.endsWith('.wasm'))?.bytes;
@@ -88,6 +93,8 @@ try {
   for (const {name, bytes} of files) keep('first visit, as sent', name, bytes, 'bytes');
   keep('first visit, as sent', 'in all', total, 'bytes', {wanted: `<= ${kFirstVisit}`, good: total <= kFirstVisit});
   keep('first visit, as sent', 'of it the module', module, 'bytes', {wanted: `<= ${kModule}`, good: module <= kModule});
+
+  for (const {name} of afterwards) keep('afterwards, while it is used', name, sent(name), 'bytes');
 
   const check = (name, bad) => keep('checks', name, bad.length, bad.length ? bad.join(' ') : 'astray', {wanted: '0', good: bad.length === 0});
   check('names without a hash', files.map(({name}) => name).filter((name) => !kHashed.test(name) && !kPlain.test(name)));

@@ -1,6 +1,6 @@
 // After one visit the page works without a network; a newer form of it is offered in words and taken only on request.
 import assert from 'node:assert/strict';
-import {cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync} from 'node:fs';
+import {cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
@@ -63,6 +63,20 @@ test('without a network the page opens again, drives the bench and has every boa
   site = await serve(folder);
 });
 
+/** A file has a new name: so has each that names it, as a build does it. @param {string} before @param {string} after */
+function changeName(before, after) {
+  for (const name of readdirSync(folder).filter((one) => /\.(js|html)$/.test(one))) {
+    const to = name.replace(/(?<=\.)[0-9A-F]{8}\.js$/, '00000000.js');
+    if (!existsSync(join(folder, name))) continue;  // renamed since
+    const text = readFileSync(join(folder, name), 'utf8');
+    if (!text.includes(before)) continue;
+    writeFileSync(join(folder, name), text.replaceAll(before, after));
+    if (to === name) continue;
+    renameSync(join(folder, name), join(folder, to));
+    changeName(name, to);
+  }
+}
+
 test('a newer form is offered in words, changes nothing until it is taken, and then keeps the board', {timeout: 90000}, async () => {
   const page = await visit();
   await page.reload();
@@ -75,14 +89,9 @@ test('a newer form is offered in words, changes nothing until it is taken, and t
   const changed = readFileSync(join(folder, 'words', words), 'utf8').replace('"Boards"', '"Boards!"');
   const renamed = words.replace(/[0-9A-F]{8}/, '00000000');
   writeFileSync(join(folder, 'words', renamed), changed);
-  for (const name of readdirSync(folder).filter((one) => /^(sw|app\.[0-9A-F]{8})\.js$|^index\.html$/.test(one))) {
-    const text = readFileSync(join(folder, name), 'utf8').replaceAll(words, renamed);
-    writeFileSync(join(folder, name), name === 'sw.js' ? text.replace(/kVersion = "[0-9A-F]{8}"/, 'kVersion = "NEWER"') : text);
-    if (name.startsWith('app.')) { // a changed module has another name
-      writeFileSync(join(folder, name.replace(/[0-9A-F]{8}/, '00000000')), text);
-      for (const other of ['index.html', 'sw.js']) writeFileSync(join(folder, other), readFileSync(join(folder, other), 'utf8').replaceAll(name, name.replace(/[0-9A-F]{8}/, '00000000')));
-    }
-  }
+  changeName(words, renamed);
+  const worker = join(folder, 'sw.js');
+  writeFileSync(worker, readFileSync(worker, 'utf8').replace(/kVersion = "[0-9A-F]{8}"/, 'kVersion = "NEWER"'));
   await page.evaluate(() => navigator.serviceWorker.getRegistration().then((registration) => registration.update()));
   await page.waitForSelector('#update');
   assert.match(await page.locator('#toast p').textContent(), /newer form of this page.*your board stays/);

@@ -1,14 +1,29 @@
 // A learner on a slow line waits for every byte of this.
 import assert from 'node:assert/strict';
-import {statSync} from 'node:fs';
+import {existsSync, readFileSync, statSync} from 'node:fs';
 import test from 'node:test';
 import {fileURLToPath} from 'node:url';
 
 const site = fileURLToPath(new URL('../../build/web/', import.meta.url));
-const kProgram = 600 << 10;  // byte, tiepoint.wasm and tiepoint.js with brotli
+const kFirstVisit = 450e3;                  // byte, all that index.html names, as a server sends it
+const kFirstHalf = 346e3, kMore = 156e3;    // byte, the halves of the module with brotli
 
-test(`the program stays below ${kProgram >> 10} KiB with brotli`, () => {
-  const size = ['tiepoint.wasm', 'tiepoint.js'].reduce((sum, name) => sum + statSync(`${site}${name}.br`).size, 0);
-  assert.ok(size < kProgram, `${size} bytes`);
-  console.log(`# program: ${size} bytes with brotli`);
+/** @param {string} name of a file of the site; fonts of the older kind are packed already */
+const sent = (name) => statSync(site + (existsSync(`${site}${name}.br`) && !name.endsWith('.woff2') ? `${name}.br` : name)).size;
+
+test(`the first half of the module stays below ${kFirstHalf / 1e3} kB with brotli, the second below ${kMore / 1e3} kB`, () => {
+  const [first, more] = ['tiepoint.wasm', 'tiepoint.more.wasm'].map(sent);
+  console.log(`# module: ${first} and ${more} bytes with brotli`);
+  assert.ok(first < kFirstHalf, `${first} bytes`);
+  assert.ok(more < kMore, `${more} bytes`);
+});
+
+test(`what a first visit waits for stays below ${kFirstVisit / 1e3} kB`, () => {
+  const names = new Set([...readFileSync(`${site}index.html`, 'utf8').matchAll(/<(?:link|script)[^>]* (?:href|src)="([^"]+)"/g)].map((found) => found[1])
+    .filter((name) => !/^(manifest\.webmanifest|icons\/)/.test(name)));  // fetched when somebody installs it
+  for (const wanted of [/^tiepoint\.\w+\.wasm$/, /^tiepoint\.\w+\.js$/, /^app\.\w+\.js$/, /^words\/en\.\w+\.json$/])
+    assert.ok([...names].some((name) => wanted.test(name)), String(wanted));
+  const sum = [...names, 'index.html', 'examples/one-button.board.json'].reduce((all, name) => all + sent(name), 0);
+  console.log(`# first visit: ${sum} bytes`);
+  assert.ok(sum < kFirstVisit, `${sum} bytes`);
 });

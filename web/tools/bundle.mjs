@@ -42,30 +42,55 @@ function rename(text, names, file) {
 
 const plain = (name) => readFileSync(join(site, name), 'utf8');
 const words = readdirSync(join(site, 'words')).filter((n) => n.endsWith('.json')).map((n) => `words/${n}`);
-for (const name of ['tiepoint.wasm', ...words, 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => /\.(woff2|ttf)$/.test(n)).map((n) => `fonts/${n}`)])
+for (const name of ['tiepoint.wasm', 'tiepoint.more.wasm', ...words, 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => /\.(woff2|ttf|otf)$/.test(n)).map((n) => `fonts/${n}`)])
   put(name, readFileSync(join(site, name)));
 put('tiepoint.js', rename(plain('tiepoint.js'), ['tiepoint.wasm'], 'tiepoint.js'));
 
+const kFonts = ['fonts/inter-regular.otf', 'fonts/inter-semibold.otf'];  // of canvas and words
+
 // Which plain names stand in which source file.
 const kNames = {
-  'host.js': ['tiepoint.js'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'],
-  'style.css': [...named.keys()].filter((name) => name.endsWith('.woff2')),
+  'host.js': ['tiepoint.js', ...kFonts], 'program.js': ['tiepoint.wasm', 'tiepoint.more.wasm'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'],
+  'style.css': [...named.keys()].filter((name) => /\.(woff2|otf)$/.test(name)),
 };
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))
   writeFileSync(join(source, name), rename(plain(name), kNames[name] ?? [], name));
 
-const kEntries = ['app.js', 'parts.js', 'style.css', 'parts.css', 'lesson.css', 'author.css', 'marking.js', 'marking.css'];
-execFileSync('esbuild', [...kEntries, '--bundle', '--minify', '--format=esm', '--target=es2022', '--external:fonts/*', '--log-level=warning',
-  '--outdir=bundled'], {cwd: source, stdio: ['ignore', 'ignore', 'inherit']});
-for (const name of kEntries) put(name, readFileSync(join(source, 'bundled', name)));
+// The page's style sheets are one file: each costs a round trip before anything is shown.
+const sheets = [...plain('index.html').matchAll(/<link rel="stylesheet" href="([^"]+)">\n/g)];
+writeFileSync(join(source, 'index.css'), sheets.map(([, name]) => `@import "./${name}";\n`).join(''));
+const kEntries = ['index.css', 'app.js', 'parts.js', 'style.css', 'parts.css', 'marking.js', 'marking.css'];
+/** @param {string[]} entries @param {string[]} [more] */
+const bundle = (entries, more = []) => execFileSync('esbuild', [...entries, '--bundle', '--minify', '--format=esm', '--target=es2022', '--external:fonts/*',
+  '--log-level=warning', '--outdir=bundled', ...more], {cwd: source, stdio: ['ignore', 'ignore', 'inherit']});
+bundle(kEntries.filter((name) => name !== 'app.js'));
+bundle(['app.js'], ['--splitting', '--chunk-names=[name]-[hash]', '--metafile=app.meta.json']);
+for (const name of kEntries) if (name !== 'app.js') put(name, readFileSync(join(source, 'bundled', name)));
+
+// What the page asks for later is in files of its own (`import()`); so is what these share with it. Each is named once all it imports has a name.
+/** @type {Record<string, {imports: {path: string, kind: string}[]}>} */
+const outputs = JSON.parse(readFileSync(join(source, 'app.meta.json'), 'utf8')).outputs;
+const bare = (path) => path.replace(/^.*\//, '');
+const pieces = Object.entries(outputs).map(([path, {imports}]) => ({name: bare(path), uses: imports.map((one) => bare(one.path)).filter((one) => Object.hasOwn(outputs, `bundled/${one}`)),
+  needs: imports.filter(({kind}) => kind === 'import-statement').map((one) => bare(one.path))}));
+for (let left = pieces; left.length;) {
+  const ready = left.filter(({uses}) => uses.every((name) => named.has(name)));
+  if (!ready.length) throw new Error(`${left.map(({name}) => name).join(', ')} import each other in a circle`);
+  for (const {name, uses} of ready) put(name, uses.reduce((text, one) => text.replaceAll(`"./${one}"`, `"./${named.get(one)}"`), readFileSync(join(source, 'bundled', name), 'utf8')));
+  left = left.filter((one) => !ready.includes(one));
+}
+const withApp = (pieces.find(({name}) => name === 'app.js')?.needs ?? []).map((name) => named.get(name));
 
 /** @param {string} name of an HTML file */
 function page(name) {
   let text = plain(name);
+  if (name === 'index.html') sheets.forEach(([link], at) => (text = text.replace(link, at ? '' : '<link rel="stylesheet" href="index.css">\n')));
   const names = [...text.matchAll(/(?:href|src)="([^"]+)"/g)].map((found) => found[1]).filter((one) => named.has(one));
   text = rename(text, [...new Set(names)], name);
-  // The modules are one file now.
+  // The modules are one file now, but for what it shares with others.
   text = text.replace(/<link rel="modulepreload" href="([^"]+)">\n/g, (link, target) => (existsSync(join(out, target)) ? link : ''));
+  if (text.includes(`"${named.get('app.js')}"`))
+    text = text.replace(/(?=<script type="module")/, withApp.map((one) => `<link rel="modulepreload" href="${one}">\n`).join(''));
   writeFileSync(join(out, name), text);
   return text;
 }
