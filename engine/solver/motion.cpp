@@ -11,7 +11,7 @@ namespace tiepoint {
 namespace {
 
 constexpr double kMostGrowth = 10;  // from one step to the next
-constexpr int kDistrustedSteps = 20;
+constexpr int kDistrustedSteps = 6;
 constexpr double kSafety = 0.8;
 constexpr int kMostModeChanges = 20;  // at one instant
 

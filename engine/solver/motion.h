@@ -1,7 +1,9 @@
 // Motion: one island through time. Implicit one-step methods with embedded error control, consistent restarts, events, and
 // rest.
 //
-// The stages of a step are those of stages.h; the end of a step is the first stage of the next. The error in x follows from
+// Where nothing but the state moves, a step between two points that are looked at takes one linearisation (rosenbrock.h): its
+// end is as good as the tolerance. Steps that end where somebody looks, or that such a step cannot make, have implicit stages,
+// those of stages.h; the end of one is the first stage of the next. The error in x follows from
 // that in q by the step's own matrix, (dq/dx + h gamma df/dx) e = error in q, which counts the voltages that store nothing too
 // and damps what is stiff. The currents of what stores charge need dx/dt, which is found where it is asked for: f + (dq/dx)
 // dx/dt = 0. Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
