@@ -28,6 +28,7 @@ bool any(const double* a, int count) {
 void Island::refresh(const Parameters& p, double since_time) {
   parameters = &p;
   since = since_time;
+  charging_.clear(), block_slopes_.clear(), block_charge_slopes_.clear();
   conductances_.clear(), capacitances_.clear(), blocks_.clear(), block_df_.clear(), block_dq_.clear(), sources_.clear();
   base_f_.assign(matrix.size(), 0), base_q_.assign(matrix.size(), 0), base_.resize(matrix.size());
   base_a_ = factored_a = std::numeric_limits<double>::quiet_NaN();
@@ -41,7 +42,7 @@ void Island::refresh(const Parameters& p, double since_time) {
       gather_linear(member, int(i));
     } else if (member.model->stores) {
       member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
-      stores = stores || any(local.dq, member.m * member.m);
+      if (any(local.dq, member.m * member.m)) stores = true, charging_.push_back(int(i));
     }
   }
   for (Knot& knot : knots) {
@@ -70,6 +71,12 @@ void Island::gather_linear(const Member& member, int index) {
     blocks_.push_back({index, int(block_df_.size())});
     block_df_.insert(block_df_.end(), local.df, local.df + m * m);
     block_dq_.insert(block_dq_.end(), local.dq, local.dq + m * m);
+    for (int k = 0; k < m * m; ++k) {
+      const int row = maps[member.map + k / m], column = maps[member.map + k % m];
+      if (row >= size) continue;
+      if (local.df[k] != 0) block_slopes_.push_back({row, column, local.df[k]});
+      if (local.dq[k] != 0 && column < size) block_charge_slopes_.push_back({row, column, local.dq[k]});
+    }
   }
   for (int row = 0; row < m; ++row) {
     const int at = maps[member.map + row];
@@ -145,8 +152,8 @@ void Island::add_linear(double a) {
   std::copy(base_.begin(), base_.end(), matrix.begin());
 }
 
-// A nonlinear member is evaluated where it is, unless limiting held it back, and continued from there to x by the tangent. M: its
-// unknowns, so that the loops over the most frequent kinds are straight code; 0: any number.
+// A nonlinear member is evaluated where it is, unless limiting held it back, and continued from there to x by the tangent. M:
+// its unknowns, so that the loops over the most frequent kinds are straight code; 0: any number.
 template <int M>
 bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool judged) {
   const int m = M > 0 ? M : member.m;
@@ -213,6 +220,88 @@ void Island::evaluate_exactly() {
 }
 
 template <int M>
+void Island::evaluate_one_aside(const Member& member) {
+  constexpr int kMost = M > 0 ? M : kMaxLocal;
+  const int m = M > 0 ? M : member.m;
+  double at[kMost], own_f[kMost], own_q[kMost], df[kMost * kMost], dq[kMost * kMost];
+  const int* map = &maps[member.map];
+  for (int k = 0; k < m; ++k) at[k] = x[map[k]], own_f[k] = own_q[k] = 0;
+  std::fill(df, df + m * m, 0.0);
+  if (member.model->stores) std::fill(dq, dq + m * m, 0.0);
+  member.model->evaluate(values(member), at, instant(member), {own_f, own_q, df, dq});
+  for (int k = 0; k < m; ++k) f[map[k]] += own_f[k];
+  if (member.model->stores)
+    for (int k = 0; k < m; ++k) q[map[k]] += own_q[k];
+}
+
+void Island::evaluate_aside() {
+  std::copy(source_f_.begin(), source_f_.end(), f.begin());
+  if (!charging_.empty()) std::fill(q.begin(), q.end(), 0.0);
+  for (const Branch& b : conductances_) {
+    const double current = b.slope * (x[b.a] - x[b.b]);
+    f[b.a] += current, f[b.b] -= current;
+  }
+  for (const Slope& slope : block_slopes_) f[slope.row] += slope.value * x[slope.column];
+  for (const int i : nonlinear_) {
+    const Member& member = members[i];
+    if (member.m == 2)
+      evaluate_one_aside<2>(member);
+    else if (member.m == 3)
+      evaluate_one_aside<3>(member);
+    else
+      evaluate_one_aside<0>(member);
+  }
+}
+
+void Island::linearise(double a) {
+  last_from_x();
+  evaluate(a, true, false);
+  curved_slopes_.clear();
+  for (const int i : charging_) {
+    const Member& member = members[i];
+    const int* map = &maps[member.map];
+    const double* dq = &local_[member.local] + 2 * member.m + member.m * member.m;
+    for (int row = 0; row < member.m; ++row)
+      for (int column = 0; column < member.m; ++column, ++dq)
+        if (*dq != 0 && map[row] < size && map[column] < size) curved_slopes_.push_back({map[row], map[column], *dq});
+  }
+}
+
+void Island::matrix_of_tangents(double a) {
+  add_linear(a);
+  for (const int i : nonlinear_) {
+    const Member& member = members[i];
+    const int m = member.m;
+    const double *df = &local_[member.local] + 2 * m, *dq = df + m * m;
+    const int* slot = &matrix_slots[member.slots];
+    for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+  }
+}
+
+void Island::curved_charges(double* out) const {
+  std::fill(out, out + size, 0.0);
+  for (const int i : charging_) {
+    const Member& member = members[i];
+    const double* local_q = &local_[member.local] + member.m;
+    for (int k = 0; k < member.m; ++k)
+      if (const int row = maps[member.map + k]; row < size) out[row] += local_q[k];
+  }
+}
+
+void Island::add_straight(const double* v, double* out) const {
+  for (const Branch& b : capacitances_) {
+    const double charge = b.slope * ((b.a < size ? v[b.a] : 0.0) - (b.b < size ? v[b.b] : 0.0));
+    if (b.a < size) out[b.a] += charge;
+    if (b.b < size) out[b.b] -= charge;
+  }
+  for (const Slope& slope : block_charge_slopes_) out[slope.row] += slope.value * v[slope.column];
+}
+
+void Island::add_curved(const double* v, double* out) const {
+  for (const Slope& slope : curved_slopes_) out[slope.row] += slope.value * v[slope.column];
+}
+
+template <int M>
 void Island::follow_one(const Member& member) {
   const int m = M > 0 ? M : member.m;
   double way[M > 0 ? M : kMaxLocal];
@@ -235,9 +324,12 @@ void Island::follow_tangents() {
   linear_rows(false);
   for (const int i : nonlinear_) {
     const Member& member = members[i];
-    if (member.m == 2) follow_one<2>(member);
-    else if (member.m == 3) follow_one<3>(member);
-    else follow_one<0>(member);
+    if (member.m == 2)
+      follow_one<2>(member);
+    else if (member.m == 3)
+      follow_one<3>(member);
+    else
+      follow_one<0>(member);
   }
 }
 

@@ -61,6 +61,14 @@ class Island {
   bool evaluate(double a, bool with_matrix, bool judged = true);
   // f and q alone, exactly at x.
   void evaluate_exactly();
+  // For steps of one linearisation. Charges in proportion to the unknowns are called straight, the others curved.
+  void linearise(double a);           // f and q exactly at x, and the matrix there with tangents that stay
+  void matrix_of_tangents(double a);  // the same matrix for another a
+  void evaluate_aside();              // f exactly at x, of q the curved charges alone; the tangents stay
+  bool charges_curve() const { return !charging_.empty(); }
+  void curved_charges(double* out) const;                 // out[size]: where the tangents touch
+  void add_straight(const double* v, double* out) const;  // out[size] += dq/dx * v of the straight charges; v[size]
+  void add_curved(const double* v, double* out) const;    // the same of the others, by the tangents
   // f and q at x by the tangents of the last evaluate: as good as the square of the way from there.
   void follow_tangents();
   // Replaces one equation of each knot that direct current does not determine; r[size], matrix may be null.
@@ -138,16 +146,25 @@ class Island {
   bool evaluate_one(const Member& member, double a, bool with_matrix, bool judged);
   template <int M>
   void follow_one(const Member& member);
+  template <int M>
+  void evaluate_one_aside(const Member& member);
   void linear_rows(bool judged);
 
   std::vector<int> nonlinear_, sources_;  // indices into members
-  std::vector<int> diagonal_;             // places of the node diagonals
+  std::vector<int> charging_;             // of the nonlinear ones, those that store charge with the present values
+  struct Slope {
+    int row, column;
+    double value;
+  };
+  std::vector<Slope> block_slopes_, block_charge_slopes_;  // what is not zero in blocks; row (and column of charges) an unknown
+  std::vector<Slope> curved_slopes_;                       // dq/dx of the tangents, where it is not zero
+  std::vector<int> diagonal_;                              // places of the node diagonals
   std::vector<Branch> conductances_, capacitances_;
   std::vector<Block> blocks_;
   std::vector<double> block_df_, block_dq_;
   std::vector<double> source_f_;  // [total]
   std::vector<double> last_x_;
-  std::vector<double> local_;  // of each nonlinear member f, q, df, dq where it was evaluated last
+  std::vector<double> local_;                   // of each nonlinear member f, q, df, dq where it was evaluated last
   std::vector<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
   double base_a_ = std::numeric_limits<double>::quiet_NaN();
 };

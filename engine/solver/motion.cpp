@@ -10,7 +10,9 @@
 namespace tiepoint {
 namespace {
 
-constexpr double kMostGrowth = 10;    // from one step to the next
+constexpr double kMostGrowth = 10;  // from one step to the next
+constexpr int kDistrustedSteps = 6;
+constexpr double kSafety = 0.8;
 constexpr int kMostModeChanges = 20;  // at one instant
 
 constexpr double kFastestLeaving = 3e11;  // [1/s] what leaves a balance faster than that is not followed but falls
@@ -49,9 +51,11 @@ void Motion::take_state(double time, RateFrom from) {
   x_ = island_.x;
   charge_ = island_.q;
   corner_ = island_.next_corner();
-  last_step_ = 0;
+  last_step_ = last_error_ = 0;
   balanced_ = leaving_ = calm_step_ = 0;
   direction_known_ = from != RateFrom::kStep;
+  slope_known_ = true, linearised_ = curved_known_ = false;
+  rejected_here_ = 0;
   told_here_ = false;
   propagator_.forget();
   rest_wait_ = 0, rest_interval_ = 1;
@@ -120,6 +124,7 @@ int Motion::unbalanced_knot() const {
 // taken. The point is put back by h0 along it, and the direction refined there until f + C dx/dt = 0.
 NewtonResult Motion::restart_with(double time, const std::vector<double>& charges, double h0) {
   const double a = 1 / h0;
+  linearised_ = false;
   const double soon = island_.stores ? time + h0 : time;
   prepare(soon);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
@@ -196,6 +201,16 @@ Motion::Delivered Motion::flow(const Member& member, const std::vector<double>& 
 void Motion::count_step(double h) {
   for (Count& c : counts_) {
     const Member& member = island_.members[c.member];
+    if (by_rosenbrock_) {  // Simpson's other rule, over thirds
+      const std::vector<double>* const points[] = {&x_, &x_early_, &x_late_, &x_new_};
+      for (int k = 0; k < 4; ++k) {
+        const Delivered now = flow(member, *points[k]);
+        const double weight = h * (k == 0 || k == 3 ? 0.125 : 0.375);
+        c.sum.charge += weight * now.charge;
+        c.sum.energy += weight * now.energy;
+      }
+      continue;
+    }
     const int last = table_->stages - 1;
     for (int stage = 0; stage <= last; ++stage) {
       const double weight = h * table_->a[last][stage];
@@ -257,7 +272,7 @@ bool Motion::step_to(double end, long* budget) {
       double h = next_step(end);
       const bool to_end = h >= end - time_;
       if (h < options_.shortest_step) return false;
-      Outcome outcome = attempt(h, to_end);
+      Outcome outcome = attempt(h, to_end || *budget <= 0);
       if (outcome == Outcome::kGood && crosses_event()) {
         outcome = locate_event(&h, budget);
         if (outcome == Outcome::kGood) {
@@ -270,10 +285,16 @@ bool Motion::step_to(double end, long* budget) {
         }
       }
       if (outcome != Outcome::kGood) {
-        ++rejected_;
-        wish_ =
-            outcome == Outcome::kNoConvergence ? h / 5 : h * std::clamp(0.8 / std::pow(error_, 1 / table_->order), 0.1, 0.5);
-        growth_ = outcome == Outcome::kNoConvergence ? 1.5 : 2;
+        ++rejected_, ++rejected_here_;
+        if (outcome == Outcome::kTooCoarse) {
+          // Without iteration rounding is not mended: an error that a shorter step does not lessen is not one of the step.
+          if (by_rosenbrock_ && rejected_here_ > 1 && error_ > 0.5 * rejected_error_) distrusted_ = kDistrustedSteps;
+          rejected_error_ = error_;
+        }
+        wish_ = outcome == Outcome::kNoConvergence
+                    ? h / 5
+                    : h * std::clamp(kSafety / std::pow(error_, 1 / table_->order), 0.1, by_rosenbrock_ ? kSafety : 0.5);
+        growth_ = outcome == Outcome::kNoConvergence ? 1.5 : by_rosenbrock_ ? 1 : 2;
         const double jump_step = jump_share() * calm_step_;
         if (!island_.linear && wish_ < jump_step && time_ + jump_step < end) {
           if (!jump(jump_step) && !leap(end)) return false;
@@ -284,11 +305,20 @@ bool Motion::step_to(double end, long* budget) {
         }
         continue;
       }
+      // What the error did from the last step to this one it will go on doing (Gustafsson, ACM TOMS 20, 1994).
+      const double before = last_step_ > 0 && last_error_ > 0
+                                ? last_step_ / h * std::pow(std::max(error_, 1e-12) / last_error_, 1 / table_->order)
+                                : 0;
       accept(h);
       time_ = to_end ? end : time_ + h;
       told();
-      wish_ = h * std::clamp(0.8 / std::pow(std::max(error_, 1e-12), 1 / table_->order), 0.3, growth_);
+      last_error_ = std::max(error_, 1e-2);
+      wish_ =
+          h * std::clamp(kSafety / std::pow(std::max(error_, 1e-12), 1 / table_->order) / std::max(before, 1.0), 0.2, growth_);
+      wish_ = std::max(wish_, options_.shortest_step);
       growth_ = std::min(2 * growth_, kMostGrowth);
+      rejected_here_ = 0;
+      if (!by_rosenbrock_ && distrusted_ > 0) --distrusted_;
     }
     try_rest();
     if (still_) {

@@ -1,7 +1,9 @@
 // Motion: one island through time. Implicit one-step methods with embedded error control, consistent restarts, events, and
 // rest.
 //
-// The stages of a step are those of stages.h; the end of a step is the first stage of the next. The error in x follows from
+// Where nothing but the state moves, a step between two points that are looked at takes one linearisation (rosenbrock.h): its
+// end is as good as the tolerance. Steps that end where somebody looks, or that such a step cannot make, have implicit stages,
+// those of stages.h; the end of one is the first stage of the next. The error in x follows from
 // that in q by the step's own matrix, (dq/dx + h gamma df/dx) e = error in q, which counts the voltages that store nothing too
 // and damps what is stiff. The currents of what stores charge need dx/dt, which is found where it is asked for: f + (dq/dx)
 // dx/dt = 0. Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
@@ -97,8 +99,14 @@ class Motion {
   bool solve_at(double time);
   int unbalanced_knot() const;
   Outcome attempt(double h, bool exactly);
+  Outcome attempt_implicit(double h, bool exactly);
+  Outcome attempt_rosenbrock(double h);
+  void linearise(double a);
+  void points_on_the_way();
+  void find_slope();
   void predict(int stage, double h);
   double estimate_error(double a);
+  double worst_error(const double* e);
   bool carry(double end);
   double next_sample() const;
   double next_step(double end);
@@ -141,8 +149,12 @@ class Motion {
   double wish_ = 0;       // [s] step that the error control would like
   double error_ = 0;      // of the last attempt, 1 is just accepted
   double last_step_ = 0;
+  double last_error_ = 0;  // of the last accepted step, for the choice of the next; 0: none
   long steps_ = 0, rejected_ = 0;
-  int extra_iterations_ = 0;  // of restarts and leaps, not yet counted as work
+  int rejected_here_ = 0;      // attempts in a row
+  double rejected_error_ = 0;  // of the last one
+  int distrusted_ = 0;         // steps to be taken with implicit stages
+  int extra_iterations_ = 0;   // of restarts and leaps, not yet counted as work
   int stuck_row_ = -1;
   int rest_wait_ = 0, rest_interval_ = 1;
   double largest_voltage_ = 0;
@@ -159,9 +171,16 @@ class Motion {
   std::vector<double> charge_new_, sum_, enough_;
   std::vector<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
   std::vector<double> direction_;                    // dx/dt at time(), once it is known
+  double early_at_ = 0, late_at_ = 1;                // those points, as shares of the step
   bool direction_known_ = false;
-  bool told_here_ = false;  // on_step knows of the present point
-  bool carried_ = false;    // the last step was an exact one, without points on the way
+  bool slope_known_ = true;     // k_[0] is dq/dt at time()
+  bool by_rosenbrock_ = false;  // the last attempt
+  bool linearised_ = false;     // f_start_, q_start_ and the island's tangents are those at time()
+  bool curved_known_ = false;   // curved_ are the curved charges at time(); else they are those that belong to x()
+  std::vector<double> f_start_, curved_start_, curved_, curved_new_;
+  std::vector<double> v_, u_, w_;  // of all stages, one after the other
+  bool told_here_ = false;         // on_step knows of the present point
+  bool carried_ = false;           // the last step was an exact one, without points on the way
   std::vector<double> scale_, balance_;
   std::vector<double> capacitor_scale_;  // of island_.capacitances()
 };

@@ -165,6 +165,7 @@ double Motion::jump_share() const { return std::clamp(0.1 * options_.relative_to
 // fall itself would take steps no eye can see: time goes on by a little (next to the calm steps before), charges by what flows
 // in it, and the other state is found by falling into it.
 bool Motion::jump(double h) {
+  linearised_ = false;
   prepare(time_ + h);
   std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
   island_.last_from_x();

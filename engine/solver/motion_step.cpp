@@ -10,6 +10,7 @@ namespace {
 constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
 constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
 constexpr double kStageShare = 0.2;  // of a step's tolerance: how well its stages are solved
+constexpr int kRosenbrockAttempts = 4;  // rejected in a row before implicit stages are tried
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 }  // namespace
@@ -62,9 +63,9 @@ void Motion::predict(int stage, double h) {
   int count = 0;
   if (rate_from_ == RateFrom::kStep && h <= 2 * last_step_) {
     points[count++] = {-last_step_, x_before_.data()};
-    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+    points[count++] = {-last_step_ * (1 - late_at_), x_late_.data()};
   } else if (rate_from_ == RateFrom::kStep) {
-    points[count++] = {-last_step_ * (1 - table_->c[table_->late]), x_late_.data()};
+    points[count++] = {-last_step_ * (1 - late_at_), x_late_.data()};
   }
   points[count++] = {0, x_.data()};
   for (int i = 1; i < stage; ++i) points[count++] = {table_->c[i] * h, x_stage_[i].data()};
@@ -88,6 +89,14 @@ void Motion::predict(int stage, double h) {
 
 // `exactly`: the end of the step will be looked at, and its equations are solved as well as can be.
 Motion::Outcome Motion::attempt(double h, bool exactly) {
+  by_rosenbrock_ = !exactly && !options_.exact_stages && rejected_here_ < kRosenbrockAttempts && distrusted_ == 0 &&
+                   leaving_ == 0 && island_.stores && !island_.linear && !island_.moving();
+  return by_rosenbrock_ ? attempt_rosenbrock(h) : attempt_implicit(h, exactly);
+}
+
+Motion::Outcome Motion::attempt_implicit(double h, bool exactly) {
+  find_slope();
+  linearised_ = false;
   const StageTable& table = *table_;
   const int n = island_.size, last = table.stages - 1;
   const double a = 1 / (h * table.gamma);
@@ -140,6 +149,11 @@ double Motion::estimate_error(double a) {
     island_.factored_a = a, island_.factored_settled = false;
   }
   island_.solver.solve(e);
+  return worst_error(e);
+}
+
+double Motion::worst_error(const double* e) {
+  const int n = island_.size;
   double worst = 0;
   for (int i = 0; i < n; ++i) {
     const double ratio = std::fabs(e[i]) / tolerance(i, x_new_[i]);
@@ -157,16 +171,21 @@ double Motion::estimate_error(double a) {
 }
 
 void Motion::accept(double h) {
+  if (by_rosenbrock_) points_on_the_way();
   count_step(h);
-  std::swap(x_before_, x_);
-  std::swap(x_early_, x_stage_[table_->early]);
-  if (table_->late != table_->early)
+  if (!by_rosenbrock_) {
+    early_at_ = table_->c[table_->early], late_at_ = table_->c[table_->late];
+    std::swap(x_early_, x_stage_[table_->early]);
     std::swap(x_late_, x_stage_[table_->late]);
-  else
-    x_late_ = x_early_;
+    std::swap(k_[0], k_[table_->stages - 1]);
+  }
+  std::swap(x_before_, x_);
   std::swap(x_, x_new_);
   std::swap(charge_, charge_new_);
-  std::swap(k_[0], k_[table_->stages - 1]);
+  slope_known_ = !by_rosenbrock_;
+  curved_known_ = by_rosenbrock_;
+  if (by_rosenbrock_) std::swap(curved_, curved_new_);
+  linearised_ = false;
   rate_from_ = RateFrom::kStep;
   direction_known_ = carried_ = false;
   last_step_ = h;
@@ -180,10 +199,7 @@ double Motion::between(double time, int row) const {
   if (rate_from_ != RateFrom::kStep || !(last_step_ > 0)) return x_[row];
   const double u = 1 + (time - time_) / last_step_;
   if (carried_) return x_before_[row] + u * (x_[row] - x_before_[row]);
-  const double e = table_->c[table_->early], l = table_->c[table_->late];
-  if (table_->early == table_->late)
-    return x_before_[row] * (u - l) * (u - 1) / l + x_late_[row] * u * (u - 1) / (l * (l - 1)) +
-           x_[row] * u * (u - l) / (1 - l);
+  const double e = early_at_, l = late_at_;
   return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) +
          x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
          x_late_[row] * u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)) + x_[row] * u * (u - e) * (u - l) / ((1 - e) * (1 - l));
@@ -196,6 +212,7 @@ bool Motion::carry(double end) {
   if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && !(samples_only && sampled_every > 0))) return false;
   if (!propagator_.ready() && !propagator_.take(island_)) return false;
   const auto to = [this](double t) { prepare(t); };
+  by_rosenbrock_ = false;
   if (!propagator_.begin(island_, time_, end, to)) return false;
   const double start = time_;
   const bool moving = island_.moving();

@@ -4,13 +4,14 @@
 #include <Eigen/SparseCore>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tiepoint {
 namespace {
 
-constexpr double kDiagonalEnough = 1e-3;  // the diagonal stays pivot when it is this large beside the largest candidate
+constexpr double kDiagonalEnough = 1e-3;   // the diagonal stays pivot when it is this large beside the largest candidate
 constexpr size_t kLongestProgram = 20000;  // operations
-constexpr double kPivotTooSmall = 1e-7;   // refactor gives up below this fraction of the column's largest entry
+constexpr double kPivotTooSmall = 1e-7;    // refactor gives up below this fraction of the column's largest entry
 
 }  // namespace
 
@@ -134,35 +135,39 @@ bool SparseLu::write_program() {
     for (int p = l_first_[k]; p < l_first_[k + 1]; ++p) place[l_row_[p]] = p;
     for (int p = first_[column_[k]]; p < first_[column_[k] + 1]; ++p) start_[p] = place[step_of_entry_[p]];
     for (int p = u_first_[k]; p < u_first_[k + 1]; ++p)
-      for (int q = l_first_[u_row_[p]]; q < l_first_[u_row_[p] + 1]; ++q) operations_.push_back({place[l_row_[q]], q, l_count + p});
+      for (int q = l_first_[u_row_[p]]; q < l_first_[u_row_[p] + 1]; ++q)
+        operations_.push_back({place[l_row_[q]], q, l_count + p});
     if (operations_.size() > kLongestProgram) return false;
     column_end_.push_back(int(operations_.size()));
   }
   entries_.resize(size_t(l_count + u_count + size_));
+  l_column_.resize(size_t(l_count));
+  for (int k = 0; k < size_; ++k) std::fill(l_column_.begin() + l_first_[k], l_column_.begin() + l_first_[k + 1], k);
+  std::copy(u_value_.begin(), u_value_.end(), entries_.begin() + l_count);
+  std::copy(l_value_.begin(), l_value_.end(), entries_.begin());
   return true;
 }
 
 bool SparseLu::run_program(const double* values) {
-  double* v = entries_.data();
+  double* const v = entries_.data();
   std::fill(entries_.begin(), entries_.end(), 0.0);
   for (size_t p = 0; p < start_.size(); ++p) v[start_[p]] = values[p];
   const int l_count = int(l_row_.size());
   const double* pivots = v + l_count + u_row_.size();
   const Operation* op = operations_.data();
+  bool good = true;  // also false when something is not a number
   for (int k = 0; k < size_; ++k) {
-    for (const Operation* end = operations_.data() + column_end_[k]; op < end; ++op) v[op->target] -= v[op->left] * v[op->right];
-    const double pivot = pivots[k], inverse = 1 / pivot, least = std::fabs(pivot) / kPivotTooSmall;
-    bool large_enough = std::fabs(pivot) > 0;  // also false when not a number
+    for (const Operation* end = operations_.data() + column_end_[k]; op < end; ++op)
+      v[op->target] -= v[op->left] * v[op->right];
+    const double inverse = 1 / pivots[k];
+    good &= std::fabs(inverse) < std::numeric_limits<double>::infinity();
     for (int q = l_first_[k]; q < l_first_[k + 1]; ++q) {
-      large_enough = large_enough && std::fabs(v[q]) < least;
       v[q] *= inverse;
+      good &= std::fabs(v[q]) < 1 / kPivotTooSmall;
     }
     inverse_pivot_[k] = inverse;
-    if (!large_enough) return factored_ = false;
   }
-  std::copy(v, v + l_count, l_value_.begin());
-  std::copy(v + l_count, v + l_count + u_row_.size(), u_value_.begin());
-  return true;
+  return factored_ = good;
 }
 
 bool SparseLu::refactor(const double* values) {
@@ -202,6 +207,20 @@ bool SparseLu::refactor(const double* values) {
 void SparseLu::solve(double* b) {
   double* y = work_.data();
   for (int i = 0; i < size_; ++i) y[position_[i]] = b[i];
+  if (has_program_) {
+    const int l_count = int(l_row_.size());
+    const double* const l = entries_.data();
+    const double* const u = l + l_count;
+    for (int p = 0; p < l_count; ++p) y[l_row_[p]] -= l[p] * y[l_column_[p]];
+    int p = int(u_row_.size()) - 1;
+    for (int k = size_ - 1; k >= 0; --k) {
+      const double value = y[k] * inverse_pivot_[k];
+      for (const int end = u_first_[k]; p >= end; --p) y[u_row_[p]] -= u[p] * value;
+      b[column_[k]] = value;
+    }
+    std::fill(work_.begin(), work_.end(), 0.0);
+    return;
+  }
   for (int k = 0; k < size_; ++k) {
     const double v = y[k];
     if (v == 0) continue;

@@ -11,7 +11,8 @@
 // loops of one or two turns.
 //
 // Notation: P A Q = L U. column_[k]: column of A eliminated at step k (Q). position_[i]: step at which row i of A was pivot
-// (P). L has a unit diagonal, not stored; the reciprocals of U's diagonal are in inverse_pivot_. Both by columns, row indices are steps.
+// (P). L has a unit diagonal, not stored; the reciprocals of U's diagonal are in inverse_pivot_. Both by columns, row indices
+// are steps.
 #pragma once
 
 #include <vector>
@@ -43,8 +44,8 @@ class SparseLu {
   std::vector<int> step_of_entry_;  // position_[row_[p]], for refactor
   std::vector<int> l_first_, l_row_, u_first_, u_row_;
   std::vector<double> l_value_, u_value_, inverse_pivot_;
-  // The program: entries_ holds L, then U, then the pivots. start_[p] is where A's entry p goes. Column by column: target -= left *
-  // right, then the pivot's own turn, in which the column of L is divided.
+  // The program: entries_ holds L, then U, then the pivots. start_[p] is where
+  // A's entry p goes. Column by column: target -= left * right, then the pivot's own turn, in which the column of L is divided.
   struct Operation {
     int target, left, right;
   };
@@ -53,7 +54,8 @@ class SparseLu {
   std::vector<int> column_end_;  // into operations_
   std::vector<int> start_;
   std::vector<double> entries_;
-  std::vector<double> work_;  // one value per row, zero between columns
+  std::vector<int> l_column_;  // of each entry of L, for a solution without loops of one or two turns
+  std::vector<double> work_;   // one value per row, zero between columns
   std::vector<int> stack_, path_, cursor_, mark_;
   int stamp_ = 0;
 };

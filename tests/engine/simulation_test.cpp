@@ -1,11 +1,11 @@
 // Laws of motion: order of the method, charge across changes, corners and events met exactly, rest, islands, bounded work.
-#include "engine/devices/source.h"
 #include "engine/solver/simulation.h"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
+#include "engine/devices/source.h"
 #include "tests/engine/build_circuit.h"
 
 namespace tiepoint {
@@ -74,6 +74,25 @@ TEST(Simulation, HalvingTheStepTakesASixteenthOfTheErrorOfANonlinearCircuit) {
       const double until = 0.1 * (1 << i);
       error = std::max(error, std::fabs(run(b, fixed_step(0.1 * std::ldexp(1, -k)), until, "c") - exact[i]));
     }
+    if (k > 0) {
+      EXPECT_NEAR(last / error, 16, 4) << k;
+    }
+    last = error;
+  }
+}
+
+TEST(Simulation, HalvingALinearisedStepTakesASixteenthOfTheErrorWhereChargesCurve) {
+  CircuitBuilder b;  // a gentle exponential, whose own charge is larger than that of the capacitor beside it
+  b.capacitor("C", "c", "0", 1e-3, 5).resistor("R", "c", "a", 220).capacitor("CA", "a", "0", 1e-4, 1);
+  b.add("D", ElementKind::kDiode, {"a", "0"}, {1e-3, 100, 0, 0.025852, 1e-6, 0.2});
+  SolverOptions fine;
+  fine.relative_tolerance = 1e-10, fine.absolute_voltage = 1e-12;
+  const double exact = run(b, fine, 0.1, "c");
+  double last = 0;
+  for (int k = 0; k <= 3; ++k) {
+    SolverOptions o = fixed_step(0.1 / 16 * std::ldexp(1, -k));
+    o.exact_stages = false;  // all steps but the last are of one linearisation
+    const double error = std::fabs(run(b, o, 0.1, "c") - exact);
     if (k > 0) {
       EXPECT_NEAR(last / error, 16, 4) << k;
     }
@@ -357,7 +376,8 @@ TEST(Simulation, AnErrorEndsWithTheChangeThatCausedIt) {
   EXPECT_DOUBLE_EQ(b.current(simulation.solution(), "R"), 0.05);
 }
 
-// A square wave's corner at 1.4 s and an end of an advance a few units in the last place behind it: there is no step between the two.
+// A square wave's corner at 1.4 s and an end of an advance a few units in the last place behind it: there is no step between
+// the two.
 TEST(Simulation, AnEndJustBehindACornerIsReached) {
   CircuitBuilder b;
   b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSquare), 5, 0, 10});
