@@ -78,6 +78,7 @@ export class Course {
   async write(lesson, message) {
     try {
       const {Author} = await import('./author.js');
+      if (!this.author) document.head.append(el('link', {rel: 'stylesheet', href: 'author.css'}));
       if (!this.author) this.own.after((this.author = new Author(this.app, this.keep)).node);
       this.author.open(lesson, message);
     } catch (reason) {

@@ -42,7 +42,7 @@ function rename(text, names, file) {
 
 const plain = (name) => readFileSync(join(site, name), 'utf8');
 const words = readdirSync(join(site, 'words')).filter((n) => n.endsWith('.json')).map((n) => `words/${n}`);
-for (const name of ['tiepoint.wasm', 'tiepoint.more.wasm', ...words, 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => /\.(woff2|ttf|otf)$/.test(n)).map((n) => `fonts/${n}`)])
+for (const name of ['tiepoint.wasm', 'tiepoint.more.wasm', ...words, 'author.css', 'parts.json', 'icon.svg', ...readdirSync(join(site, 'fonts')).filter((n) => /\.(woff2|ttf|otf)$/.test(n)).map((n) => `fonts/${n}`)])
   put(name, readFileSync(join(site, name)));
 put('tiepoint.js', rename(plain('tiepoint.js'), ['tiepoint.wasm'], 'tiepoint.js'));
 
@@ -50,7 +50,7 @@ const kFonts = ['fonts/inter-regular.otf', 'fonts/inter-semibold.otf'];  // of c
 
 // Which plain names stand in which source file.
 const kNames = {
-  'host.js': ['tiepoint.js', ...kFonts], 'program.js': ['tiepoint.wasm', 'tiepoint.more.wasm'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'],
+  'host.js': ['tiepoint.js', ...kFonts], 'program.js': ['tiepoint.wasm', 'tiepoint.more.wasm'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'], 'course.js': ['author.css'],
   'style.css': [...named.keys()].filter((name) => /\.(woff2|otf)$/.test(name)),
 };
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))

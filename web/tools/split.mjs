@@ -90,4 +90,5 @@ writeFileSync(join(out, 'more.txt'), `${gone.join('\n')}\n`);
 const tie = `half ${createHash('sha256').update(readFileSync(linked)).digest('hex').slice(0, 8)}`;
 const [first, more] = ['tiepoint.wasm', 'tiepoint.more.wasm'].map((name) => join(out, name));
 run('wasm-split', [linked, ...features, `--split-funcs=@${join(out, 'more.txt')}`, `--import-namespace=${tie}`, `--placeholder-namespace=${tie}`, '-o1', first, '-o2', more]);
-for (const file of [first, more]) run('wasm-opt', [file, ...features, '--strip-debug', '--strip-producers', '-o', file]);
+// Emscripten's memory begins at 1024. Linked with -O2 and made small only here, small functions have been inlined where it pays.
+for (const file of [first, more]) run('wasm-opt', [file, ...features, '-Oz', '--low-memory-unused', '--strip-debug', '--strip-producers', '-o', file]);
