@@ -10,7 +10,7 @@ constexpr double kUpdateVolts = 1e-7;  // [V] an update smaller than this is sma
 constexpr double kUpdateRelative = 1e-7;
 constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
-constexpr double kBranchShare = 1e-9;     // accepted residual as a share of the largest branch current at the node
+constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
 constexpr int kMostDescents = 100;
 constexpr double kRoundingRatio =
