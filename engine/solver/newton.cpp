@@ -9,7 +9,8 @@ namespace {
 constexpr double kUpdateVolts = 1e-7;  // [V] an update smaller than this is small: the next one is its square over n*VT
 constexpr double kUpdateRelative = 1e-7;
 constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
-constexpr double kBranchShare = 1e-9;     // accepted residual as a share of the largest branch current at the node
+constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
+constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
 constexpr int kMostDescents = 100;
 constexpr double kRoundingRatio =
@@ -362,12 +363,15 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
 NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
   NewtonResult result;
   std::vector<double> anchor(island.x.begin(), island.x.begin() + island.size);
+  // On the way near is good enough.
+  std::vector<double> near(size_t(island.size), kNearAmperes);
+  std::fill(near.begin(), near.begin() + island.node_count, kNearVolts);
   double pull = 100, ratio = 1.6;
   int held = 0;  // steps before pull goes down again
   int iterations = 0;
   for (int k = 0; k < 200; ++k) {
     StageEquation eq = equation;
-    eq.pull = pull, eq.anchor = anchor.data();
+    eq.pull = pull, eq.anchor = anchor.data(), eq.enough = near.data();
     result = newton(island, eq, options, 10);
     iterations += result.iterations;
     if (result.ok) {
