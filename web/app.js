@@ -87,7 +87,10 @@ export class App {
 
   // --- following the bench ---
 
-  /** The words follow a change at once, running numbers a few times a second. @param {{board: boolean, readings: boolean, view: boolean}} what */
+  /**
+   * The words follow a change at once, running numbers a few times a second; the camera concerns only what stands over the canvas.
+   * @param {{board: boolean, readings: boolean, view: boolean, camera: boolean}} what
+   */
   changed(what) {
     this.callout?.place();
     this.note?.place();

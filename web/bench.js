@@ -2,7 +2,7 @@
 import {mount} from './host.js';
 import {allWords} from './words.js';
 
-/** @typedef {{board: boolean, readings: boolean, view: boolean}} Changes */
+/** @typedef {{board: boolean, readings: boolean, view: boolean, camera: boolean}} Changes */
 
 export class Bench {
   /** @type {((what: Changes) => void)[]} */

@@ -13,7 +13,7 @@ import {fetchFile, Program} from './program.js';
 
 /**
  * @typedef {object} HostOptions
- * @property {(changed: {board: boolean, readings: boolean, view: boolean}) => void} [changed] after a frame in which any of them grew
+ * @property {(changed: {board: boolean, readings: boolean, view: boolean, camera: boolean}) => void} [changed] after a frame in which any of them grew
  * @property {(backwards: boolean) => void} [leave] F6 on the canvas: the keyboard goes elsewhere; Shift+F6 goes back
  * @property {() => void} [stale] it stands still, and its picture no longer fits the canvas
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
@@ -28,7 +28,7 @@ const MOVE = 0, DOWN = 1, UP = 2, LEAVE = 3, CANCEL = 4;
 const SOURCE = {mouse: 0, touch: 1, pen: 2};
 const BUTTON = [0, 2, 1, 3, 4];  // DOM left, middle, right, back, forward
 const WANT_TEXT = 2;
-const REVISIONS = /** @type {const} */ (['board', 'readings', 'view']);
+const REVISIONS = /** @type {const} */ (['board', 'readings', 'view', 'camera']);
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
 const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
 
@@ -291,7 +291,7 @@ export class Host {
     const now = REVISIONS.map((_, index) => this.m._tp_revision(index));
     const grew = now.map((value, index) => value !== this.seen[index]);
     this.seen = now;
-    if (grew.includes(true)) this.options.changed?.({board: grew[0], readings: grew[1], view: grew[2]});
+    if (grew.includes(true)) this.options.changed?.({board: grew[0], readings: grew[1], view: grew[2], camera: grew[3]});
   }
 
   // ---- Size. The device-pixel box is exact where the browser has it.

@@ -121,6 +121,8 @@ uint64_t Bench::revision(Revision which) const {
       return desk_.session.board_revision();
     case Revision::kReadings:
       return desk_.session.readings_revision();
+    case Revision::kCamera:
+      return camera_revision_;
     case Revision::kView:
       break;
   }
@@ -362,6 +364,8 @@ double Bench::frame(const FrameIn& in) {
   read_pointer();
   read_keys(d);
   run_tool();
+  if (d.camera.scale != seen_from_.scale || d.camera.origin.x != seen_from_.origin.x || d.camera.origin.y != seen_from_.origin.y) ++camera_revision_;
+  seen_from_ = d.camera;
   draw_scene(d);
   const bool flowing = d.view.flow && draw_flow_clipped();
 

@@ -114,6 +114,8 @@ class Bench : public Screen {
   From press_from_ = From::kNowhere;
   bool fit_due_ = true;
   Glide glide_;
+  Camera seen_from_;              // in the last frame
+  uint64_t camera_revision_ = 0;  // +1 with each frame that shows it from elsewhere
   float width_ = 0, height_ = 0;  // [CSS px]
   double last_now_ = -1;          // [s]
   double pause_ = 0;              // [s] between frames while a circuit changes

@@ -33,7 +33,7 @@ struct Preferences {
   bool dark = false;
 };
 
-enum class Revision : int { kBoard = 0, kReadings = 1, kView = 2 };
+enum class Revision : int { kBoard = 0, kReadings = 1, kView = 2, kCamera = 3 };
 
 // Returned by Screen::frame: when to draw again.
 inline constexpr double kNextFrame = 0;     // something moves: as soon as the display can

@@ -32,6 +32,28 @@ test('a finished circuit waits for its button to be held', {timeout: 120000}, as
   await page.context().close();
 });
 
+// The module comes in two halves. A call that needs the second before it is here would make the page stand still for it.
+test('the first circuit works while the second half of the program is still on its way', {timeout: 120000}, async () => {
+  const context = await browser.newContext({viewport: {width: 1366, height: 768}, serviceWorkers: 'block'}), page = await context.newPage();
+  let letGo = () => {};
+  const held = new Promise((resolve) => (letGo = resolve));
+  await page.route(/tiepoint\.more/, async (route) => { await held; await route.continue(); });
+  await page.goto(`${site.url}?test=1`);
+  await page.waitForFunction(() => document.body.classList.contains('ready') && window.__tiepoint);
+  await settle(page);
+  const mouse = new Mouse(page);
+  await mouse.down(await placeOf(page, {part: 'S1'}));
+  await settle(page);
+  assert.equal(await ledState(page), 'lit');
+  await mouse.up();
+  await settle(page);
+  letGo();
+  await page.waitForFunction(() => performance.getEntriesByType('resource').some(({name}) => /tiepoint\.more/.test(name)));
+  const ways = await page.evaluate(() => performance.getEntriesByType('resource').filter(({name}) => /tiepoint\.more/.test(name)).map((one) => one.initiatorType));
+  assert.ok(ways.length > 0 && ways.every((way) => way !== 'xmlhttprequest'), ways.join());
+  await context.close();
+});
+
 test('the notebook’s own button can be held with mouse and keys', {timeout: 120000}, async () => {
   const page = await open(browser, site.url);
   await page.hover('#hint-hold');

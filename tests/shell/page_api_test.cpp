@@ -230,6 +230,8 @@ TEST_F(PageApi, BadInputIsRefusedWithItsPlaceAndTheBoardStays) {
       {R"({"do":"view","levels":"on"})", "wrong-type"},
       {R"({"do":"view","pace":2})", "bad-value"},
       {R"({"do":"view","zoom":0})", "bad-value"},
+      {R"({"do":"view","near":"Q9"})", "bad-value"},
+      {R"({"do":"view","near":7})", "wrong-type"},
       {R"({"do":"point"})", "missing-key"},
       {R"({"do":"point","part":"R1","lead":"7"})", "unknown-lead"},
       {R"({"do":"point","box":"anchor"})", "unknown-kind"},

@@ -16,10 +16,16 @@ if (!out) {
 }
 
 const kLater = new RegExp(`^(${[
-  'engine/(explain|lesson|logic)/', 'engine/devices/logic', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
+  'engine/(explain|lesson|logic)/',
+  'engine/devices/(comparator|filament|fuse|half_bridge|inductor|listener|logic\\w*|meter|mosfet|motor|op_amp|optocoupler|regulator|relay|servo|timed_switch|timer|triggered_switch)\\.',
+  'engine/parts/(analog_chips|bench_supplies|fuses|inductors|lamps|led_assemblies|logic_chips|logic_probe|meters|more_switches|mosfets|motors|optocouplers|oscilloscope|photodiodes)\\.',
+  'engine/parts/(potentiometers|relays|schottky_zener|sensing_resistors|sensing_switches|sensor_chips|sounders|transistors)\\.',
+  'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
   'shell/words/(finding|lesson)_words\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_group|vector)\\.',
   'shell/bench/page_(findings|lesson|marking|scope|size|truth)\\.', 'shell/bench/draw_(chip|contacts|instrument|light|meter|motion|note_part|power|scope|sensing|sound|transistor)\\.',
 ].join('|')})`);
+/** Rare parts: reached by address only, and never merged with what the first picture needs (a test of the first visit holds that). */
+const kRare = /^engine\/(devices|parts)\//;
 /** Files of which every function is a way in. */
 const kShut = /^(engine\/explain\/|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_group|vector)\.)/;
 const kDoors = /^tp_mark$|^_ZN8tiepoint12_GLOBAL__N_1\d+do_(findings|why|truth|size|lesson|vector|hill|hide|reveal|edit|find|copy|paste|duplicate|turn|scope)E/;
@@ -30,17 +36,18 @@ const linked = join(folder, 'tiepoint.wasm'), features = ['--enable-mutable-glob
 // ---- Which symbols only the later files define.
 
 /** @type {Map<string, boolean>} */
-const later = new Map(), shut = new Map();
+const later = new Map(), shut = new Map(), rare = new Map();
 const objects = readdirSync(folder, {recursive: true}).filter((name) => name.endsWith('.o') && !/parts_list|part_facts/.test(name));
-let isLater = false, isShut = false;
+let isLater = false, isShut = false, isRare = false;
 for (const line of run('emnm', ['--defined-only', ...objects.map((name) => join(folder, name))]).split('\n')) {
   if (line.endsWith('.o:')) {
     const file = line.slice(folder.length, -1).replace(/^\//, '').replace(/CMakeFiles\/\w+\.dir\//, '');
-    [isLater, isShut] = [kLater.test(file), kShut.test(file)];
+    [isLater, isShut, isRare] = [kLater.test(file), kShut.test(file), kLater.test(file) && kRare.test(file)];
   }
   const symbol = / [tTvVwW] (\S+)$/.exec(line)?.[1];
   if (!symbol) continue;
   later.set(symbol, isLater && (later.get(symbol) ?? true));
+  rare.set(symbol, isRare && !/^_ZN?K?St/.test(symbol) && (rare.get(symbol) ?? true));
   shut.set(symbol, isShut && !/^_ZN?K?St/.test(symbol) && (shut.get(symbol) ?? true));
 }
 
@@ -77,7 +84,7 @@ while (queue.length) {
 // Functions with the same body were made one, under either's name: what calls nothing of the second half may be one of the first.
 const called = new Set([...kept].flatMap((name) => calls.get(name) ?? []));
 for (const name of [...roots, ...called])
-  if (!named(name) && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
+  if (!named(name) && !rare.get(plain(name)) && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
 const gone = [...calls.keys()].filter((name) => !kept.has(name) && !imports.has(name));
 
 if (flag === '--list')
