@@ -29,11 +29,13 @@ export class Callout {
     const {hint, bench} = this.app;
     if (this.node.hidden || !hint) return;
     const at = bench.call({do: 'point', part: hint.button});
-    if (!at.ok || !at.found) {
+    const box = bench.call({do: 'point', box: 'jumper-wire'});  // the parts box covers what is behind it
+    const foot = Math.round(at.y + at.h / 2);
+    if (!at.ok || !at.found || (box.found && foot > box.y - box.h / 2)) {
       this.node.classList.add('away');
       return;
     }
     this.node.classList.remove('away');
-    this.node.style.transform = `translate(${Math.round(at.x)}px, ${Math.round(at.y + at.h / 2)}px)`;
+    this.node.style.transform = `translate(${Math.round(at.x)}px, ${foot}px)`;
   }
 }

@@ -166,7 +166,7 @@ class Finder {
     if (other_end) size = std::min(size, effort::kOtherEnd);
     if (!other_end && !(size == effort::kRailSign && fed(to)) && from < wiring_.clip_count && has_function(part))
       size += scene_.parts[size_t(part)].role == Role::kWire ? effort::kWorkingWire : effort::kWorkingPart;
-    size += untangled(part, lead, from, to) - effort::kLatest * part;
+    if (scene_.parts[size_t(part)].role == Role::kWire) size += untangled(part, lead, from, to) - effort::kLatest * part;
     Candidate c{.movement = Movement::kSeat, .part = part, .lead = lead, .from = from, .to = to, .effort = size};
     c.change.moves.push_back({terminal, to});
     consider(std::move(c));
@@ -181,7 +181,6 @@ class Finder {
   // Between movements that are equally likely the one that leaves the wires straighter: squares, so that of two crossed wires either
   // is better moved to where they no longer cross.
   double untangled(int part, int lead, StripIndex from, StripIndex to) const {
-    if (scene_.parts[size_t(part)].lead_count != 2) return 0;
     const StripPlace a = place_of_strip(board_, wiring_, from), b = place_of_strip(board_, wiring_, to),
                      other = place_of_strip(board_, wiring_, strip_of_lead(scene_.lead_index(part, 1 - lead)));
     if (a.rail || b.rail || other.rail || a.breadboard < 0 || b.breadboard != a.breadboard || other.breadboard != a.breadboard) return 0;
