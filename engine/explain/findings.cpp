@@ -41,6 +41,21 @@ bool mild(const Scene& scene, const FlawAt& flaw) {
   return flaw.flaw == Flaw::kInAir && scene.parts[size_t(flaw.part)].role == Role::kWire;
 }
 
+// The board after some edits, thought through as far as the judge needs it.
+struct Imagined {
+  Imagined(const Board& from, const std::vector<Edit>& edits) : board(from) {
+    for (const Edit& edit : edits) fits = fits && apply(board, edit).ok();
+    if (!fits) return;
+    wiring = wire_up(board);
+    scene = make_scene(board, wiring);
+  }
+  Imagined(const Imagined&) = delete;  // the scene points into it
+  Board board;
+  bool fits = true;
+  Wiring wiring;
+  Scene scene;
+};
+
 class Detective {
  public:
   Detective(const Observed& bench, const FindingOptions& options, int depth)
@@ -232,10 +247,8 @@ class Detective {
     std::vector<Judged> ahead;
     for (size_t k = 0; k < most; ++k) {
       Judged& j = judged[k];
-      Board changed = board_;
-      bool fits = true;
-      for (const Edit& edit : j.edits) fits = fits && apply(changed, edit).ok();
-      if (fits) follow(j, changed, ahead);
+      const Imagined changed(board_, j.edits);
+      if (changed.fits) follow(j, changed, ahead);
       if (j.second.empty()) ahead.push_back(std::move(j));
     }
     std::stable_sort(ahead.begin(), ahead.end(), [](const Judged& x, const Judged& y) { return x.score() < y.score(); });
@@ -244,18 +257,16 @@ class Detective {
   }
 
   // Adds what may follow this first movement, which is left as it is when nothing helps.
-  void follow(Judged& j, const Board& changed, std::vector<Judged>& ahead) {
-    const Wiring wiring = wire_up(changed);
-    const Scene scene = make_scene(changed, wiring);
-    Judge judge(scene);
+  void follow(Judged& j, const Imagined& changed, std::vector<Judged>& ahead) {
+    Judge judge(changed.scene);
     std::vector<FlawAt> left;
     const double cost = judge.cost({}, &left);
-    const std::vector<Candidate> next = find_repairs(scene, judge, left);
+    const std::vector<Candidate> next = find_repairs(changed.scene, judge, left);
     j.candidate.cost = cost;
     size_t found = 0;
     for (const Candidate& c : next) {
       if (found == kSeconds || c.score() >= cost || c.score() > next[0].score() + kAlmostAsGood) break;
-      std::vector<Edit> second = edits_for(scene, c, taken_holes(changed));
+      std::vector<Edit> second = edits_for(changed.scene, c, taken_holes(changed.board));
       if (second.empty() || in_vain(second, c.cost)) continue;
       ahead.push_back(j);
       ahead.back().candidate.cost = c.score();
@@ -267,12 +278,8 @@ class Detective {
 
   // Is the board as good after the second movement alone?
   bool in_vain(const std::vector<Edit>& second, double cost_of_both) const {
-    Board changed = board_;
-    for (const Edit& edit : second)
-      if (!apply(changed, edit)) return false;
-    const Wiring wiring = wire_up(changed);
-    const Scene scene = make_scene(changed, wiring);
-    return Judge(scene).cost({}) <= cost_of_both + 0.01;
+    const Imagined changed(board_, second);
+    return changed.fits && Judge(changed.scene).cost({}) <= cost_of_both + 0.01;
   }
 
   // Strain can only add to a score, so whatever stands behind the best settled one cannot overtake it.
@@ -296,18 +303,14 @@ class Detective {
   FindingKind name_of_trouble(const Judged& j) {
     const FindingKind kind = name_trouble(scene_, judge_, j.candidate, flaws_);
     if ((kind != FindingKind::kWireIdle && kind != FindingKind::kWireAmiss) || j.second.empty()) return kind;
-    Board changed = board_;
-    for (const Edit& edit : j.second)
-      if (!apply(changed, edit)) return kind;
+    const Imagined changed(board_, j.second);
     Candidate c = j.candidate;
-    c.part = changed.index_of(board_.parts[size_t(c.part)].id);
-    if (c.part < 0) return kind;
-    const Wiring wiring = wire_up(changed);
-    const Scene scene = make_scene(changed, wiring);
-    Judge judge(scene);
+    c.part = changed.board.index_of(board_.parts[size_t(c.part)].id);
+    if (!changed.fits || c.part < 0) return kind;
+    Judge judge(changed.scene);
     std::vector<FlawAt> flaws;
     judge.cost({}, &flaws);
-    return name_trouble(scene, judge, c, flaws);
+    return name_trouble(changed.scene, judge, c, flaws);
   }
 
   Finding finding_for(const Judged& j) {

@@ -64,7 +64,8 @@ bool Bench::look_at(std::string_view name) {
   if (name.empty()) desk_.sight_due = Sight{desk_.selection, {}};
   else if (desk_.board().find(name)) desk_.sight_due = Sight{{std::string(name)}, {}};
   else if (const Result<Hole> hole = desk_.board().hole(name)) desk_.sight_due = Sight{{}, *hole};
-  return desk_.sight_due.has_value();
+  else return false;
+  return true;
 }
 
 // A new board and a new window size are shown at once, all else by a glide.

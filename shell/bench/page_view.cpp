@@ -40,12 +40,12 @@ Status view_command(Bench& bench, const Json& request, PageJson& out) {
   bool bounce = bench.session().bounce(), read_only = bench.read_only();
   if (const Status s = take_option(request, "bounce", bounce); !s) return s.error();
   if (const Status s = take_option(request, "readOnly", read_only); !s) return s.error();
+  if (near.has_value() && !bench.look_at(*near))
+    return Error{.code = Code::kBadValue, .found = std::string(*near), .expected = "a part or a hole of this board", .pointer = "/near"};
   bench.session().set_bounce(bounce);
   bench.set_read_only(read_only);
   bench.set_view(view);
   if (factor != 1) bench.zoom(float(factor));
-  if (near.has_value() && !bench.look_at(*near))
-    return Error{.code = Code::kBadValue, .found = std::string(*near), .expected = "a part or a hole of this board", .pointer = "/near"};
   if (*fit) bench.zoom_fit();
   const Signs& signs = bench.desk().signs;
   out.member("flags", double(signs.flags.size() + signs.flagged.size()));

@@ -247,6 +247,8 @@ TEST_F(PageApi, BadInputIsRefusedWithItsPlaceAndTheBoardStays) {
 
 TEST_F(PageApi, BounceIsOnUntilItIsSwitchedOff) {
   EXPECT_TRUE(done(R"({"do":"view"})")["bounce"].GetBool());
+  EXPECT_EQ(refused(R"({"do":"view","bounce":false,"near":"Q9"})"), "bad-value");
+  EXPECT_TRUE(done(R"({"do":"view"})")["bounce"].GetBool()) << "all of a request or nothing";
   EXPECT_FALSE(done(R"({"do":"view","bounce":false})")["bounce"].GetBool());
   EXPECT_FALSE(bench.session().bounce());
   EXPECT_EQ(refused(R"({"do":"view","bounce":3})"), "wrong-type");
