@@ -3,6 +3,8 @@
 import {say, word} from './words.js';
 
 const kQuiet = 500; // ms
+/** A hole cursor on the move is told where it comes to rest. */
+const kRest = 150; // ms
 
 /** States that call for a hand on the switch. */
 const kDanger = new Set(['too-bright', 'too-hot', 'over-voltage', 'at-limit', 'overloaded', 'being-charged', 'broken']);
@@ -21,12 +23,34 @@ export class Announcer {
     /** @type {Map<string, string>} states that changed since the last message went out */
     this.changed = new Map();
     this.timer = 0;
+    this.hole = '';   // where the hole cursor stood when last looked
+    this.heard = 0;   // number of the bench's last message
+    /** @type {?(hole: string) => string} due: the hole is to be told */
+    this.place = null;
   }
 
   /** @param {string} message */
   say(message) {
-    this.waiting.push(message);
+    if (!this.waiting.includes(message)) this.waiting.push(message);
     this.start();
+  }
+
+  /**
+   * What the bench itself tells, and where its hole cursor has come to; true when something was said.
+   * @param {import('./types.js').Words} words @param {boolean} aloud the hand is on the bench @param {(hole: string) => string} place says what is at a hole
+   */
+  hear({message, cursor = ''}, aloud, place) {
+    const told = message.number > this.heard && message.text !== '', came = cursor !== this.hole;
+    this.heard = message.number;
+    this.hole = cursor;
+    if (!aloud) return false;
+    if (told) this.say(message.text);
+    if (came && cursor) {
+      this.place = place;
+      clearTimeout(this.timer);
+      this.timer = window.setTimeout(() => this.flush(), kRest);
+    }
+    return told;
   }
 
   /** Takes the states without a word: a board was opened. @param {import('./types.js').Part[]} parts */
@@ -70,6 +94,8 @@ export class Announcer {
   flush() {
     this.timer = 0;
     const states = [...this.changed].map(([part, state]) => say('say.state', {part, state: word('state', state)}));
+    if (this.place && this.hole) this.waiting.push(this.place(this.hole));
+    this.place = null;
     this.status.textContent = [...this.waiting, ...(states.length ? [`${states.join(', ')}.`] : [])].join(' ');
     this.waiting = [];
     this.changed.clear();

@@ -15,7 +15,7 @@ import {Lessons} from './lesson.js';
 import {NoteField} from './note.js';
 import {Notebook} from './notebook.js';
 import {workOffline} from './offline.js';
-import {holdHint, kindName, summary} from './partwords.js';
+import {holdHint, holeWords, kindName, summary} from './partwords.js';
 import {Search} from './search.js';
 import {Shortcuts} from './shortcuts.js';
 import {PictureError} from './picture.js';
@@ -112,7 +112,7 @@ export class App {
     this.bar.update(this.words);
     this.notebook.update(this.words);
     this.announcer.follow(this.words.parts);
-    this.followSelection();
+    this.followSelection(this.announcer.hear(this.words, document.activeElement === byId('bench'), (hole) => holeWords(this.bench.call({do: 'joined', hole}))));
     this.callout.update();
     this.search.update(this.words);
     this.note.update(this.words);
@@ -128,16 +128,18 @@ export class App {
     else if (this.isDown(this.hint.button)) this.hint.pressed = true;
   }
 
-  followSelection() {
+  /** @param {boolean} told what was done has been said already */
+  followSelection(told) {
     const {selected, selection, parts} = this.words;
     const now = selection.join();
     if (now === this.selected) return;
     this.selected = now;
-    if (selection.length > 1 && document.activeElement === byId('bench'))
+    const aloud = !told && document.activeElement === byId('bench');
+    if (selection.length > 1 && aloud)
       this.announcer.say(say('say.selected.several', {count: selection.length, part: namesInWords(selection)}));
     const part = parts.find((one) => one.name === selected);
     if (!part) return;
-    if (document.activeElement === byId('bench')) this.announcer.say(say('say.selected', {part: part.name, kind: kindName(part)}));
+    if (aloud) this.announcer.say(say('say.selected', {part: part.name, kind: kindName(part)}));
     // Its form pushes down what is below it: where the keys have gone on meanwhile, that stays in sight.
     const notebook = byId('notebook'), at = document.activeElement;
     (at && notebook.contains(at) ? at : notebook.querySelector('[data-chosen]'))?.scrollIntoView({block: 'nearest'});

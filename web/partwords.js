@@ -1,5 +1,5 @@
 // Sentences about parts, leads and numbers. Pure: data of the bench in, words out.
-import {hasWords, list, say, word} from './words.js';
+import {hasWords, list, namesInWords, say, word} from './words.js';
 
 /** @typedef {import('./types.js').Part} Part */
 
@@ -68,6 +68,15 @@ function timeWords(seconds) {
 
 /** A hole as it is shown: with a real minus, at which no line breaks. @param {string} hole */
 export const showHole = (hole) => hole.replace('-', '−');
+
+/** A hole as the keyboard comes to it: what is in it or over it, else what it is joined with. @param {{hole: string, under?: string, leads: {part: string, lead: string, hole: string}[]}} joined */
+export function holeWords({hole, under, leads}) {
+  const lead = leads.find((one) => one.hole === hole);
+  if (lead) return say('say.hole.lead', {hole: showHole(hole), lead: word('lead', lead.lead), part: lead.part});
+  if (under) return say('say.hole.under', {hole: showHole(hole), part: under});
+  const parts = [...new Set(leads.map((one) => one.part))];
+  return parts.length ? say('say.hole.joined', {hole: showHole(hole), parts: namesInWords(parts)}) : say('say.hole.free', {hole: showHole(hole)});
+}
 
 /** @param {Part} part */
 export const stateWord = (part) => word('state', part.reading.state);

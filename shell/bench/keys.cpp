@@ -52,6 +52,7 @@ void hold_keys(Desk& desk) {
 
 void move_cursor(Desk& desk, int dx, int dy) {
   const Board& board = desk.board();
+  desk.typed.clear();  // else the address typed just now would take it back
   if (!board.has(desk.cursor)) desk.cursor = Hole{0, 0};
   if (!desk.cursor_shown) {
     desk.cursor_shown = true;

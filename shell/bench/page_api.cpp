@@ -28,6 +28,7 @@
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_view.h"
 #include "shell/bench/page_words.h"
+#include "shell/bench/tool.h"
 #include "shell/bench/several.h"
 #include "shell/bench/shortcuts.h"
 
@@ -248,6 +249,9 @@ Status do_words(Request& request) {
   request.out.key("selection").array();
   for (const std::string& name : request.bench.selection()) request.out.value(name);
   request.out.end_array();
+  const Desk& desk = request.bench.desk();
+  if (desk.cursor_shown && desk.board().has(desk.cursor)) request.out.member("cursor", desk.board().name_of(desk.cursor));
+  request.out.key("message").object().member("number", desk.message.number).member("text", sentence(text(desk.message))).end_object();
   return done();
 }
 

@@ -197,7 +197,9 @@ void write_joined(PageJson& out, const Session& session, Hole hole) {
   const Wiring& wiring = session.wiring();
   out.member("hole", board.name_of(hole)).key("clip").array();
   for (const Hole other : board.clip_of(hole)) out.value(board.name_of(other));
-  out.end_array().key("strips").array();
+  out.end_array();
+  if (const Part* over = board.find(board.body_over(hole))) out.member("under", over->name);
+  out.key("strips").array();
   const std::span<const StripIndex> strips = wiring.strips_of_net[net_of(board, wiring, hole)];
   for (const StripIndex strip : strips) {
     const std::vector<Hole> holes = holes_of(board, wiring, strip);

@@ -44,8 +44,7 @@ class LeadTool : public Tool {
   bool interrupt(Desk&) override { return armed_; }
 
   bool choose(Desk& desk, Hole hole) override {
-    desk.carry_out({SeatLead{name_, lead_, hole}});
-    return false;
+    return !desk.carry_out({SeatLead{name_, lead_, hole}});
   }
 
   void draw_under(Desk& desk) override {

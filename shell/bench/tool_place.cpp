@@ -35,11 +35,10 @@ class PlaceTool : public Tool {
 
   bool choose(Desk& desk, Hole hole) override {
     dragging_ = false;
-    if (type_.footprint.seat == Seat::kFlexible && !first_.valid()) {
-      first_ = hole;
-      return true;
-    }
-    return seat(desk, hole);
+    if (type_.footprint.seat != Seat::kFlexible) return seat(desk, hole);
+    if (first_.valid()) return second(desk, hole);
+    first(desk, hole);
+    return true;
   }
 
   bool interrupt(Desk&) override {
@@ -82,11 +81,11 @@ class PlaceTool : public Tool {
     check_plan(desk, {PlacePart{plan_.part}}, plan_);
   }
 
-  // Ends with the part on the board, or with the reason why not.
+  // True with the part on the board; else the reason why not has been told.
   bool put(Desk& desk) {
     const Result<Applied> done = desk.act({PlacePart{candidate(desk)}});
     if (done) desk.select(done->part, false);  // no card in the way of the next part
-    return false;
+    return done.ok();
   }
 
   bool drag(Desk& desk) {
@@ -101,7 +100,8 @@ class PlaceTool : public Tool {
       desk.tell("bench.drop-on-holes", {}, say("kind." + std::string(type_.key)));
       return false;
     }
-    return put(desk);
+    put(desk);
+    return false;
   }
 
   // Rigid and mat parts: one tap. Lead 0 goes into the hole that is tapped.
@@ -117,7 +117,7 @@ class PlaceTool : public Tool {
     }
     if (!p.released) return true;
     if (!plan_.on_board) return true;
-    return put(desk);
+    return !put(desk);
   }
 
   // A rigid part held by its lead 0.
@@ -132,16 +132,14 @@ class PlaceTool : public Tool {
   bool seat(Desk& desk, Hole hole) {
     if (type_.footprint.seat == Seat::kMat)
       plan_on_mat(desk, desk.board().mat_of(hole), plan_);
-    else if (type_.footprint.seat == Seat::kRigid)
-      plan_from(desk, desk.board().mat_of(hole));
     else
-      plan_.part.leads = {first_, hole};
+      plan_from(desk, desk.board().mat_of(hole));
     if (type_.footprint.seat == Seat::kRigid && !plan_.on_board) {
       // Say why, from the engine's own check.
       plan_.part.leads.assign(type_.leads.size(), Hole{});
       plan_.part.leads[0] = hole;
     }
-    return put(desk);
+    return !put(desk);
   }
 
   // Two leads: the first tap seats lead 1, the second lead 2; pressing on one hole and letting go over another does both.
@@ -150,16 +148,27 @@ class PlaceTool : public Tool {
     const Hole hole = p.over ? hole_under(desk, p.at, p.touch) : Hole{};
     shown_ = p.over && (!p.touch || p.down);
     if (p.pressed && hole.valid() && !first_.valid()) {
-      first_ = hole, fresh_ = true;
-      desk.tell("bench.hint.second", {}, say("kind." + std::string(type_.key)), desk.board().name_of(hole));
+      first(desk, hole);
+      fresh_ = true;
     }
     if (shown_) preview(desk, hole);
     if (!p.released || !first_.valid()) return true;
     const bool was_fresh = fresh_;
     fresh_ = false;
     if (!hole.valid()) return true;
-    if (hole == first_) {
-      if (!was_fresh) first_ = {};  // the same hole again takes the lead out
+    return hole == first_ && was_fresh ? true : second(desk, hole);
+  }
+
+  void first(Desk& desk, Hole hole) {
+    first_ = hole;
+    desk.tell("bench.hint.second", {}, say("kind." + std::string(type_.key)), desk.board().name_of(hole));
+  }
+
+  // True while the part stays in the hand.
+  bool second(Desk& desk, Hole hole) {
+    if (hole == first_) {  // takes the lead out again
+      first_ = {};
+      desk.tell("bench.hint.first", {}, say("kind." + std::string(type_.key)));
       return true;
     }
     plan_.part.leads = {first_, hole};
@@ -168,7 +177,7 @@ class PlaceTool : public Tool {
       desk.refuse(fits.error());
       return true;  // the first lead stays: another hole may do
     }
-    return put(desk);
+    return !put(desk);
   }
 
   void preview(Desk& desk, Hole hole) {

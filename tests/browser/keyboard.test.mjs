@@ -121,6 +121,32 @@ test('what is joined with a hole is told in words', async () => {
   assert.match(await page.locator('#joined-answer').textContent(), /^e8 is one piece of metal with .*a8 to e8/);
 });
 
+test('the hole cursor says where it comes to rest, and the bench what was done, in one short sentence', {timeout: 60000}, async () => {
+  const status = async (pattern) => {
+    const told = page.waitForFunction((wanted) => new RegExp(wanted).test(document.getElementById('status').textContent), pattern, {timeout: 3000});
+    await told.catch(async () => assert.fail(`“${await page.locator('#status').textContent()}” in place of ${pattern}`));
+  };
+  await ask(page, {do: 'select', part: ''});
+  await page.locator('#bench').focus();
+  await page.keyboard.type('j25', {delay: 30});
+  await status('j25, free$');
+  await page.keyboard.type('c16', {delay: 30});
+  await status('^c16, lead cathode .* of LED1');
+  await page.keyboard.press('ArrowDown');  // right after an address
+  await status('^d16, free, joined with');
+  await page.keyboard.press('Enter');
+  await status('now the hole for its second lead');
+  await page.keyboard.type('c16', {delay: 30});
+  await page.keyboard.press('Enter');
+  await status('c16 already');
+  await page.keyboard.type('d20', {delay: 30});  // the wire is still in the hand
+  await page.keyboard.press('Enter');
+  await status('W3 placed');
+  await page.keyboard.press('Control+z');
+  await status('W3');
+  await page.keyboard.press('Escape');
+});
+
 test('the values are read out on request, not by themselves', async () => {
   await tabTo('#read');
   const before = await page.locator('#values').textContent();
