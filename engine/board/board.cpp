@@ -235,14 +235,26 @@ Hole Board::hole_at(GridPoint mat_point) const {
   return {};
 }
 
+RailCuts Breadboard::cuts_from(Crack least) const {
+  if (split_rails) return kAllRailsCut;
+  RailCuts out;
+  for (size_t rail = 0; rail < cracks.size(); ++rail)
+    if (cracks[rail] >= least) out.rails |= uint8_t(1u << rail);
+  return out;
+}
+
+bool hides_crack(const Board& board) {
+  return std::any_of(board.breadboards.begin(), board.breadboards.end(), [](const Breadboard& b) { return b.cuts() != b.true_cuts(); });
+}
+
 std::vector<Hole> Board::clip_of(Hole hole) const {
   std::vector<Hole> clip;
   if (!has(hole)) return clip;
   const Layout& kind = layout_of(hole);
-  const bool split = breadboards[hole.breadboard].split_rails;
-  const int strip = strip_of(kind, split, hole.index);
+  const RailCuts cuts = breadboards[hole.breadboard].cuts();
+  const int strip = strip_of(kind, cuts, hole.index);
   for (int index = 0; index < kind.hole_count(); ++index)
-    if (strip_of(kind, split, index) == strip) clip.push_back({hole.breadboard, static_cast<uint16_t>(index)});
+    if (strip_of(kind, cuts, index) == strip) clip.push_back({hole.breadboard, static_cast<uint16_t>(index)});
   return clip;
 }
 

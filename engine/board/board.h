@@ -2,6 +2,7 @@
 // A plain value: copyable, comparable, saved as JSON without loss. It knows nothing of volts.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -28,11 +29,26 @@ struct PartId {  // survives edits; 0 is no part
   auto operator<=>(const PartId&) const = default;
 };
 
+// The metal of a rail broken in the middle, under the plastic.
+enum class Crack : uint8_t {
+  kNone,
+  kHidden,  // the rail looks whole; only measuring tells
+  kFound,
+};
+
 struct Breadboard {
   LayoutKind layout = LayoutKind::k400;
   bool split_rails = false;  // all four rails are cut in the middle
   GridPoint origin = {};     // where its hole a1 lies on the mat, hole steps
+  std::array<Crack, 4> cracks{};  // by Rail; of no account where the rails are split
+  // Where its rails end: as far as is known, and as its metal is.
+  RailCuts cuts() const { return cuts_from(Crack::kFound); }
+  RailCuts true_cuts() const { return cuts_from(Crack::kHidden); }
+  bool hides_crack(Rail rail) const { return !split_rails && cracks[size_t(rail)] == Crack::kHidden; }
   bool operator==(const Breadboard&) const = default;
+
+ private:
+  RailCuts cuts_from(Crack least) const;
 };
 
 struct MatPoint {  // hole steps on the mat, hole a1 of the first breadboard at (0, 0)
@@ -88,6 +104,8 @@ class Board {
   Seated lead_in(Hole hole) const;
   PartId body_over(Hole hole) const;                       // part whose body covers it, 0 when none
 };
+
+bool hides_crack(const Board& board);  // in any rail
 
 // A value of a part by key; `otherwise` when its kind has none of that key.
 double value_of(const Part& part, std::string_view key, double otherwise = 0);

@@ -1,6 +1,7 @@
 #include "engine/board/layout.h"
 
 #include <array>
+#include <bit>
 
 #include "engine/board/words.h"
 
@@ -124,17 +125,31 @@ int index_at(const Layout& layout, GridPoint point) {
 
 int rail_cut(const Layout& layout) { return (layout.rail_holes + 2 * kGroup - 1) / (2 * kGroup) * kGroup; }
 
-int strip_count(const Layout& layout, bool split_rails) {
+int strip_count(const Layout& layout, RailCuts cuts) {
   if (layout.rail_holes == 0) return layout.columns * 2;
-  return layout.columns * 2 + static_cast<int>(kRailNames.size()) * (split_rails ? 2 : 1);
+  return layout.columns * 2 + static_cast<int>(kRailNames.size()) + std::popcount(cuts.rails);
 }
 
-int strip_of(const Layout& layout, bool split_rails, int index) {
+int strip_of(const Layout& layout, RailCuts cuts, int index) {
   const HolePlace place = place_of(layout, index);
   if (!place.on_rail) return (place.column - 1) * 2 + (place.row >= kLowerRow ? 1 : 0);
-  const int rail = static_cast<int>(place.rail);
-  if (!split_rails) return layout.columns * 2 + rail;
-  return layout.columns * 2 + rail * 2 + (place.rail_hole > rail_cut(layout) ? 1 : 0);
+  return strip_of_rail(layout, cuts, place.rail, place.rail_hole > rail_cut(layout) ? 1 : 0);
+}
+
+int strip_of_rail(const Layout& layout, RailCuts cuts, Rail rail, int half) {
+  if (layout.rail_holes == 0) return -1;
+  const unsigned before = cuts.rails & ((1u << int(rail)) - 1);
+  return layout.columns * 2 + static_cast<int>(rail) + std::popcount(before) + (half > 0 && cuts.has(rail) ? 1 : 0);
+}
+
+RailHalf rail_of_strip(const Layout& layout, RailCuts cuts, int strip) {
+  int local = strip - layout.columns * 2;
+  for (int r = 0;; ++r) {
+    const Rail rail = static_cast<Rail>(r);
+    const int pieces = cuts.has(rail) ? 2 : 1;
+    if (local < pieces || r + 1 == static_cast<int>(kRailNames.size())) return {rail, cuts.has(rail) ? local : -1};
+    local -= pieces;
+  }
 }
 
 std::string hole_name(const Layout& layout, Hole hole) {

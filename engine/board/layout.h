@@ -66,10 +66,26 @@ int index_at(const Layout& layout, GridPoint point);             // -1 when ther
 // Holes of a split rail left of the cut: half of them, rounded up to whole groups of five (830: 25 of 50, 400: 15 of 25).
 int rail_cut(const Layout& layout);
 
+// Which rails end at the cut and begin anew behind it: bit 1 << Rail.
+struct RailCuts {
+  uint8_t rails = 0;
+  bool has(Rail rail) const { return (rails >> int(rail) & 1) != 0; }
+  bool operator==(const RailCuts&) const = default;
+};
+inline constexpr RailCuts kNoRailCut{0}, kAllRailsCut{0xF};
+
 // Clips (terminal strips and rails) of one breadboard are numbered 0..strip_count-1: two per column (upper a-e, lower
-// f-j): (column-1)*2 + (row >= 5); then one per rail, or two (left, right half) when the rails are split in the middle.
-int strip_count(const Layout& layout, bool split_rails);
-int strip_of(const Layout& layout, bool split_rails, int index);
+// f-j): (column-1)*2 + (row >= 5); then one per rail, or two (left, right half) for a rail that is cut in the middle.
+int strip_count(const Layout& layout, RailCuts cuts);
+int strip_of(const Layout& layout, RailCuts cuts, int index);
+// The strip of a rail, or of its left or right half (half > 0) where it is cut; -1 on a layout without rails.
+int strip_of_rail(const Layout& layout, RailCuts cuts, Rail rail, int half);
+// What a strip from 2 * layout.columns on is.
+struct RailHalf {
+  Rail rail = Rail::kTopMinus;
+  int half = -1;  // 0 left, 1 right; -1 whole
+};
+RailHalf rail_of_strip(const Layout& layout, RailCuts cuts, int strip);
 
 // "e12", "top+7", "bottom-3"; on the second breadboard of a board "2:e12".
 std::string hole_name(const Layout& layout, Hole hole);

@@ -33,19 +33,30 @@ NodeIndex add_node(Circuit& circuit, NodeOrigin origin, std::string name) {
   return circuit.node_count++;
 }
 
-// A node for every strip that an element's lead touches, in strip order.
-void number_strips(const Board& board, const Wiring& wiring, const ElementList& list, Circuit& circuit) {
+// A node for every piece of metal that an element's lead touches, in the order of the pieces.
+void number_pieces(const Board& board, const Wiring& wiring, const ElementList& list, Circuit& circuit) {
   constexpr NodeIndex kTouched = 0, kNone = -1;
-  circuit.node_of_strip.assign(size_t(wiring.strip_count), kNone);
+  const std::vector<StripIndex> cracked = cracked_strips(board, wiring);
+  circuit.node_of_piece.assign(size_t(wiring.strip_count) + cracked.size(), kNone);
+  std::vector<PieceIndex> piece_of_lead = wiring.strip_of_lead.items;
+  if (!cracked.empty())
+    for (size_t p = 0; p < board.parts.size(); ++p)
+      for (size_t lead = 0; lead < board.parts[p].leads.size(); ++lead)
+        if (const PieceIndex piece = piece_of(board, wiring, board.parts[p].leads[lead]); piece >= 0)
+          piece_of_lead[size_t(circuit.first_lead_of_part[p]) + lead] = piece;
   for (size_t p = 0; p < board.parts.size(); ++p) {
-    const std::span<const StripIndex> strips = wiring.strip_of_lead[p];
+    const int leads = int(board.parts[p].leads.size());
     for (int e = circuit.first_element_of_part[p]; e < circuit.first_element_of_part[p + 1]; ++e)
       for (int terminal : list.ends(list.entries[size_t(e)]))
-        if (size_t(terminal) < strips.size()) circuit.node_of_strip[size_t(strips[size_t(terminal)])] = kTouched;
+        if (terminal < leads) circuit.node_of_piece[size_t(piece_of_lead[size_t(circuit.first_lead_of_part[p] + terminal)])] = kTouched;
   }
-  for (int strip = 0; strip < wiring.strip_count; ++strip)
-    if (circuit.node_of_strip[size_t(strip)] == kTouched)
-      circuit.node_of_strip[size_t(strip)] = add_node(circuit, {.strip = strip}, place_name(board, wiring, strip));
+  for (size_t piece = 0; piece < circuit.node_of_piece.size(); ++piece) {
+    if (circuit.node_of_piece[piece] != kTouched) continue;
+    const StripIndex strip = int(piece) < wiring.strip_count ? int(piece) : cracked[piece - size_t(wiring.strip_count)];
+    circuit.node_of_piece[piece] = add_node(circuit, {.strip = strip}, place_name(board, wiring, strip));
+  }
+  circuit.node_of_lead.reserve(piece_of_lead.size());
+  for (const PieceIndex piece : piece_of_lead) circuit.node_of_lead.push_back(circuit.node_of_piece[size_t(piece)]);
 }
 
 std::string element_name(const Part& part, int number) {
@@ -54,10 +65,9 @@ std::string element_name(const Part& part, int number) {
 
 // The part's inner nodes and elements. `lead_of_terminal` gets, per terminal, the lead it belongs to in the row of all leads or
 // -1.
-void add_part(const Board& board, const Wiring& wiring, const ElementList& list, int p, Circuit& circuit,
-              std::vector<int>& lead_of_terminal) {
+void add_part(const Board& board, const ElementList& list, int p, Circuit& circuit, std::vector<int>& lead_of_terminal) {
   const Part& part = board.parts[size_t(p)];
-  const std::span<const StripIndex> strips = wiring.strip_of_lead[size_t(p)];
+  const int first_lead = circuit.first_lead_of_part[size_t(p)], leads = int(part.leads.size());
   const NodeIndex first_inner = circuit.node_count;
   for (int inner = 0; inner < real_inner_nodes(part); ++inner)
     add_node(circuit, {.part = p, .inner = inner}, "inside " + part.name);
@@ -72,23 +82,22 @@ void add_part(const Board& board, const Wiring& wiring, const ElementList& list,
                                 .part = p});
     circuit.element_name.push_back(element_name(part, e - first_element));
     for (int terminal : list.ends(entry)) {
-      const bool is_lead = size_t(terminal) < strips.size();
-      circuit.terminals.push_back(is_lead ? circuit.node_of_strip[size_t(strips[size_t(terminal)])]
-                                          : first_inner + terminal - int(strips.size()));
-      lead_of_terminal.push_back(is_lead ? circuit.first_lead_of_part[size_t(p)] + terminal : -1);
+      const bool is_lead = terminal < leads;
+      circuit.terminals.push_back(is_lead ? circuit.node_of_lead[size_t(first_lead + terminal)] : first_inner + terminal - leads);
+      lead_of_terminal.push_back(is_lead ? first_lead + terminal : -1);
     }
   }
 }
 
 // The zero of each group: the reference lead of its first supply in board order; in a group without any supply that of its first
 // instrument, which brings a source of its own.
-void choose_references(const Board& board, const Wiring& wiring, Circuit& circuit) {
+void choose_references(const Board& board, Circuit& circuit) {
   int groups = 0;
   const std::vector<int> group = galvanic_groups(circuit, &groups);
   std::vector<char> has_zero(size_t(groups), 0);
   const auto offer = [&](size_t p, int lead) {
     if (lead < 0) return;
-    const NodeIndex node = circuit.node_of_strip[size_t(wiring.strip_of_lead[p][size_t(lead)])];
+    const NodeIndex node = circuit.node_of_lead[size_t(circuit.first_lead_of_part[p] + lead)];
     if (node < 0 || has_zero[size_t(group[size_t(node)])]) return;
     has_zero[size_t(group[size_t(node)])] = 1;
     circuit.references.push_back(node);
@@ -103,18 +112,18 @@ Circuit extract(const Board& board, const Wiring& wiring) {
   Circuit circuit;
   ElementList list;
   list_elements(board, list, circuit);
-  number_strips(board, wiring, list, circuit);
+  number_pieces(board, wiring, list, circuit);
   circuit.elements.reserve(list.entries.size());
   circuit.element_name.reserve(list.entries.size());
   circuit.terminals.reserve(list.terminals.size());
   std::vector<int> lead_of_terminal;
   lead_of_terminal.reserve(list.terminals.size());
-  for (int p = 0; p < int(board.parts.size()); ++p) add_part(board, wiring, list, p, circuit, lead_of_terminal);
+  for (int p = 0; p < int(board.parts.size()); ++p) add_part(board, list, p, circuit, lead_of_terminal);
   circuit.parameters = std::move(list.parameters);
   circuit.terminals_of_lead = sort_into_rows<int>(
       circuit.first_lead_of_part.back(), int(lead_of_terminal.size()), [&](int t) { return lead_of_terminal[size_t(t)]; },
       [](int t) { return t; });
-  choose_references(board, wiring, circuit);
+  choose_references(board, circuit);
   return circuit;
 }
 

@@ -41,7 +41,8 @@ struct Circuit {
   std::vector<NodeOrigin> node_origin;  // size node_count for boards, empty for files
   std::vector<std::string> node_name;   // for messages: "0", "out" in files; "e12", "top+" on boards
   std::vector<std::string> element_name;
-  std::vector<NodeIndex> node_of_strip;    // boards: -1 for a strip that no element touches
+  std::vector<NodeIndex> node_of_piece;    // boards: per strip, then per unseen half (wiring.h); -1 where no element touches
+  std::vector<NodeIndex> node_of_lead;     // boards: per lead in one row, -1 for one that no element uses
   std::vector<int> first_lead_of_part;     // size parts + 1: leads of all parts in one row
   Rows<int> terminals_of_lead;             // terminals_of_lead[first_lead_of_part[part] + lead]
   std::vector<int> first_element_of_part;  // size parts + 1: elements of part p are [p], [p+1)

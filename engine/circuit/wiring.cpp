@@ -1,5 +1,6 @@
 #include "engine/circuit/wiring.h"
 
+#include <algorithm>
 #include <numeric>
 #include <utility>
 
@@ -35,7 +36,7 @@ void number_clips(const Board& board, Wiring& wiring) {
   wiring.first_strip.reserve(board.breadboards.size());
   for (const Breadboard& breadboard : board.breadboards) {
     wiring.first_strip.push_back(wiring.clip_count);
-    wiring.clip_count += strip_count(layout(breadboard.layout), breadboard.split_rails);
+    wiring.clip_count += strip_count(layout(breadboard.layout), breadboard.cuts());
   }
   wiring.strip_count = wiring.clip_count;
 }
@@ -96,10 +97,10 @@ ClipPlace clip_place(const Wiring& wiring, StripIndex strip) {
   return {breadboard, strip - wiring.first_strip[size_t(breadboard)]};
 }
 
-std::string rail_name(const Breadboard& breadboard, int number) {
-  static constexpr std::string_view kRailNames[] = {"top-", "top+", "bottom-", "bottom+"};
-  if (!breadboard.split_rails) return std::string(kRailNames[number]);
-  return std::string(kRailNames[number / 2]) + (number % 2 == 0 ? " left" : " right");
+std::string rail_name(const Breadboard& breadboard, int local) {
+  static constexpr std::string_view kRailNames[] = {"top-", "top+", "bottom-", "bottom+"}, kHalves[] = {"", " left", " right"};
+  const RailHalf at = rail_of_strip(layout(breadboard.layout), breadboard.cuts(), local);
+  return std::string(kRailNames[size_t(at.rail)]) + std::string(kHalves[at.half + 1]);
 }
 
 }  // namespace
@@ -119,7 +120,28 @@ Wiring wire_up(const Board& board) {
 StripIndex strip_of(const Board& board, const Wiring& wiring, Hole hole) {
   if (!board.has(hole)) return -1;
   const Breadboard& breadboard = board.breadboards[hole.breadboard];
-  return wiring.first_strip[hole.breadboard] + strip_of(layout(breadboard.layout), breadboard.split_rails, hole.index);
+  return wiring.first_strip[hole.breadboard] + strip_of(layout(breadboard.layout), breadboard.cuts(), hole.index);
+}
+
+std::vector<StripIndex> cracked_strips(const Board& board, const Wiring& wiring) {
+  std::vector<StripIndex> out;
+  for (size_t b = 0; b < board.breadboards.size(); ++b)
+    for (size_t rail = 0; rail < board.breadboards[b].cracks.size(); ++rail) {
+      const Breadboard& breadboard = board.breadboards[b];
+      const int local = strip_of_rail(layout(breadboard.layout), breadboard.cuts(), static_cast<Rail>(rail), 0);
+      if (local >= 0 && breadboard.hides_crack(static_cast<Rail>(rail))) out.push_back(wiring.first_strip[b] + local);
+    }
+  return out;
+}
+
+PieceIndex piece_of(const Board& board, const Wiring& wiring, Hole hole) {
+  const StripIndex strip = strip_of(board, wiring, hole);
+  if (strip < 0) return strip;
+  const Layout& plan = board.layout_of(hole);
+  const HolePlace place = place_of(plan, hole.index);
+  if (!place.on_rail || place.rail_hole <= rail_cut(plan) || !board.breadboards[hole.breadboard].hides_crack(place.rail)) return strip;
+  const std::vector<StripIndex> cracked = cracked_strips(board, wiring);
+  return wiring.strip_count + int(std::find(cracked.begin(), cracked.end(), strip) - cracked.begin());
 }
 
 NetIndex net_of(const Board& board, const Wiring& wiring, Hole hole) {
@@ -144,7 +166,7 @@ std::vector<Hole> holes_of(const Board& board, const Wiring& wiring, StripIndex 
   const int end = rail ? plan.hole_count() : begin + kRowsPerColumn / 2;
   std::vector<Hole> holes;
   for (int index = begin; index < end; ++index)
-    if (strip_of(plan, breadboard.split_rails, index) == place.local)
+    if (strip_of(plan, breadboard.cuts(), index) == place.local)
       holes.push_back({uint8_t(place.breadboard), uint16_t(index)});
   return holes;
 }
@@ -161,7 +183,7 @@ std::string place_name(const Board& board, const Wiring& wiring, StripIndex stri
   const Breadboard& breadboard = board.breadboards[size_t(place.breadboard)];
   std::string name = place.breadboard == 0 ? "" : std::to_string(place.breadboard + 1) + ":";
   const int terminal_strips = 2 * layout(breadboard.layout).columns;
-  if (place.local >= terminal_strips) return name + rail_name(breadboard, place.local - terminal_strips);
+  if (place.local >= terminal_strips) return name + rail_name(breadboard, place.local);
   return name + (place.local % 2 == 0 ? "a" : "f") + std::to_string(place.local / 2 + 1);
 }
 

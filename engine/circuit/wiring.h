@@ -34,6 +34,12 @@ struct Wiring {
 
 Wiring wire_up(const Board& board);
 
+// A piece of metal as it really is: a strip, or the right half of a rail with a crack that nobody has found. Those halves are
+// numbered from strip_count on, in the order of their strips. The wiring itself tells what is known, so it knows nothing of them.
+using PieceIndex = int;
+std::vector<StripIndex> cracked_strips(const Board& board, const Wiring& wiring);  // those in two pieces, ascending
+PieceIndex piece_of(const Board& board, const Wiring& wiring, Hole hole);
+
 StripIndex strip_of(const Board& board, const Wiring& wiring, Hole hole);
 NetIndex net_of(const Board& board, const Wiring& wiring, Hole hole);
 bool joined(const Board& board, const Wiring& wiring, Hole a, Hole b);

@@ -2,7 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <limits>
+#include <numeric>
 
+#include "engine/explain/repairs.h"
 #include "engine/explain/scene.h"
 #include "engine/explain/trial.h"
 #include "engine/parts/specimen.h"
@@ -14,7 +18,9 @@ namespace {
 constexpr double kLow = 0.2, kAllButEmpty = 0.05;      // share of a battery's charge
 constexpr double kHotBattery = 45;                     // [C] clearly warm to the hand
 constexpr double kMetalDrop = 0.3;                     // [V] more than any whole wire or closed contact drops here
+constexpr double kMetalOhms = 3;                       // [ohm] more than any whole wire or rail has, the meter's own leads among it
 constexpr double kAboveForward = 1.6, kAndMore = 0.5;  // times, and [V]: more than any whole junction lets stand across it
+constexpr double kSameReading = 0.05;                  // share by which two readings may differ and tell the same
 constexpr double kBeyondTolerance = 0.10;              // besides the last band's, before a resistor is called another one
 constexpr double kWeakBattery = 0.8;                   // of the printed voltage, at no great current
 
@@ -79,8 +85,9 @@ void add_batteries(const Observed& bench, std::vector<Finding>& out) {
 }
 
 struct Probed {
-  NetIndex a, b;
-  double shown;
+  size_t meter;      // index into board.parts
+  StripIndex a, b;
+  double shown;      // infinite: over range
   std::string_view unit;
 };
 
@@ -89,9 +96,10 @@ std::vector<Probed> probed(const Observed& bench) {
   std::vector<Probed> out;
   for (size_t p = 0; p < bench.board.parts.size() && p < bench.readings.parts.size(); ++p) {
     const PartReading& r = bench.readings.parts[p];
-    if (!type_of(bench.board.parts[p]).touches || bench.board.parts[p].leads.size() != 2 || !has_reading(r.shown)) continue;
+    const double shown = r.state == State::kOverRange ? std::numeric_limits<double>::infinity() : r.shown;
+    if (!type_of(bench.board.parts[p]).touches || bench.board.parts[p].leads.size() != 2 || !has_reading(shown)) continue;
     const std::span<const StripIndex> strips = bench.wiring.strip_of_lead[p];
-    out.push_back({strips[0], strips[1], r.shown, r.shown_unit});
+    out.push_back({p, strips[0], strips[1], shown, r.shown_unit});
   }
   return out;
 }
@@ -99,18 +107,38 @@ std::vector<Probed> probed(const Observed& bench) {
 // The lead that a two-ended part counts as its other end: a button's legs are joined in pairs.
 int second_end(const Part& part) { return part.leads.size() == 4 ? 2 : 1; }
 
+// Is there a way between the ends of this part past it, through whatever part? Then less resistance than its own proves nothing.
+bool has_way_past(const Board& board, const Wiring& wiring, size_t p) {
+  std::vector<NetIndex> piece(size_t(wiring.net_count));
+  std::iota(piece.begin(), piece.end(), 0);
+  const auto net = [&](size_t part, int lead) { return piece[size_t(wiring.net_of_strip[size_t(wiring.strip_of_lead[part][size_t(lead)])])]; };
+  for (size_t other = 0; other < board.parts.size(); ++other) {
+    if (other == p || type_of(board.parts[other]).touches) continue;
+    for (int lead = 1; lead < int(board.parts[other].leads.size()); ++lead)
+      if (const NetIndex a = net(other, 0), b = net(other, lead); a != b) std::replace(piece.begin(), piece.end(), b, a);
+  }
+  return net(p, 0) == net(p, second_end(board.parts[p]));
+}
+
+// "∞ Ω" over range.
+void tell_measured(Finding& f, double shown, std::string_view unit) {
+  std::isinf(shown) ? tell(f, "measured", "∞ " + std::string(unit)) : tell(f, "measured", shown, unit);
+}
+
 // What a meter from lead 0 to lead 1 shows that no whole part of this kind would; false when it could well be.
 bool convicts(const Board& good, size_t p, double shown, std::string_view unit, const Scene& scene) {
   const Part& part = good.parts[p];
   const PartType& type = type_of(part);
   const ScenePart& at = scene.parts[p];
+  if (unit == "Ω" && type.conductor) return shown > kMetalOhms;
   if (unit == "Ω") {
     const int index = value_index(*part.kind, "resistance");
     if (index < 0 || at.role != Role::kResistor) return false;
     const double printed = part.values[size_t(index)];
-    return shown > printed * (1.2 + kBeyondTolerance) || shown < printed * (0.8 - kBeyondTolerance);
+    if (shown > printed * (1.2 + kBeyondTolerance)) return true;
+    return shown < printed * (0.8 - kBeyondTolerance) && !has_way_past(good, *scene.wiring, p);
   }
-  if (unit != "V") return false;
+  if (unit != "V" || std::isinf(shown)) return false;
   if (type.conductor) return std::fabs(shown) > kMetalDrop;
   if (at.role == Role::kSupply) {
     const double printed = type.ratings ? type.ratings(part).voltage : kNoReading;
@@ -140,11 +168,62 @@ bool lies_across(const Observed& bench, size_t p, const Probed& probe, double* s
   return has_reading(*shown);
 }
 
-void add_unseen(const Observed& bench, std::vector<Finding>& out) {
-  const Board good = with_good_parts(bench.board);
-  const Scene scene = make_scene(good, bench.wiring);
-  std::vector<Finding> convicted;
-  for (const Probed& probe : probed(bench))
+// Both probes in one rail, and between them what no one piece of metal shows: it is broken. A wire across joins the halves again.
+void add_broken_rail(const Observed& bench, const Board& good, const Probed& probe, std::vector<Finding>& out) {
+  const StripPlace at = place_of_strip(good, bench.wiring, probe.a);
+  const bool metal = probe.unit == "V" ? !(std::fabs(probe.shown) > kMetalDrop) : probe.unit != "Ω" || !(probe.shown > kMetalOhms);
+  if (!at.rail || at.half >= 0 || probe.a != probe.b || metal) return;
+  Finding f = make_finding(FindingKind::kRailCracked);
+  const std::vector<Hole>& ends = bench.board.parts[probe.meter].leads;
+  for (const Hole hole : ends) f.places.push_back({.hole = hole, .strip = probe.a});
+  tell(f, "rail", place_name(good, bench.wiring, probe.a));
+  tell_measured(f, std::fabs(probe.shown), probe.unit);
+  Board known = good;
+  known.breadboards[size_t(at.breadboard)].cracks[size_t(at.which)] = Crack::kFound;
+  const Wiring halves = wire_up(known);
+  const Candidate wire{.movement = Movement::kAddWire,
+                       .from = strip_of_rail(known, halves, at.breadboard, at.which, 0),
+                       .to = strip_of_rail(known, halves, at.breadboard, at.which, 1)};
+  std::vector<Breadboard> breadboards = bench.board.breadboards;
+  breadboards[size_t(at.breadboard)].cracks[size_t(at.which)] = Crack::kFound;
+  f.repair = {Edit{SetBreadboards{std::move(breadboards)}}};
+  for (Edit& edit : edits_for(make_scene(known, halves), wire, taken_holes(known))) {
+    const std::vector<Hole>& across = std::get<PlacePart>(edit.act).part.leads;
+    tell(f, "hole", known.name_of(across[0]));
+    tell(f, "target", known.name_of(across[1]));
+    f.repair.push_back(std::move(edit));
+  }
+  f.effort = 1;
+  out.push_back(std::move(f));
+}
+
+// What the meters of a bench with good parts would show now; no reading where that is not known.
+class Sound {
+ public:
+  Sound(const Observed& bench, const Board& good, const Scene& scene) {
+    if (scene.may_beat || bench.readings.error) return;
+    const Circuit circuit = extract(good, bench.wiring);
+    readings_ = take_readings(good, bench.wiring, circuit, solve_operating_point(circuit));
+    known_ = !readings_.error;
+  }
+  bool known() const { return known_; }
+  const PartReading& part(size_t p) const { return readings_.parts[p]; }
+  // Does a good bench show the same there? Then it proves nothing.
+  bool shows_it_too(const Probed& probe) const {
+    return known_ && !std::isinf(probe.shown) && has_reading(part(probe.meter).shown) &&
+           std::fabs(part(probe.meter).shown - probe.shown) <= kSameReading * std::fabs(probe.shown);
+  }
+
+ private:
+  Readings readings_;
+  bool known_ = false;
+};
+
+// What the probes prove.
+void add_proven(const Observed& bench, const Board& good, const Scene& scene, const Sound& sound, std::vector<Finding>& out) {
+  for (const Probed& probe : probed(bench)) {
+    if (sound.shows_it_too(probe)) continue;
+    add_broken_rail(bench, good, probe, out);
     for (size_t p = 0; p < good.parts.size(); ++p) {
       double shown = kNoReading;
       if (type_of(good.parts[p]).touches || (bench.board.parts[p].defect && !bench.board.parts[p].defect.hidden)) continue;
@@ -152,26 +231,35 @@ void add_unseen(const Observed& bench, std::vector<Finding>& out) {
       if (probe.unit == "Ω") shown = std::fabs(shown);
       if (!convicts(good, p, shown, probe.unit, scene)) continue;
       Finding f = make(FindingKind::kPartDead, good, p);
-      tell(f, "measured", shown, probe.unit);
+      tell_measured(f, shown, probe.unit);
       replace(f, good.parts[p]);
-      convicted.push_back(std::move(f));
+      out.push_back(std::move(f));
     }
-  if (!convicted.empty()) {
-    out.insert(out.end(), convicted.begin(), convicted.end());
-    return;
   }
-  if (scene.may_beat || bench.readings.error) return;
-  const Circuit circuit = extract(good, bench.wiring);
-  const Readings sound = take_readings(good, bench.wiring, circuit, solve_operating_point(circuit));
-  for (size_t p = 0; p < good.parts.size() && !sound.error; ++p) {
+}
+
+// What does not work as it would with good parts.
+void add_unexpected(const Observed& bench, const Board& good, const Sound& sound, std::vector<Finding>& out) {
+  for (size_t p = 0; p < good.parts.size() && sound.known(); ++p) {
     if (!is_load(good.parts[p]) || (bench.board.parts[p].defect && !bench.board.parts[p].defect.hidden)) continue;
-    if (works(sound.parts[p]) == works(bench.readings.parts[p])) continue;
+    if (works(sound.part(p)) == works(bench.readings.parts[p])) continue;
     Finding f = make(FindingKind::kNotAsExpected, good, p);
     tell(f, "value", bench.readings.parts[p].current, "A");
-    tell(f, "wanted", sound.parts[p].current, "A");
+    tell(f, "wanted", sound.part(p).current, "A");
     f.silenced.push_back(good.parts[p].id);
     out.push_back(std::move(f));
   }
+}
+
+// `plain`: nothing else is known to be wrong. Else a dark lamp proves nothing; what a meter shows still does.
+void add_unseen(const Observed& bench, bool plain, std::vector<Finding>& out) {
+  const Board good = with_good_parts(bench.board);
+  const Scene scene = make_scene(good, bench.wiring);
+  const Sound sound(bench, good, scene);
+  std::vector<Finding> found;
+  add_proven(bench, good, scene, sound, found);
+  if (found.empty() && plain) add_unexpected(bench, good, sound, found);
+  std::move(found.begin(), found.end(), std::back_inserter(out));
 }
 
 }  // namespace
@@ -196,8 +284,7 @@ void add_conditions(const Observed& bench, const FindingOptions& options, std::v
   add_dead(bench, more);
   const bool told = !more.empty();
   const bool broken_in_plan = any_fault(list);
-  // While the board itself is not in order, or a part is visibly dead, a dark lamp proves nothing.
-  if (has_secrets(bench.board) && !told && !broken_in_plan) add_unseen(bench, more);
+  if (has_secrets(bench.board)) add_unseen(bench, !told && !broken_in_plan, more);
   if (more.empty()) return;
   const bool faulty = std::any_of(more.begin(), more.end(), [](const Finding& f) { return f.severity == Severity::kFault; });
   if (faulty) {

@@ -28,6 +28,7 @@ std::string_view key(Severity severity);  // "note", "warning", "fault"
   X(kCentreGap, "centre-gap", kFault, "B2")                                       \
   X(kRailUnfed, "rail-unfed", kFault, "B4")                                       \
   X(kRailSplit, "rail-split", kFault, "B4")                                       \
+  X(kRailCracked, "rail-cracked", kFault, "B4")                                   \
   X(kRailsMixed, "rails-mixed", kFault, "B4")                                     \
   X(kButtonTurned, "button-turned", kFault, "B5")                                 \
   X(kButtonOnePair, "button-one-pair", kFault, "B5")                              \

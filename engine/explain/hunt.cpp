@@ -29,6 +29,19 @@ class Dice {  // a small generator (splitmix64), the same everywhere
   uint64_t state_;
 };
 
+// The rails of the board with one of them broken unseen.
+std::vector<Edit> cracked_rails(const Board& board) {
+  std::vector<Edit> out;
+  for (size_t b = 0; b < board.breadboards.size(); ++b)
+    for (size_t rail = 0; rail < board.breadboards[b].cracks.size(); ++rail) {
+      if (board.breadboards[b].cuts().has(static_cast<Rail>(rail))) continue;
+      std::vector<Breadboard> breadboards = board.breadboards;
+      breadboards[b].cracks[rail] = Crack::kHidden;
+      out.push_back(Edit{SetBreadboards{std::move(breadboards)}});
+    }
+  return out;
+}
+
 std::vector<Defect> offers(const Part& part) {
   const PartType& type = type_of(part);
   std::vector<Defect> out;
@@ -58,12 +71,13 @@ bool same(const Board& board, const Trial& a, const Trial& b) {
 
 std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed) {
   struct Offer {
-    size_t part;
-    Defect defect;
+    size_t place;  // a part, or all breadboards together
+    Edit edit;
   };
   std::vector<Offer> all;
   for (size_t p = 0; p < board.parts.size(); ++p)
-    for (const Defect& defect : offers(board.parts[p])) all.push_back({p, defect});
+    for (const Defect& defect : offers(board.parts[p])) all.push_back({p, Edit{SetDefect{board.parts[p].name, defect}}});
+  for (Edit& edit : cracked_rails(board)) all.push_back({board.parts.size(), std::move(edit)});
   Dice dice(seed);
   for (size_t k = all.size(); k > 1; --k) std::swap(all[k - 1], all[dice.below(k)]);
   const Trial good = try_board(board, kPositions);
@@ -71,12 +85,11 @@ std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed) {
   std::vector<size_t> taken;
   for (const Offer& offer : all) {
     if (int(edits.size()) >= std::clamp(count, 1, kMostHidden)) break;
-    if (std::find(taken.begin(), taken.end(), offer.part) != taken.end()) continue;
-    const Edit edit{SetDefect{board.parts[offer.part].name, offer.defect}};
+    if (std::find(taken.begin(), taken.end(), offer.place) != taken.end()) continue;
     Board changed = board;
-    if (!apply(changed, edit) || same(board, good, try_board(changed, kPositions))) continue;
-    taken.push_back(offer.part);
-    edits.push_back(edit);
+    if (!apply(changed, offer.edit) || same(board, good, try_board(changed, kPositions))) continue;
+    taken.push_back(offer.place);
+    edits.push_back(offer.edit);
   }
   if (!edits.empty()) edits.push_back(Edit{SetHunt{}});
   return edits;
@@ -90,11 +103,18 @@ std::vector<Edit> reveal_defects(const Board& board) {
     shown.hidden = false;
     edits.push_back(Edit{SetDefect{part.name, shown}});
   }
+  if (hides_crack(board)) {
+    SetBreadboards found{board.breadboards};
+    for (Breadboard& breadboard : found.breadboards)
+      for (Crack& crack : breadboard.cracks)
+        if (crack == Crack::kHidden) crack = Crack::kFound;
+    edits.push_back(Edit{std::move(found)});
+  }
   return edits;
 }
 
 bool has_hidden(const Board& board) {
-  return std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; });
+  return hides_crack(board) || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; });
 }
 
 }  // namespace tiepoint

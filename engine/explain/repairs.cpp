@@ -366,7 +366,7 @@ class Finder {
     }
     if (own && part.role == Role::kWire)
       for (int rail = 0; rail < 4; ++rail)
-        for (int half = 0; half < (board_.breadboards[size_t(at.breadboard)].split_rails ? 2 : 1); ++half)
+        for (int half = 0; half < (board_.breadboards[size_t(at.breadboard)].cuts().has(static_cast<Rail>(rail)) ? 2 : 1); ++half)
           seat(p, lead, strip_of_rail(board_, wiring_, at.breadboard, static_cast<Rail>(rail), half), effort::kFar);
   }
 

@@ -323,10 +323,10 @@ StripPlace place_of_strip(const Board& board, const Wiring& wiring, StripIndex s
     place.lower = local % 2 != 0;
     return place;
   }
-  const int rail = local - 2 * kind.columns;
+  const RailHalf at = rail_of_strip(kind, breadboard.cuts(), local);
   place.rail = true;
-  place.which = static_cast<Rail>(breadboard.split_rails ? rail / 2 : rail);
-  place.half = breadboard.split_rails ? rail % 2 : -1;
+  place.which = at.rail;
+  place.half = at.half;
   return place;
 }
 
@@ -338,10 +338,8 @@ StripIndex strip_at_column(const Board& board, const Wiring& wiring, int breadbo
 
 StripIndex strip_of_rail(const Board& board, const Wiring& wiring, int breadboard, Rail rail, int half) {
   const Breadboard& b = board.breadboards[size_t(breadboard)];
-  const Layout& kind = layout(b.layout);
-  if (kind.rail_holes == 0) return -1;
-  const int first = wiring.first_strip[size_t(breadboard)] + 2 * kind.columns;
-  return b.split_rails ? first + int(rail) * 2 + (half > 0 ? 1 : 0) : first + int(rail);
+  const int local = strip_of_rail(layout(b.layout), b.cuts(), rail, half);
+  return local < 0 ? -1 : wiring.first_strip[size_t(breadboard)] + local;
 }
 
 }  // namespace tiepoint

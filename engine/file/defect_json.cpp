@@ -1,6 +1,10 @@
 // Defects, realism and the log of a fault hunt, in JSON.
+#include <algorithm>
 #include <array>
 #include <cstdint>
+#include <iterator>
+#include <optional>
+#include <utility>
 
 #include "engine/board/words.h"
 #include "engine/file/part_json.h"
@@ -22,6 +26,49 @@ class Stream {
   uint32_t state_ = 2166136261u;
 };
 constexpr std::string_view kDigits = "0123456789abcdef";
+
+std::string seal(std::string_view text, std::string_view name) {
+  Stream stream(name);
+  std::string out;
+  for (const char c : text) {
+    const uint8_t byte = uint8_t(c) ^ stream.next();
+    out += kDigits[byte >> 4], out += kDigits[byte & 15];
+  }
+  return out;
+}
+
+// Nothing where there are other characters than digits of a seal.
+std::optional<std::string> unseal(std::string_view sealed, std::string_view name) {
+  Stream stream(name);
+  std::string text;
+  for (size_t i = 0; i + 1 < sealed.size(); i += 2) {
+    const size_t high = kDigits.find(sealed[i]), low = kDigits.find(sealed[i + 1]);
+    if (high == kDigits.npos || low == kDigits.npos) return std::nullopt;
+    text += char(uint8_t(high << 4 | low) ^ stream.next());
+  }
+  return text;
+}
+
+constexpr std::string_view kRails[] = {"top-", "top+", "bottom-", "bottom+"};  // by Rail
+constexpr std::string_view kSealOfRails = "rails";
+
+Status read_rails(std::string_view list, Crack crack, Breadboard& breadboard) {
+  while (!list.empty()) {
+    const size_t end = std::min(list.find(' '), list.size());
+    const auto rail = std::find(std::begin(kRails), std::end(kRails), list.substr(0, end));
+    if (rail == std::end(kRails)) return Error{.code = Code::kBadValue, .found = in_quotes(list.substr(0, end)), .expected = "top-, top+, bottom- or bottom+"};
+    breadboard.cracks[size_t(rail - std::begin(kRails))] = crack;
+    list.remove_prefix(std::min(end + 1, list.size()));
+  }
+  return done();
+}
+
+std::string rails_with(Crack crack, const Breadboard& breadboard) {
+  std::string out;
+  for (size_t rail = 0; rail < breadboard.cracks.size(); ++rail)
+    if (breadboard.cracks[rail] == crack) out += (out.empty() ? "" : " ") + std::string(kRails[rail]);
+  return out;
+}
 
 Result<int> read_lead(const JsonNode& node, const PartKind& kind) {
   const Result<std::string> name = read_text(node);
@@ -91,13 +138,7 @@ std::string write_defect(const PartKind& kind, const Defect& defect) {
 }
 
 std::string seal_defect(const PartKind& kind, const Defect& defect, const std::string& part) {
-  Stream stream(part);
-  std::string out;
-  for (const char c : write_defect(kind, defect)) {
-    const uint8_t byte = uint8_t(c) ^ stream.next();
-    out += kDigits[byte >> 4], out += kDigits[byte & 15];
-  }
-  return out;
+  return seal(write_defect(kind, defect), part);
 }
 
 Result<Defect> read_sealed(const JsonNode& node, const PartKind& kind, const std::string& part) {
@@ -107,20 +148,36 @@ Result<Defect> read_sealed(const JsonNode& node, const PartKind& kind, const std
                      .part = part,
                      .found = in_quotes(*sealed),
                      .expected = "the seal that was written with this part's name"};
-  Stream stream(part);
-  std::string text;
-  for (size_t i = 0; i + 1 < sealed->size(); i += 2) {
-    const size_t high = kDigits.find((*sealed)[i]), low = kDigits.find((*sealed)[i + 1]);
-    if (high == kDigits.npos || low == kDigits.npos) return at(node, broken);
-    text += char(uint8_t(high << 4 | low) ^ stream.next());
-  }
-  const Result<JsonText> json = JsonText::parse(text);
+  const std::optional<std::string> text = unseal(*sealed, part);
+  if (!text) return at(node, broken);
+  const Result<JsonText> json = JsonText::parse(*text);
   if (!json) return at(node, broken);
   Result<Defect> defect = read_defect(json->root(), kind);
   if (!defect) return at(node, broken);
   Defect hidden = *defect;
   hidden.hidden = true;
   return hidden;
+}
+
+Status read_cracks(const JsonNode& node, Breadboard& breadboard) {
+  for (const auto& [name, crack] : {std::pair{"cracked", Crack::kFound}, std::pair{"sealed", Crack::kHidden}}) {
+    const std::optional<JsonNode> entry = node.find(name);
+    if (!entry) continue;
+    const Result<std::string> text = read_text(*entry);
+    if (!text) return text.error();
+    const std::optional<std::string> list = crack == Crack::kHidden ? unseal(*text, kSealOfRails) : *text;
+    const Status read = list ? read_rails(*list, crack, breadboard) : Status(Error{.code = Code::kBadValue});
+    if (read) continue;
+    // What is sealed is not told, not even where it cannot be read.
+    if (crack == Crack::kHidden) return at(*entry, {.code = Code::kBadValue, .found = in_quotes(*text), .expected = "the seal that was written for a breadboard"});
+    return at(*entry, read.error());
+  }
+  return done();
+}
+
+std::string write_cracks(const Breadboard& breadboard) {
+  const std::string found = rails_with(Crack::kFound, breadboard), hidden = rails_with(Crack::kHidden, breadboard);
+  return (found.empty() ? "" : ",\"cracked\":" + json_text(found)) + (hidden.empty() ? "" : ",\"sealed\":" + json_text(seal(hidden, kSealOfRails)));
 }
 
 Result<Realism> read_realism(const JsonNode& node) {

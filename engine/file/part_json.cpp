@@ -180,7 +180,7 @@ Result<std::vector<MatPoint>> read_bends(const JsonNode& node) {
 namespace {
 
 Result<Breadboard> read_breadboard(const JsonNode& node) {
-  if (const Status status = check_keys(node, {"layout", "rails", "at"}); !status) return status.error();
+  if (const Status status = check_keys(node, {"layout", "rails", "at", "cracked", "sealed"}); !status) return status.error();
   Breadboard breadboard;
   const Result<JsonNode> entry = need(node, "layout");
   if (!entry) return entry.error();
@@ -209,6 +209,7 @@ Result<Breadboard> read_breadboard(const JsonNode& node) {
     if (!y) return y.error();
     breadboard.origin = {*x, *y};
   }
+  if (const Status status = read_cracks(node, breadboard); !status) return status.error();
   return breadboard;
 }
 
@@ -317,7 +318,7 @@ std::string write_bends(const std::vector<MatPoint>& bends) {
 std::string write_breadboard(const Breadboard& breadboard) {
   return "{\"layout\":" + json_text(layout(breadboard.layout).name) +
          ",\"rails\":" + (breadboard.split_rails ? "\"split\"" : "\"whole\"") + ",\"at\":[" +
-         std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]}";
+         std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]" + write_cracks(breadboard) + "}";
 }
 
 std::string write_value(const ValueSpec& spec, double value) {

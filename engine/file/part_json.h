@@ -34,6 +34,9 @@ Result<Defect> read_defect(const JsonNode& node, const PartKind& kind);
 Result<Defect> read_sealed(const JsonNode& node, const PartKind& kind, const std::string& part);
 std::string write_defect(const PartKind& kind, const Defect& defect);
 std::string seal_defect(const PartKind& kind, const Defect& defect, const std::string& part);
+// The cracks in a breadboard's rails: {"cracked": "top+ bottom-"}, those that are hidden sealed.
+Status read_cracks(const JsonNode& node, Breadboard& breadboard);
+std::string write_cracks(const Breadboard& breadboard);
 Result<Realism> read_realism(const JsonNode& node);
 std::string write_realism(const Realism& realism);
 Result<std::vector<HuntEntry>> read_hunt(const JsonNode& node);

@@ -104,11 +104,14 @@ Board as_it_looks(const Board& board, bool also_dead) {
   out.realism.spread = false;
   for (Part& part : out.parts)
     if (part.defect.hidden || also_dead) part.defect = {};
+  for (Breadboard& breadboard : out.breadboards)
+    for (Crack& crack : breadboard.cracks)
+      if (crack == Crack::kHidden) crack = Crack::kNone;
   return out;
 }
 
 bool has_secrets(const Board& board) {
-  return board.realism.spread ||
+  return board.realism.spread || hides_crack(board) ||
          std::any_of(board.parts.begin(), board.parts.end(), [](const Part& p) { return bool(p.defect); });
 }
 

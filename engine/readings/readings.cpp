@@ -57,10 +57,10 @@ class Taker {
   }
 
   void read_strips(Readings& out) const {
-    out.strip_voltage.assign(size_t(wiring_.strip_count), kNoReading);
-    out.strip_island.assign(size_t(wiring_.strip_count), -1);
+    out.strip_voltage.assign(circuit_.node_of_piece.size(), kNoReading);
+    out.strip_island.assign(circuit_.node_of_piece.size(), -1);
     for (size_t strip = 0; strip < out.strip_voltage.size(); ++strip) {
-      const NodeIndex node = circuit_.node_of_strip[strip];
+      const NodeIndex node = circuit_.node_of_piece[strip];
       if (node < 0) continue;
       out.strip_voltage[strip] = at(node).voltage;
       out.strip_island[strip] = groups_.of_node[size_t(node)];
@@ -125,7 +125,7 @@ class Taker {
       reading.lead_current.assign(strips.size(), kNoReading);
       rates.assign(strips.size(), kNoReading);
       for (size_t lead = 0; lead < strips.size(); ++lead) {
-        const NodeIndex node = circuit_.node_of_strip[size_t(strips[lead])];
+        const NodeIndex node = circuit_.node_of_lead[size_t(circuit_.first_lead_of_part[p]) + lead];
         if (!readable(node)) continue;
         reading.lead_voltage[lead] = at(node).voltage;
         reading.lead_current[lead] = lead_current(int(p), int(lead));
@@ -153,7 +153,7 @@ Readings take_readings(const Board& board, const Wiring& wiring, const Circuit& 
 }
 
 double voltage_at(const Board& board, const Wiring& wiring, const Readings& readings, Hole hole) {
-  const StripIndex strip = strip_of(board, wiring, hole);
+  const PieceIndex strip = piece_of(board, wiring, hole);
   return strip < 0 || size_t(strip) >= readings.strip_voltage.size() ? kNoReading : readings.strip_voltage[size_t(strip)];
 }
 

@@ -20,7 +20,7 @@ Scope* Scopes::find(PartId part) {
 }
 const Scope* Scopes::find(PartId part) const { return const_cast<Scopes*>(this)->find(part); }
 
-void Scopes::follow(const Board& board, const Wiring& wiring, Simulation& simulation, double now) {
+void Scopes::follow(const Board& board, Simulation& simulation, double now) {
   std::erase_if(scopes_, [&](const Entry& e) { return board.find(e.part) == nullptr; });
   wires_.clear();
   std::vector<WatchedPair> pairs;
@@ -30,8 +30,8 @@ void Scopes::follow(const Board& board, const Wiring& wiring, Simulation& simula
     if (!find(part.id)) scopes_.push_back({part.id, std::make_unique<Scope>(scope_settings(part))});
     find(part.id)->set(scope_settings(part), now);
     const size_t index = size_t(std::find_if(scopes_.begin(), scopes_.end(), [&](const Entry& e) { return e.part == part.id; }) - scopes_.begin());
-    const std::span<const StripIndex> strips = wiring.strip_of_lead[p];
-    const auto node = [&](int lead) { return simulation.circuit().node_of_strip[size_t(strips[size_t(lead)])]; };
+    const Circuit& circuit = simulation.circuit();
+    const auto node = [&](int lead) { return circuit.node_of_lead[size_t(circuit.first_lead_of_part[p] + lead)]; };
     const int ground = ground_clip(*part.kind);
     for (int c = 0; c < ground; ++c) {
       wires_.push_back({index, c});

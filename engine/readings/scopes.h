@@ -14,7 +14,7 @@ namespace tiepoint {
 class Scopes {
  public:
   // After each change of the board, its circuit or its simulation. `now` [s] is the session's time.
-  void follow(const Board& board, const Wiring& wiring, Simulation& simulation, double now);
+  void follow(const Board& board, Simulation& simulation, double now);
   void clear() { scopes_.clear(); }
   bool empty() const { return scopes_.empty(); }
 

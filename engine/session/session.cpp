@@ -152,7 +152,7 @@ void Session::still_contacts() {
 // What follows the simulation is told of it anew after each change of its circuit.
 void Session::attend() {
   count_batteries();
-  scopes_->follow(board(), wiring_, simulation_, time());
+  scopes_->follow(board(), simulation_, time());
 }
 
 void Session::rebuild() {

@@ -20,6 +20,14 @@ std::string_view digits(int value, char (&buffer)[8]) {
 
 float snapped(float v, float px) { return std::floor(v / px) * px + px * 0.5f; }
 
+// A jagged line through the plastic, across one rail.
+void draw_crack(Paint& paint, const Camera& camera, double x, double y) {
+  static constexpr MatPoint kJags[] = {{0.10, -0.62}, {-0.12, -0.30}, {0.14, -0.06}, {-0.14, 0.22}, {0.06, 0.60}};
+  for (size_t k = 0; k + 1 < std::size(kJags); ++k)
+    paint.line(camera.screen(x + kJags[k].x, y + kJags[k].y), camera.screen(x + kJags[k + 1].x, y + kJags[k + 1].y),
+               std::max(0.07f * camera.scale, 1.4f), rgb(theme::kLettering));
+}
+
 void draw_rails(Paint& paint, const Camera& camera, const Breadboard& b, const Layout& l) {
   struct Line {
     Rail rail;
@@ -44,6 +52,7 @@ void draw_rails(Paint& paint, const Camera& camera, const Breadboard& b, const L
       stretch(left, middle - 0.55), stretch(middle + 0.55, right);
     else
       stretch(left, right);
+    if (b.cracks[size_t(line.rail)] == Crack::kFound) draw_crack(paint, camera, middle, b.origin.y + line.y);
     if (em > 6) {
       paint.text(camera.screen(b.origin.x - 0.72, b.origin.y + line.y), 0.5f, em, colour, line.sign, Weight::kStrong);
       paint.text(camera.screen(b.origin.x + l.columns - 0.28, b.origin.y + line.y), 0.5f, em, colour, line.sign,
@@ -94,11 +103,11 @@ void draw_springs(Paint& paint, const Camera& camera, const Breadboard& b, const
     paint.stroke(rounded(box, 0.16f * s), std::max(1.0f, 0.05f * s), edge);
   };
   for (int c = 0; c < l.columns; ++c) bar(c, 0, c, 4), bar(c, 7, c, 11);
-  const int strips = strip_count(l, b.split_rails), first_rail = 2 * l.columns;
+  const int strips = strip_count(l, b.cuts()), first_rail = 2 * l.columns;
   for (int strip = first_rail; strip < strips; ++strip) {
     GridPoint low = {1 << 20, 0}, high = {-1, 0};
     for (int i = l.columns * kRowsPerColumn; i < l.hole_count(); ++i) {
-      if (strip_of(l, b.split_rails, i) != strip) continue;
+      if (strip_of(l, b.cuts(), i) != strip) continue;
       const GridPoint g = grid_of(l, i);
       if (g.x < low.x) low = g;
       if (g.x > high.x) high = g;
@@ -179,16 +188,17 @@ void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, co
   draw_holes(paint, camera, b, l, visible);
 }
 
-void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line) {
+void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line, bool as_it_is) {
   ImVec2 low = {1e9f, 1e9f}, high = {-1e9f, -1e9f};
   const Breadboard& b = board.breadboards[hole.breadboard];
   const Layout& l = layout(b.layout);
-  const int strip = strip_of(l, b.split_rails, hole.index);
+  const RailCuts cuts = as_it_is ? b.true_cuts() : b.cuts();
+  const int strip = strip_of(l, cuts, hole.index);
   const bool rail = place_of(l, hole.index).on_rail;
   // A terminal strip's five holes follow one another; a rail is searched whole.
   const int first = rail ? l.columns * kRowsPerColumn : (hole.index / 5) * 5, last = rail ? l.hole_count() : first + 5;
   for (int i = first; i < last; ++i) {
-    if (strip_of(l, b.split_rails, i) != strip) continue;
+    if (strip_of(l, cuts, i) != strip) continue;
     const GridPoint g = grid_of(l, i);
     const ImVec2 p = camera.screen(b.origin.x + g.x, b.origin.y + g.y);
     low = {std::min(low.x, p.x), std::min(low.y, p.y)}, high = {std::max(high.x, p.x), std::max(high.y, p.y)};

@@ -177,9 +177,9 @@ void write_words(PageJson& out, const Session& session) {
   out.key("revision").object().member("board", session.board_revision()).member("readings", session.readings_revision());
   out.end_object().key("breadboards").array();
   for (const Breadboard& one : board.breadboards)
-    out.object().member("layout", layout(one.layout).name).member("splitRails", one.split_rails).end_object();
+    out.object().member("layout", layout(one.layout).name).member("splitRails", one.split_rails).member("cracked", one.cuts() != (one.split_rails ? kAllRailsCut : kNoRailCut)).end_object();
   out.end_array();
-  out.member("hidden", std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; }));
+  out.member("hidden", hides_crack(board) || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; }));
   out.key("hunt").array();
   for (const HuntEntry& one : board.hunt) out.object().member("what", key(one.kind)).member("text", one.text).end_object();
   out.end_array();

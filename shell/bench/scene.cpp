@@ -140,7 +140,7 @@ void draw_scene(Desk& desk) {
   uint32_t which = 0;
   const bool several = desk.board().breadboards.size() > 1;
   for (const Breadboard& b : desk.board().breadboards) {
-    const uint64_t key = Key().word(here).add(b.layout).add(b.split_rails).add(b.origin.x).add(b.origin.y).add(desk.view.under_board).add(several).value();
+    const uint64_t key = Key().word(here).add(b.layout).add(b.split_rails).add(b.cuts().rails).add(b.origin.x).add(b.origin.y).add(desk.view.under_board).add(several).value();
     const int number = several ? int(which) + 1 : 0;
     desk.sheets.show(paint, name_of(Of::kBoard, which++), key, [&] { draw_breadboard(paint, desk.camera, b, desk.bench, desk.view.under_board, number); });
   }

@@ -49,6 +49,17 @@ void each_used_clip(const Desk& desk, Each each) {
   }
 }
 
+// A hole of each piece of metal that the hole's strip really is: a rail with a crack is two.
+std::vector<Hole> pieces_of(const Board& board, Hole hole) {
+  const Layout& l = board.layout_of(hole);
+  const HolePlace place = place_of(l, hole.index);
+  if (!place.on_rail || !board.breadboards[hole.breadboard].hides_crack(place.rail)) return {hole};
+  const auto at = [&](int number) {
+    return Hole{hole.breadboard, uint16_t(index_of(l, {.on_rail = true, .rail = place.rail, .rail_hole = number}))};
+  };
+  return {at(1), at(l.rail_holes)};
+}
+
 float course_length(std::span<const ImVec2> course) {
   float sum = 0;
   for (size_t i = 0; i + 1 < course.size(); ++i) sum += length(course[i + 1] - course[i]);
@@ -95,12 +106,13 @@ void chevrons(Paint& paint, std::span<const ImVec2> course, double current, doub
 void draw_levels(Desk& desk) {
   const Readings& readings = desk.session.readings();
   const Range range = range_of(readings);
-  each_used_clip(desk, [&](int strip, Hole hole) {
-    if (size_t(strip) >= readings.strip_voltage.size()) return;
-    const double v = readings.strip_voltage[size_t(strip)];
-    if (!has_reading(v)) return;
-    const float t = float((v - range.low) / (range.high - range.low));
-    draw_clip(desk.paint, desk.camera, desk.board(), hole, level_colour(t, 0.42f), level_colour(t, 1));
+  each_used_clip(desk, [&](int, Hole hole) {
+    for (const Hole end : pieces_of(desk.board(), hole)) {
+      const double v = voltage_at(desk.board(), desk.session.wiring(), readings, end);
+      if (!has_reading(v)) continue;
+      const float t = float((v - range.low) / (range.high - range.low));
+      draw_clip(desk.paint, desk.camera, desk.board(), end, level_colour(t, 0.42f), level_colour(t, 1), true);
+    }
   });
 }
 

@@ -92,7 +92,7 @@ class Layouter {
     if (c < 1 || c > kind_->columns) return {};
     return Hole{0, uint16_t((c - 1) * kRowsPerColumn + row)};
   }
-  StripIndex strip(Hole h) const { return strip_of(*kind_, board_.breadboards[0].split_rails, h.index); }
+  StripIndex strip(Hole h) const { return strip_of(*kind_, board_.breadboards[0].cuts(), h.index); }
   bool is_free(Hole h) const { return h.valid() && !board_.lead_in(h).part && !board_.body_over(h); }
   bool put(Part part) { return apply(board_, Edit{PlacePart{std::move(part)}}).ok(); }
 

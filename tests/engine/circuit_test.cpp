@@ -27,14 +27,14 @@ void expect_round_trip(const Board& board) {
   ASSERT_EQ(circuit.node_origin.size(), size_t(circuit.node_count));
   ASSERT_EQ(circuit.node_name.size(), size_t(circuit.node_count));
   ASSERT_EQ(circuit.element_name.size(), circuit.elements.size());
-  ASSERT_EQ(circuit.node_of_strip.size(), size_t(wiring.strip_count));
+  ASSERT_EQ(circuit.node_of_piece.size(), size_t(wiring.strip_count));
   ASSERT_EQ(circuit.first_element_of_part.size(), board.parts.size() + 1);
   for (NodeIndex node = 0; node < circuit.node_count; ++node) {
     const NodeOrigin origin = circuit.node_origin[size_t(node)];
     EXPECT_FALSE(circuit.node_name[size_t(node)].empty());
     if (origin.strip >= 0) {
       EXPECT_EQ(origin.part, -1);
-      EXPECT_EQ(circuit.node_of_strip[size_t(origin.strip)], node);
+      EXPECT_EQ(circuit.node_of_piece[size_t(origin.strip)], node);
     } else {
       ASSERT_GE(origin.part, 0);
       EXPECT_LT(origin.inner, type_of(board.parts[size_t(origin.part)]).inner_nodes);
@@ -47,7 +47,7 @@ void expect_round_trip(const Board& board) {
     for (size_t lead = 0; lead < board.parts[p].leads.size(); ++lead)
       for (int terminal : circuit.lead_terminals(int(p), int(lead))) {
         // A lead's terminals sit on the node of the strip the lead is in.
-        EXPECT_EQ(circuit.terminals[size_t(terminal)], circuit.node_of_strip[size_t(wiring.strip_of_lead[p][lead])]);
+        EXPECT_EQ(circuit.terminals[size_t(terminal)], circuit.node_of_piece[size_t(wiring.strip_of_lead[p][lead])]);
         ++seen[size_t(terminal)];
       }
   }
@@ -121,7 +121,7 @@ TEST(Circuit, SupplyLeadIsTheZeroOfItsGroup) {
   const Wiring wiring = wire_up(b.board);
   const Circuit circuit = extract(b.board, wiring);
   ASSERT_EQ(circuit.references.size(), 1u);
-  EXPECT_EQ(circuit.references[0], circuit.node_of_strip[size_t(strip_of(b.board, wiring, b.at("top-1")))]);
+  EXPECT_EQ(circuit.references[0], circuit.node_of_piece[size_t(strip_of(b.board, wiring, b.at("top-1")))]);
 }
 
 TEST(Circuit, GroupWithoutSupplyHasNoZero) {
@@ -151,7 +151,7 @@ TEST(Circuit, JoinedSuppliesShareTheZeroOfTheFirst) {
   const Wiring wiring = wire_up(b.board);
   const Circuit circuit = extract(b.board, wiring);
   ASSERT_EQ(circuit.references.size(), 1u);
-  EXPECT_EQ(circuit.references[0], circuit.node_of_strip[size_t(strip_of(b.board, wiring, b.at("bottom-1")))]);
+  EXPECT_EQ(circuit.references[0], circuit.node_of_piece[size_t(strip_of(b.board, wiring, b.at("bottom-1")))]);
 }
 
 TEST(Circuit, SupplyWithItsLeadsInTheAirIsAnIsland) {
@@ -169,6 +169,30 @@ TEST(Circuit, SupplyWithBothLeadsInOneRailIsExtracted) {
   EXPECT_EQ(circuit.node_count, 1);
   EXPECT_EQ(circuit.references, std::vector<NodeIndex>{0});
   expect_round_trip(b.board);
+}
+
+TEST(Circuit, HiddenCrackCutsTheRailInTheCircuitAndNowhereElse) {
+  BoardBuilder whole, cracked;
+  cracked.board.breadboards[0].cracks[size_t(Rail::kTopPlus)] = Crack::kHidden;
+  for (BoardBuilder* b : {&whole, &cracked}) {
+    b->add("usb-supply", "PS1", {"top+1", "top-1"});
+    b->add("resistor", "R1", {"top+15", "a5"});   // the last hole before the cut of a half board
+    b->add("resistor", "R2", {"top+16", "a9"});
+    b->add("jumper-wire", "W1", {"top+2", "top+25"});
+  }
+  const Wiring wiring = wire_up(cracked.board), good = wire_up(whole.board);
+  EXPECT_EQ(wiring.net_of_strip, good.net_of_strip);
+  EXPECT_EQ(cracked.board.clip_of(cracked.at("top+1")).size(), 25u);
+  EXPECT_NE(piece_of(cracked.board, wiring, cracked.at("top+15")), piece_of(cracked.board, wiring, cracked.at("top+16")));
+  EXPECT_EQ(piece_of(whole.board, good, whole.at("top+15")), piece_of(whole.board, good, whole.at("top+16")));
+  const Circuit circuit = extract(cracked.board, wiring);
+  EXPECT_EQ(circuit.node_count, extract(whole.board, good).node_count + 1);
+  const auto node = [&](int part, int lead) { return circuit.node_of_lead[size_t(circuit.first_lead_of_part[size_t(part)] + lead)]; };
+  EXPECT_EQ(node(0, 0), node(1, 0));
+  EXPECT_NE(node(1, 0), node(2, 0));
+  EXPECT_EQ(node(3, 1), node(2, 0)) << "the wire lies over the crack";
+  EXPECT_EQ(node(3, 0), node(0, 0));
+  expect_round_trip(whole.board);
 }
 
 TEST(Circuit, GroupsAreNumberedByTheirFirstNode) {

@@ -176,6 +176,93 @@ TEST(Condition, ChipNotesHaveRepairsThatSilenceThem) {
 }
 
 // Each hunt can be won: replacing what was hidden makes the board whole, and revealing shows what it was.
+// A lamp whose plus wire leaves the top rail behind its middle, while the supply feeds the front.
+Board along_the_rail(Crack crack) {
+  BoardBuilder b;
+  b.board.breadboards[0].cracks[size_t(Rail::kTopPlus)] = crack;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("jumper-wire", "W1", {"top+20", "a20"});
+  b.add("resistor", "R1", {"c20", "c24"});
+  b.add("led", "LED1", {"d24", "d25"});
+  b.add("jumper-wire", "W2", {"a25", "top-20"});
+  return b.board;
+}
+
+TEST(Condition, HiddenCrackIsToldOnlyByTheMeterAndAWireOverItMendsTheRail) {
+  EXPECT_FALSE(any_fault(look(along_the_rail(Crack::kNone))));
+  Board board = along_the_rail(Crack::kHidden);
+  const std::vector<Finding> unmeasured = look(board);
+  EXPECT_FALSE(find(unmeasured, FindingKind::kRailCracked));
+  EXPECT_FALSE(find(unmeasured, FindingKind::kRailSplit)) << "what is hidden stays hidden";
+  ASSERT_TRUE(find(unmeasured, FindingKind::kNotAsExpected));
+  EXPECT_EQ(part_of(board, *find(unmeasured, FindingKind::kNotAsExpected)), "LED1");
+
+  Board near_by = board;
+  probe(near_by, "top+2", "top+10");  // on one side of it
+  EXPECT_FALSE(find(look(near_by), FindingKind::kRailCracked));
+
+  probe(board, "top+2", "top+22");
+  const std::vector<Finding> list = look(board);
+  const Finding* crack = find(list, FindingKind::kRailCracked);
+  ASSERT_TRUE(crack);
+  EXPECT_FALSE(find(list, FindingKind::kPartDead));
+  ASSERT_EQ(crack->repair.size(), 2u);
+  ASSERT_TRUE(apply(board, Edit{Batch{crack->repair}}).ok());
+  EXPECT_EQ(board.breadboards[0].cracks[size_t(Rail::kTopPlus)], Crack::kFound);
+  EXPECT_FALSE(any_fault(look(board)));
+  Session session(board);
+  EXPECT_EQ(session.readings().parts[3].state, State::kLit);
+}
+
+TEST(Condition, CrackThatWasFoundIsASplitRailAndIsBridged) {
+  Board board = along_the_rail(Crack::kFound);
+  const std::vector<Finding> list = look(board);
+  ASSERT_FALSE(list.empty());
+  EXPECT_TRUE(list[0].kind == FindingKind::kRailSplit || list[0].kind == FindingKind::kRailUnfed);
+  ASSERT_TRUE(apply(board, Edit{Batch{list[0].repair}}).ok());
+  EXPECT_FALSE(any_fault(look(board)));
+}
+
+TEST(Condition, MeterOnOhmsConvictsABrokenWireAndABrokenRail) {
+  Board board = along_the_rail(Crack::kHidden);
+  ASSERT_TRUE(apply(board, Edit{SwitchSupply{"PS1", false}}).ok());
+  const auto ohms = [](Board of, std::string_view red, std::string_view black) {
+    probe(of, red, black);
+    EXPECT_TRUE(apply(of, Edit{SetValue{of.parts.back().name, "function", 4}}).ok());
+    return of;
+  };
+  const Board along = ohms(board, "top+2", "top+22");
+  const Finding* crack = nullptr;
+  const std::vector<Finding> list = look(along);
+  crack = find(list, FindingKind::kRailCracked);
+  ASSERT_TRUE(crack);
+  Board wire = along_the_rail(Crack::kNone);
+  hide(wire, "W1", {.kind = Defect::Kind::kOpen});
+  ASSERT_TRUE(apply(wire, Edit{SwitchSupply{"PS1", false}}).ok());
+  const std::vector<Finding> cut = look(ohms(wire, "top+22", "b20"));
+  const Finding* dead = find(cut, FindingKind::kPartDead);
+  ASSERT_TRUE(dead);
+  EXPECT_EQ(part_of(wire, *dead), "W1");
+}
+
+TEST(Hunt, ACrackedRailIsAmongWhatIsHiddenAndIsShownAgain) {
+  const Board board = along_the_rail(Crack::kNone);
+  std::set<size_t> rails;
+  for (uint32_t seed = 1; seed <= 60; ++seed) {
+    Board changed = board;
+    ASSERT_TRUE(apply(changed, Edit{Batch{hide_defects(board, 1, seed)}}).ok());
+    if (!hides_crack(changed)) continue;
+    for (size_t rail = 0; rail < 4; ++rail)
+      if (changed.breadboards[0].cracks[rail] == Crack::kHidden) rails.insert(rail);
+    EXPECT_TRUE(has_hidden(changed));
+    ASSERT_TRUE(apply(changed, Edit{Batch{reveal_defects(changed)}}).ok());
+    EXPECT_FALSE(has_hidden(changed));
+    EXPECT_NE(changed.breadboards[0].cuts(), kNoRailCut);
+  }
+  // The two rails that carry the current; a crack in the others changes nothing, so it is not hidden there.
+  EXPECT_EQ(rails, (std::set<size_t>{size_t(Rail::kTopMinus), size_t(Rail::kTopPlus)}));
+}
+
 TEST(Hunt, HidesWhatShowsAndRevealsIt) {
   std::set<std::string> kinds;
   for (uint32_t seed = 1; seed <= 30; ++seed) {

@@ -244,6 +244,27 @@ TEST(BoardFile, BreadboardsAreChecked) {
   expect_place(refuse(with(many + "]")), Code::kTooMany, "/breadboards");
 }
 
+TEST(BoardFile, CracksThatNobodyFoundAreSealedAndComeBack) {
+  Board board;
+  board.breadboards[0].cracks = {Crack::kHidden, Crack::kNone, Crack::kFound, Crack::kHidden};
+  const std::string text = write_board(board);
+  EXPECT_NE(text.find(R"("cracked":"bottom-")"), text.npos) << text;
+  EXPECT_EQ(text.find("top-"), text.npos) << "sealed";
+  const Result<Board> back = read_board(text, kCatalogue);
+  ASSERT_TRUE(back) << tiepoint::text(back.error());
+  EXPECT_EQ(*back, board);
+}
+
+TEST(BoardFile, BadCracksAreRefusedAtTheirPlace) {
+  const auto refused = [](std::string_view entry) {
+    const Result<Board> board = read_board(R"({"tiepoint":"board","version":1,"breadboards":[{"layout":"400",)" + std::string(entry) + R"(}],"parts":[]})", kCatalogue);
+    return board ? "" : board.error().pointer + " " + board.error().expected;
+  };
+  EXPECT_EQ(refused(R"("cracked":"top+ middle")"), "/breadboards/0/cracked top-, top+, bottom- or bottom+");
+  EXPECT_EQ(refused(R"("sealed":"zz")"), "/breadboards/0/sealed the seal that was written for a breadboard");
+  EXPECT_EQ(refused(R"("sealed":"00ff00")"), "/breadboards/0/sealed the seal that was written for a breadboard");
+}
+
 TEST(BoardFile, EveryErrorOfAPartHasItsPlace) {
   struct Case {
     std::string_view part;

@@ -13,7 +13,7 @@ int index(const Layout& kind, std::string_view name) {
 }
 
 bool one_clip(const Layout& kind, bool split, std::string_view a, std::string_view b) {
-  return strip_of(kind, split, index(kind, a)) == strip_of(kind, split, index(kind, b));
+  return strip_of(kind, split ? kAllRailsCut : kNoRailCut, index(kind, a)) == strip_of(kind, split ? kAllRailsCut : kNoRailCut, index(kind, b));
 }
 
 const Layout& k830 = layout(LayoutKind::k830);
@@ -138,7 +138,7 @@ TEST(Clips, FourRailsAreApartFromEachOtherAndFromTheColumns) {
   for (const bool split : {false, true}) {
     std::set<int> strips;
     for (const char* name : {"top-1", "top+1", "bottom-1", "bottom+1", "a2", "j2"})
-      strips.insert(strip_of(k400, split, index(k400, name)));
+      strips.insert(strip_of(k400, split ? kAllRailsCut : kNoRailCut, index(k400, name)));
     EXPECT_EQ(strips.size(), 6u);
   }
 }
@@ -147,13 +147,13 @@ TEST(Clips, AreNumberedWithoutGapsFromZero) {
   for (const Layout& kind : layouts())
     for (const bool split : {false, true}) {
       std::set<int> strips;
-      for (int i = 0; i < kind.hole_count(); ++i) strips.insert(strip_of(kind, split, i));
-      EXPECT_EQ(static_cast<int>(strips.size()), strip_count(kind, split));
+      for (int i = 0; i < kind.hole_count(); ++i) strips.insert(strip_of(kind, split ? kAllRailsCut : kNoRailCut, i));
+      EXPECT_EQ(static_cast<int>(strips.size()), strip_count(kind, split ? kAllRailsCut : kNoRailCut));
       EXPECT_EQ(*strips.begin(), 0);
-      EXPECT_EQ(*strips.rbegin(), strip_count(kind, split) - 1);
+      EXPECT_EQ(*strips.rbegin(), strip_count(kind, split ? kAllRailsCut : kNoRailCut) - 1);
     }
-  EXPECT_EQ(strip_count(k170, true), 34);
-  EXPECT_EQ(strip_count(k830, true), 134);
+  EXPECT_EQ(strip_count(k170, kAllRailsCut), 34);
+  EXPECT_EQ(strip_count(k830, kAllRailsCut), 134);
 }
 
 }  // namespace

@@ -37,7 +37,7 @@ class PartBench {
     circuit_ = extract(board_, wiring_);
     circuit_.references.clear();
     for (size_t lead = 0; lead < found->leads.size(); ++lead) {
-      const NodeIndex node = circuit_.node_of_strip[size_t(wiring_.strip_of_lead[0][lead])];
+      const NodeIndex node = circuit_.node_of_piece[size_t(wiring_.strip_of_lead[0][lead])];
       if (node >= 0) nodes_[std::string(found->leads[lead].name)] = node;
     }
     circuit_.references.push_back(node("0"));

@@ -25,7 +25,7 @@ struct HandSolved {
   }
 
   NodeIndex node(std::string_view hole) const {
-    return circuit.node_of_strip[size_t(strip_of(board, wiring, *board.hole(hole)))];
+    return circuit.node_of_piece[size_t(strip_of(board, wiring, *board.hole(hole)))];
   }
   void volts(std::string_view hole, double v) { solution.node_voltage[size_t(node(hole))] = v; }
 

@@ -194,7 +194,8 @@ class RandomEdits {
   SetBreadboards breadboards() {
     if (pick(2) == 0) return {two_breadboards()};
     return {{{.layout = std::array{LayoutKind::k830, LayoutKind::k400}[static_cast<size_t>(pick(2))],
-              .split_rails = pick(2) == 0}}};
+              .split_rails = pick(2) == 0,
+              .cracks = {Crack(pick(3)), Crack(pick(3))}}}};
   }
   Batch batch(const Board& board) {
     Batch out;

@@ -174,7 +174,7 @@ TEST(Wiring, EmptyBoardHasOneNetPerStrip) {
     for (bool split : {false, true}) {
       const BoardBuilder b(kind, split);
       const Wiring wiring = wire_up(b.board);
-      EXPECT_EQ(wiring.strip_count, strip_count(layout(kind), split));
+      EXPECT_EQ(wiring.strip_count, strip_count(layout(kind), split ? kAllRailsCut : kNoRailCut));
       EXPECT_EQ(wiring.net_count, wiring.strip_count);
     }
 }
@@ -201,7 +201,7 @@ TEST(Wiring, TwoBreadboardsAreSeparateUntilAWireJoinsThem) {
   b.add("jumper-wire", "W1", {"j1", "2:a1"});
   EXPECT_TRUE(joined(b, "f1", "2:e1"));
   const Wiring wiring = wire_up(b.board);
-  EXPECT_EQ(wiring.first_strip[1], strip_count(layout(LayoutKind::k400), false));
+  EXPECT_EQ(wiring.first_strip[1], strip_count(layout(LayoutKind::k400), kNoRailCut));
 }
 
 TEST(Wiring, PlacesHaveNamesAPersonCanFind) {
