@@ -298,6 +298,11 @@ export class App {
     this.show(say(`menu.life.done.${what}`));
   }
 
+  chooseFault() {
+    if (!this.bench.whole) return this.whenWhole(() => this.chooseFault());
+    void import('./hide.js').then(({showHide}) => showHide(this));
+  }
+
   /** How near to life the board is: whether parts burn out, and whether no two are alike. @param {'spared'|'real'|'spread'} how */
   live(how) {
     const realism = how === 'spread' ? {spread: true, seed: 1 + Math.floor(Math.random() * 999999999)} : {spared: how === 'spared'};

@@ -29,19 +29,6 @@ class Dice {  // a small generator (splitmix64), the same everywhere
   uint64_t state_;
 };
 
-// The rails of the board with one of them broken unseen.
-std::vector<Edit> cracked_rails(const Board& board) {
-  std::vector<Edit> out;
-  for (size_t b = 0; b < board.breadboards.size(); ++b)
-    for (size_t rail = 0; rail < board.breadboards[b].cracks.size(); ++rail) {
-      if (board.breadboards[b].cuts().has(static_cast<Rail>(rail))) continue;
-      std::vector<Breadboard> breadboards = board.breadboards;
-      breadboards[b].cracks[rail] = Crack::kHidden;
-      out.push_back(Edit{SetBreadboards{std::move(breadboards)}});
-    }
-  return out;
-}
-
 std::vector<Defect> offers(const Part& part) {
   const PartType& type = type_of(part);
   std::vector<Defect> out;
@@ -69,27 +56,35 @@ bool same(const Board& board, const Trial& a, const Trial& b) {
 
 }  // namespace
 
+std::vector<Fault> possible_faults(const Board& board) {
+  std::vector<Fault> out;
+  for (const Part& part : board.parts)
+    for (const Defect& defect : offers(part)) out.push_back({.part = part.id, .defect = defect, .edit = {SetDefect{part.name, defect}}});
+  for (size_t b = 0; b < board.breadboards.size(); ++b)
+    for (size_t r = 0; r < board.breadboards[b].cracks.size(); ++r) {
+      const Rail rail = static_cast<Rail>(r);
+      if (layout(board.breadboards[b].layout).rail_holes == 0 || board.breadboards[b].true_cuts().has(rail)) continue;
+      std::vector<Breadboard> breadboards = board.breadboards;
+      breadboards[b].cracks[r] = Crack::kHidden;
+      out.push_back({.breadboard = int(b), .rail = rail, .edit = {SetBreadboards{std::move(breadboards)}}});
+    }
+  return out;
+}
+
 std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed) {
-  struct Offer {
-    size_t place;  // a part, or all breadboards together
-    Edit edit;
-  };
-  std::vector<Offer> all;
-  for (size_t p = 0; p < board.parts.size(); ++p)
-    for (const Defect& defect : offers(board.parts[p])) all.push_back({p, Edit{SetDefect{board.parts[p].name, defect}}});
-  for (Edit& edit : cracked_rails(board)) all.push_back({board.parts.size(), std::move(edit)});
+  std::vector<Fault> all = possible_faults(board);
   Dice dice(seed);
   for (size_t k = all.size(); k > 1; --k) std::swap(all[k - 1], all[dice.below(k)]);
   const Trial good = try_board(board, kPositions);
   std::vector<Edit> edits;
-  std::vector<size_t> taken;
-  for (const Offer& offer : all) {
+  std::vector<PartId> taken;  // all rails together count as one
+  for (const Fault& fault : all) {
     if (int(edits.size()) >= std::clamp(count, 1, kMostHidden)) break;
-    if (std::find(taken.begin(), taken.end(), offer.place) != taken.end()) continue;
+    if (std::find(taken.begin(), taken.end(), fault.part) != taken.end()) continue;
     Board changed = board;
-    if (!apply(changed, offer.edit) || same(board, good, try_board(changed, kPositions))) continue;
-    taken.push_back(offer.place);
-    edits.push_back(offer.edit);
+    if (!apply(changed, fault.edit) || same(board, good, try_board(changed, kPositions))) continue;
+    taken.push_back(fault.part);
+    edits.push_back(fault.edit);
   }
   if (!edits.empty()) edits.push_back(Edit{SetHunt{}});
   return edits;

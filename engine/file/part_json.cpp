@@ -209,7 +209,8 @@ Result<Breadboard> read_breadboard(const JsonNode& node) {
     if (!y) return y.error();
     breadboard.origin = {*x, *y};
   }
-  if (const Status status = read_cracks(node, breadboard); !status) return status.error();
+  if (node.find("cracked") || node.find("sealed"))
+    if (const Status status = read_cracks(node, breadboard); !status) return status.error();
   return breadboard;
 }
 
@@ -318,7 +319,7 @@ std::string write_bends(const std::vector<MatPoint>& bends) {
 std::string write_breadboard(const Breadboard& breadboard) {
   return "{\"layout\":" + json_text(layout(breadboard.layout).name) +
          ",\"rails\":" + (breadboard.split_rails ? "\"split\"" : "\"whole\"") + ",\"at\":[" +
-         std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]" + write_cracks(breadboard) + "}";
+         std::to_string(breadboard.origin.x) + "," + std::to_string(breadboard.origin.y) + "]" + (breadboard.cracks == Breadboard{}.cracks ? "" : write_cracks(breadboard)) + "}";
 }
 
 std::string write_value(const ValueSpec& spec, double value) {

@@ -20,6 +20,7 @@
 #include "shell/bench/pose.h"
 #include "shell/bench/page_box.h"
 #include "shell/bench/page_findings.h"
+#include "shell/bench/page_hunt.h"
 #include "shell/bench/page_json.h"
 #include "shell/bench/page_lesson.h"
 #include "shell/bench/page_request.h"
@@ -28,9 +29,9 @@
 #include "shell/bench/page_truth.h"
 #include "shell/bench/page_view.h"
 #include "shell/bench/page_words.h"
-#include "shell/bench/tool.h"
 #include "shell/bench/several.h"
 #include "shell/bench/shortcuts.h"
+#include "shell/bench/tool.h"
 
 namespace tiepoint {
 namespace {
@@ -441,15 +442,8 @@ Status do_findings(Request& request) {
 
 Status do_signs(Request& request) { return set_signs(request.json, request.bench); }
 
-// Hides `count` defects that follow from `seed`, as one step; or shows those that are hidden.
-Status do_hide(Request& request) {
-  const Result<double> count = number_of(request.json, "count"), seed = number_of(request.json, "seed");
-  if (!count) return count.error();
-  if (!seed) return seed.error();
-  const std::vector<Edit> edits = hide_defects(request.board(), int(std::clamp(*count, 1.0, double(kMostHidden))), uint32_t(std::clamp(*seed, 0.0, 4e9)));
-  if (edits.empty()) return Error{.code = Code::kBadValue, .found = "this board", .expected = "one on which something works"};
-  return done_with(request, request.bench.act(Edit{Batch{edits}}));
-}
+Status do_faults(Request& request) { return write_faults(request.out, request.board()), done(); }
+Status do_hide(Request& request) { return hide_command(request.bench, request.json); }
 
 Status do_reveal(Request& request) {
   if (!has_hidden(request.board())) return done();
@@ -510,7 +504,7 @@ constexpr std::array kCommands = {
     Command{"load", do_load},     Command{"board", do_board},   Command{"words", do_words},       Command{"readings", do_readings},
     Command{"catalogue", do_catalogue}, Command{"joined", do_joined}, Command{"select", do_select}, Command{"view", do_view}, Command{"step", do_step},
     Command{"point", do_point},   Command{"truth", do_truth},         Command{"findings", do_findings},
-    Command{"signs", do_signs},   Command{"hide", do_hide},     Command{"reveal", do_reveal},
+    Command{"signs", do_signs},   Command{"hide", do_hide}, Command{"faults", do_faults},     Command{"reveal", do_reveal},
     Command{"why", do_why},       Command{"scope", do_scope},       Command{"sounds", do_sounds},
     Command{"copy", do_copy},     Command{"paste", do_paste},       Command{"duplicate", do_duplicate},
     Command{"lesson", do_lesson}, Command{"size", do_size},     Command{"vector", do_vector}, Command{"breadboard", do_breadboard},

@@ -40,6 +40,8 @@
 //   {"do": "scope", "part", "columns": 300}    what an oscilloscope shows and measures (page_scope.h)
 //     with "arm": true  it takes a single picture anew; "fit": true  scales and trigger for what it measures -> fitted, part;
 //     "csv": true  the picture as a table (engine/file/scope_csv.h) -> text
+//   {"do": "hide", "count": 2, "seed": 7}      hides faults to be found; "fault": an index of {"do": "faults"} hides that one (page_hunt.h)
+//   {"do": "reveal"}                           marks what is hidden
 //   {"do": "truth"}                            what every output does at each position of the switches (page_truth.h)
 //   {"do": "lesson", "act": ...}            a lesson is taken here (page_lesson.h)
 //   {"do": "size"} {"do": "size", "of", "given"}   which value? (page_size.h)
