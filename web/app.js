@@ -77,7 +77,6 @@ export class App {
     // Whoever works here will soon need all of it.
     for (const hand of ['pointermove', 'pointerdown', 'keydown']) window.addEventListener(hand, () => void bench.fetchMore().catch(() => {}), {once: true});
     window.addEventListener('hashchange', () => this.followLink(location.hash));
-    this.update();
   }
 
   /** @returns {Words} */
@@ -360,7 +359,7 @@ export class App {
 
   /** The board that was kept; one that cannot be read any more is set aside. @returns {Promise<boolean>} whether a board is on the bench */
   async openKept() {
-    const text = await this.keep.read();
+    const {left: text} = this.keep;
     if (text === null) return false;
     await this.bench.fetchMore();
     if (this.load(text, say('keep.name'))) return true;
@@ -481,6 +480,7 @@ async function openFirst(app, keep, first) {
   const back = await app.openKept();
   app.restored = back;
   if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard, await first.catch(() => ''));
+  if (!app.lastUpdate) app.update(); // not even the first board could be had
   keep.follow(() => app.boardAtRest());
   app.following = true;
   app.unread?.();
@@ -510,8 +510,8 @@ async function start() {
   const canvas = /** @type {HTMLCanvasElement} */ (byId('bench'));
   const named = namedBoard(), place = named ? `board ${named}` : kCurrent;  // each board with an address of its own is kept apart from the page's
   // All that network, store and other processes have to give is asked for at once; a frame waits until it is seen.
-  if (!framed) prepare(canvas);
   const keeping = framed ? null : Keep.open(place);
+  if (!framed) prepare(canvas);
   const other = framed || named || location.hash || location.search.includes('lesson=');
   const example = other ? Promise.resolve('') : readExample(kFirstBoard);
   example.catch(() => {});  // told by openExample
@@ -525,17 +525,17 @@ async function start() {
   try {
     await frame?.wanted;
     const opening = keeping ?? Keep.open(frame?.keptAs);
-    void opening.then(async (keep) => (other || await keep.read() !== null) && prepareMore());
+    void opening.then((keep) => (other || keep.left !== null) && prepareMore());
     // Kept for offline work it costs nothing, and a request that waits would not be answered from there.
     const kept = !framed && Boolean(navigator.serviceWorker?.controller);
     if (kept) prepareMore();
     const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
-    if (kept) await bench.fetchMore();
     keep.tell();
     const app = new App(bench, keep, frame);
     await openFirst(app, keep, example);
     await app.lessons.openAddress(location.search);
     bench.host.draw();
+    if (kept) await bench.fetchMore();
     document.body.classList.add('ready');
     cover.hidden = true;
     frame?.start(app, await authorsBoard(app));

@@ -48,7 +48,7 @@ export class Bench {
 export async function startBench(canvas, font) {
   /** @type {?Bench} */
   let bench = null;
-  const host = await mount(canvas, {changed: (what) => bench?.tell(what), words: allWords(), font});
+  const host = await mount(canvas, {changed: (what) => bench?.tell(what), words: allWords(), font, held: true});
   bench = new Bench(host);
   return bench;
 }

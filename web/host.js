@@ -19,6 +19,7 @@ import {fetchFile, Program} from './program.js';
  * @property {() => number} [clock] milliseconds, for tests; performance.now by default
  * @property {string} [module] address of the module's script
  * @property {ArrayBuffer} [font] OpenType file with letters that the bench's own fonts do not have
+ * @property {boolean} [held] no picture before draw() is called: there is nothing to show yet
  * @property {Record<string, string>} [words] the message catalogue; without it the bench shows the messages' keys
  */
 
@@ -113,13 +114,14 @@ export class Host {
     this.keysDown = /** @type {Map<string, string>} */ (new Map());
     this.keyUnnamed = false;  // an on-screen keyboard sent a key without a name; its meaning comes with the text
     this.seen = [-1, -1, -1];
+    this.held = options.held ?? false;
     this.paused = false;
     this.lose = /** @type {?WEBGL_lose_context|undefined} */ (undefined);
     this.context = /** @type {'here'|'going'|'gone'} */ ('here');  // of WebGL
     this.still = /** @type {?HTMLCanvasElement} */ (null);  // the last picture, while the canvas cannot show it
     this.off = new AbortController();
 
-    const {width, height, ratio} = this.measure(null);
+    const {width, height, ratio} = this.measured = this.measure(null);
     this.canvas.width = Math.round(width * ratio);
     this.canvas.height = Math.round(height * ratio);
     this.usesGpu = this.m._ui_init(width, height, ratio) === 1;
@@ -244,7 +246,7 @@ export class Host {
 
   /** Asks for a frame at the next refresh of the display; every event ends here. */
   kick() {
-    if (this.frameRequest || document.hidden || this.failure || this.paused) return;
+    if (this.frameRequest || document.hidden || this.failure || this.paused || this.held) return;
     clearTimeout(this.timer);
     this.timer = 0;
     this.frameRequest = requestAnimationFrame(() => this.frame());
@@ -252,6 +254,7 @@ export class Host {
 
   /** The next picture now, not at the next refresh: the first one. */
   draw() {
+    this.held = false;
     if (this.paused) return;
     this.stopFrames();
     this.frame();
@@ -313,10 +316,14 @@ export class Host {
   /** @param {ResizeObserverEntry|null} entry */
   resize(entry) {
     if (this.paused) return this.options.stale?.();
-    const {width, height, ratio, across, down} = this.measure(entry);
+    const size = this.measure(entry), {width, height, ratio, across, down} = size, before = this.measured;
+    // The observer tells of every size once that it was there from the first.
+    if (before.width === width && before.height === height && before.ratio === ratio && this.canvas.width === across && this.canvas.height === down) return;
+    this.measured = size;
     if (this.canvas.width !== across) this.canvas.width = across;
     if (this.canvas.height !== down) this.canvas.height = down;
     this.m._ui_resize(width, height, ratio);
+    if (this.held) return;
     // Setting the size blanked the canvas: draw before it is shown.
     cancelAnimationFrame(this.frameRequest);
     this.frame();

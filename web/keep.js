@@ -22,23 +22,31 @@ export class Keep {
     this.board = null;
     /** What was last handed to the store, or what the page opened with. @type {?string} */
     this.last = null;
+    /** The board as it was left when the page was opened, null when there was none. @type {?string} */
+    this.left = null;
     /** Nobody's work: an example, an empty board. It is not worth a snapshot. @type {?string} */
     this.untouched = null;
     this.snapped = Date.now(); // [ms since 1970] the last snapshot
     this.pending = 0; // writes that the store has not yet finished
     this.over = false; // the next write takes the place of another tab's board
     this.asking = false;
+    /** Lets the lock go. @type {() => void} */
+    this.release = () => {};
     this.node = el('div', {class: 'kept', id: 'kept'});
     this.show(this.state);
   }
 
   /** @param {string} [place] a frame's own; the page's by default */
   static async open(place = kCurrent) {
+    const keep = new Keep(null, place);
+    // Lock and store are in two other processes: both are asked at once.
+    const mine = Promise.resolve(navigator.locks ? keep.ask({ifAvailable: true}) : true);
+    mine.catch(() => {}); // told by begin()
     try {
-      const keep = new Keep(await Store.open(place), place);
-      await keep.begin();
+      await keep.begin(await Store.open(place), mine);
       return keep;
     } catch {
+      keep.release();
       return new Keep(null, place);
     }
   }
@@ -49,11 +57,12 @@ export class Keep {
 
   // --- which tab keeps ---
 
-  /** Keeps, unless another tab does. */
-  async begin() {
-    if (navigator.locks && !await this.ask({ifAvailable: true})) return;
-    await this.store?.takeOver();
-    this.show('idle');
+  /** Keeps, unless another tab does. @param {Store} store @param {Promise<boolean>} mine whether this is the tab that keeps */
+  async begin(store, mine) {
+    const keeps = await mine;
+    this.store = store;
+    this.left = keeps ? await store.takeOver() : await store.read().catch(() => null);
+    this.show(keeps ? 'idle' : 'elsewhere');
   }
 
   /** @param {LockOptions} options @returns {Promise<boolean>} whether this is now the tab that keeps */
@@ -68,7 +77,7 @@ export class Keep {
   async lock(options, told) {
     await navigator.locks.request(this.place === kCurrent ? 'tiepoint-keep' : `tiepoint-keep ${this.place}`, options, (lock) => {
       told(lock !== null);
-      return lock ? new Promise(() => {}) : undefined;
+      return lock ? new Promise((resolve) => (this.release = () => resolve(undefined))) : undefined;
     }).catch((reason) => {
       if (reason?.name !== 'AbortError') throw reason;
       this.lose();
@@ -110,11 +119,6 @@ export class Keep {
   }
 
   // --- keeping ---
-
-  /** The board as it was left, null when there is none. @returns {Promise<?string>} */
-  async read() {
-    return (await this.store?.read().catch(() => null)) ?? null;
-  }
 
   /** From now on every change is kept. @param {() => ?string} board its text */
   follow(board) {

@@ -34,12 +34,18 @@ function capsOf(chords) {
 export class Shortcuts {
   /** @param {import('./bench.js').Bench} bench */
   constructor(bench) {
-    /** @type {Shortcut[]} */
-    this.rows = bench.call({do: 'shortcuts'}).shortcuts;
+    this.bench = bench;
+    /** @type {?Shortcut[]} */
+    this.table = null;
     /** @type {?HTMLDialogElement} */
     this.dialog = null;
     /** @type {?HTMLElement} */
     this.from = null;
+  }
+
+  /** Asked for with the first key. */
+  get rows() {
+    return this.table ??= /** @type {Shortcut[]} */ (this.bench.call({do: 'shortcuts'}).shortcuts);
   }
 
   /** The row of a key that the page itself listens for. @param {KeyboardEvent} event */

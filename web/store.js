@@ -90,10 +90,14 @@ export class Store {
     return textOf(await answer(this.database.transaction(kBoards).objectStore(kBoards).get(this.place)));
   }
 
-  /** From now on this tab keeps its board, and no other. */
-  async takeOver() {
-    // No board is in it: the start need not wait for the disk.
-    await this.change([kBoards], (stores) => answer(stores(kBoards).put(this.me, this.keeper)), 'relaxed');
+  /** From now on this tab keeps its board, and no other. @returns {Promise<?string>} the board as it was left */
+  takeOver() {
+    // No board is put there: the start need not wait for the disk.
+    return this.change([kBoards], async (stores) => {
+      const boards = stores(kBoards);
+      const [left] = await Promise.all([answer(boards.get(this.place)), answer(boards.put(this.me, this.keeper))]);
+      return textOf(left);
+    }, 'relaxed');
   }
 
   /** The board in hand. @param {string} text @param {boolean} [over] takes the place of another tab's board, which becomes a snapshot */

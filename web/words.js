@@ -9,19 +9,41 @@ let locale = 'en-GB';
 /** Names and numbers in a language read from the right stand in isolates (UAX 9), or its letters would turn them around. */
 let isolated = false;
 
+/** What writes numbers, plurals and lists: one of a kind, since making one takes longer than all it will write. @type {Map<string, any>} */
+const writers = new Map();
+
+/** @template T @param {string} name @param {() => T} make @returns {T} */
+function writer(name, make) {
+  if (!writers.has(name)) writers.set(name, make());
+  return writers.get(name);
+}
+
 /** @param {Record<string, string>} messages a catalogue; it says itself which language it is */
 export function useWords(messages) {
   catalogue = messages;
   locale = messages['language.tag'] ?? 'en-GB';
   isolated = messages['language.direction'] === 'rtl';
+  writers.clear();
 }
 
 /** @param {string|number} value */
 const isolate = (value) => (isolated && value !== '' ? `\u2068${value}\u2069` : String(value));
 
+// What the platform knows of a language is loaded when it is first asked, a tenth of the start. Small whole numbers need none of it.
+const isSmall = (/** @type {number} */ value) => Number.isInteger(value) && value >= 0 && value < 1000;
+
+/** The plural class of a number, as Intl.PluralRules has it (a test holds the languages here against that). @param {number} value */
+export function pluralClass(value) {
+  if (isSmall(value)) return value === 1 ? 'one' : value === 2 && locale === 'he' ? 'two' : 'other';
+  return writer('plural', () => new Intl.PluralRules(locale)).select(value);
+}
+
+/** @param {number} value */
+const grouped = (value) => (isSmall(value) ? String(value) : writer('number', () => new Intl.NumberFormat(locale)).format(value));
+
 /** A number as the language writes it, without groups. @param {number} value @param {number} [digits] after the decimal sign */
 export const decimals = (value, digits) =>
-    new Intl.NumberFormat(locale, {useGrouping: false, minimumFractionDigits: digits, maximumFractionDigits: digits ?? 9}).format(value);
+    digits === undefined && isSmall(value) ? String(value) : writer(`decimals ${digits}`, () => new Intl.NumberFormat(locale, {useGrouping: false, minimumFractionDigits: digits, maximumFractionDigits: digits ?? 9})).format(value);
 
 /** A size of a file. @param {number} bytes */
 export const megabytes = (bytes) => `${decimals(bytes / (1 << 20), 1)} MB`;
@@ -49,7 +71,14 @@ export function word(group, key) {
 }
 
 /** "R1, S1 and LED1" @param {string[]} items */
-export const list = (items) => new Intl.ListFormat(locale, {type: 'conjunction'}).format(items.map(isolate));
+export function list(items) {
+  if (items.length < 2) return items.map(isolate).join();
+  const [first, second, third] = items, last = items[items.length - 1];
+  // What follows changes "y" into "e".
+  const asWritten = items.length <= 3 && !(locale.startsWith('es') && /^h?i/i.test(last));
+  if (asWritten && hasWords(`bench.names.${items.length}`)) return say(`bench.names.${items.length}`, {first, second, third});
+  return writer('list', () => new Intl.ListFormat(locale, {type: 'conjunction'})).format(items.map(isolate));
+}
 
 /** "R1, LED1 and 2 more", as the bench says it. @param {string[]} names */
 export function namesInWords(names) {
@@ -107,8 +136,8 @@ function argument(body, args) {
   const branches = readBranches(rest.join(','));
   if (kind.trim() === 'select') return fill(branches[String(value)] ?? branches.other ?? '', args);
   const number = Number(value);
-  const branch = branches[`=${number}`] ?? branches[new Intl.PluralRules(locale).select(number)] ?? branches.other ?? '';
-  return fill(branch, args, new Intl.NumberFormat(locale).format(number));
+  const branch = branches[`=${number}`] ?? branches[pluralClass(number)] ?? branches.other ?? '';
+  return fill(branch, args, grouped(number));
 }
 
 /** "one {…} other {…}" @param {string} text */

@@ -143,7 +143,8 @@ void Host::preferences(const Preferences& preferences) {
 double Host::frame(double now) {
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
-  const bool quiet = !input_since_frame_ && frames_due_ == 0 && context_->InputEventsQueue.empty() && !io.WantTextInput && now - last_input_ >= kLinger;
+  const bool quiet = !input_since_frame_ && frames_due_ == 0 && context_->InputEventsQueue.empty() && !io.WantTextInput &&
+                     now - last_input_ >= kLinger;
   built_ = !quiet;
   if (quiet) {
     if (const std::optional<double> wake = screen_.rest(now)) return *wake;
@@ -161,6 +162,14 @@ double Host::frame(double now) {
   ImGui::NewFrame();
   double wake = screen_.frame(in_);
   ImGui::Render();
+  if (fonts_lack()) {
+    // The same moment once more, with the letters that it lacked.
+    bake_fonts();
+    forget_picture();
+    ImGui::NewFrame();
+    wake = screen_.frame(in_);
+    ImGui::Render();
+  }
 
   // Quick presses are spread over several frames by ImGui's queue.
   if (frames_due_ > 0) --frames_due_;
@@ -191,7 +200,8 @@ bool Host::take_fonts_changed() {
 int Host::want() const {
   ImGui::SetCurrentContext(context_);
   const ImGuiIO& io = ImGui::GetIO();
-  return (io.WantCaptureMouse ? kWantMouse : 0) | (io.WantTextInput ? kWantText : 0) | (io.WantCaptureKeyboard ? kWantKeyboard : 0);
+  return (io.WantCaptureMouse ? kWantMouse : 0) | (io.WantTextInput ? kWantText : 0) |
+         (io.WantCaptureKeyboard ? kWantKeyboard : 0);
 }
 
 ImGuiMouseCursor Host::cursor() const {

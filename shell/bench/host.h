@@ -1,13 +1,15 @@
 // The seam between a screen (class Bench) and the machine below it (the browser, or a test).
-// Host owns the Dear ImGui context, input, fonts, NewFrame and Render, the frame schedule and the question "did the picture change".
-// It knows no browser and no GL: shell/bench/web_api.cpp adds those, tests/shell drives it natively with injected input.
+// Host owns the Dear ImGui context, input, fonts, NewFrame and Render, the frame schedule and the question "did the picture
+// change". It knows no browser and no GL: shell/bench/web_api.cpp adds those, tests/shell drives it natively with injected
+// input.
 //
 // All positions and sizes are CSS pixels; `dpr` device pixels make one CSS pixel. Times are seconds of a monotonic clock.
 #pragma once
 
-#include <span>
 #include <cstdint>
 #include <optional>
+#include <span>
+#include <string_view>
 
 #include "imgui.h"
 #include "shell/bench/picture.h"
@@ -15,9 +17,9 @@
 namespace tiepoint {
 
 struct FrameIn {
-  double now = 0;                  // [s] monotonic; never advance the model by counting frames
-  float width = 0, height = 0;     // [CSS px] of the canvas
-  float dpr = 1;                   // device pixels per CSS pixel
+  double now = 0;               // [s] monotonic; never advance the model by counting frames
+  float width = 0, height = 0;  // [CSS px] of the canvas
+  float dpr = 1;                // device pixels per CSS pixel
 };
 
 // Two fingers, or a trackpad pinch. ImGui sees nothing of it; it belongs to the board's camera.
@@ -36,9 +38,9 @@ struct Preferences {
 enum class Revision : int { kBoard = 0, kReadings = 1, kView = 2, kCamera = 3 };
 
 // Returned by Screen::frame: when to draw again.
-inline constexpr double kNextFrame = 0;     // something moves: as soon as the display can
-inline constexpr double kSleep = -1;        // nothing changes until the next input or call
-                                            // > 0: in that many seconds at the latest
+inline constexpr double kNextFrame = 0;  // something moves: as soon as the display can
+inline constexpr double kSleep = -1;     // nothing changes until the next input or call
+                                         // > 0: in that many seconds at the latest
 
 // What Host asks of the screen above it. class Bench implements this.
 class Screen {
@@ -48,8 +50,8 @@ class Screen {
   // Host itself adds a few frames after each input, 30 Hz for 0.7 s after the last one (tooltips) and the blinking text caret;
   // the screen speaks only for what moves by itself (animation, a circuit not at rest).
   virtual double frame(const FrameIn& in) = 0;
-  // Lets time pass where no input came. Seconds until the next call (or kSleep) when the picture of the last frame still holds; none when
-  // a frame must be built, which the Host then does.
+  // Lets time pass where no input came. Seconds until the next call (or kSleep) when the picture of the last frame still holds;
+  // none when a frame must be built, which the Host then does.
   virtual std::optional<double> rest(double /*now*/) { return std::nullopt; }
   virtual void gesture(const Gesture& gesture) = 0;
   virtual void preferences(const Preferences& preferences) = 0;
@@ -62,12 +64,18 @@ class Screen {
 // Fonts, loaded by Host in this order; sizes given to AddText are CSS pixels whatever the dpr.
 //   body()     Inter 15 px, the default        strong()  Inter semibold 15 px
 //   large()    Inter 30 px, Latin, digits and units only: lettering of the board at high zoom, displays of instruments
+// Letters with accents and the large font are rasterised once something is written with them (require), not at the start: they
+// take longer than all else of it.
 namespace fonts {
 ImFont* body();
 ImFont* strong();
 ImFont* large();
 inline constexpr float kBodySize = 15;   // [CSS px]
 inline constexpr float kLargeSize = 30;  // [CSS px]
+// These words will be measured or written. What is not rasterised yet makes the Host build the frame a second time, with it.
+void require(std::string_view words, bool large);
+// Of the current context. Grows when all is rasterised anew: vertices made before point to other places of the texture.
+unsigned generation();
 }  // namespace fonts
 
 enum class PointerKind : int { kMove = 0, kDown = 1, kUp = 2, kLeave = 3, kCancel = 4 };
@@ -94,7 +102,8 @@ class Host {
   void focus(bool on);
   void preferences(const Preferences& preferences);
 
-  // Builds one frame, or lets time pass where the last one still holds. Returns kNextFrame, kSleep or seconds until the next one.
+  // Builds one frame, or lets time pass where the last one still holds. Returns kNextFrame, kSleep or seconds until the next
+  // one.
   double frame(double now);
   // The frame just built; valid until the next one.
   ImDrawData* draw_data() const;
@@ -118,17 +127,21 @@ class Host {
 
  private:
   void bake_fonts();
+  // Whether something was written in letters that are not rasterised.
+  bool fonts_lack() const;
   void woken();
 
   Screen& screen_;
   ImGuiContext* context_ = nullptr;
   FrameIn in_;
-  double last_input_ = -1e9;   // [s]
-  double last_frame_ = -1e9;   // [s]
-  int frames_due_ = 3;         // frames to run whatever happens: ImGui settles sizes over two
+  double last_input_ = -1e9;  // [s]
+  double last_frame_ = -1e9;  // [s]
+  int frames_due_ = 3;        // frames to run whatever happens: ImGui settles sizes over two
   bool input_since_frame_ = true;
-  bool built_ = false;         // the last call of frame has built one
+  bool built_ = false;  // the last call of frame has built one
   bool fonts_changed_ = true;
+  bool has_accents_ = false, has_large_ = false;  // rasterised
+  unsigned baked_ = 0;                            // times
   PointerSource source_ = PointerSource::kMouse;
   Picture picture_;
 };

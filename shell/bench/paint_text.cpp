@@ -14,10 +14,10 @@ namespace {
 // then lies half a line down.
 constexpr float kLine = 1.21f;
 
-ImFont* face(Weight weight, float em) {
-  if (weight == Weight::kStrong) return fonts::strong();
-  if (weight == Weight::kLarge || em > 19) return fonts::large();
-  return fonts::body();
+ImFont* face(Weight weight, float em, std::string_view words) {
+  const bool large = weight != Weight::kStrong && (weight == Weight::kLarge || em > 19);
+  fonts::require(words, large);
+  return weight == Weight::kStrong ? fonts::strong() : large ? fonts::large() : fonts::body();
 }
 
 int steps_for(float reach) { return std::clamp(int(reach / 7) + 6, 8, 48); }
@@ -31,7 +31,7 @@ void Paint::text(ImVec2 at, float anchor, float em, ImU32 colour, std::string_vi
     return vector->text({at.x - anchor * width, at.y}, em, width, ink(colour), words, weight == Weight::kStrong, false);
   }
   const std::string drawn = visual_order(words);
-  const ImFont* font = face(weight, em);
+  const ImFont* font = face(weight, em, drawn);
   const float size = em * kLine;
   // On a device pixel, or the letters blur.
   const float x = std::round((at.x - anchor * text_width(em, words, weight)) / px) * px;
@@ -41,7 +41,7 @@ void Paint::text(ImVec2 at, float anchor, float em, ImU32 colour, std::string_vi
 
 float Paint::text_width(float em, std::string_view words, Weight weight) const {
   if (words.empty()) return 0;
-  return face(weight, em)->CalcTextSizeA(em * kLine, FLT_MAX, 0, words.data(), words.data() + words.size()).x;
+  return face(weight, em, words)->CalcTextSizeA(em * kLine, FLT_MAX, 0, words.data(), words.data() + words.size()).x;
 }
 
 void Paint::text_upright(ImVec2 at, float em, ImU32 colour, std::string_view words) {
@@ -49,7 +49,7 @@ void Paint::text_upright(ImVec2 at, float em, ImU32 colour, std::string_view wor
   if (vector) return vector->text({at.x, at.y + w / 2}, em, w, ink(colour), words, false, true);
   const int first = list->VtxBuffer.Size;
   const std::string drawn = visual_order(words);
-  const ImFont* font = face(Weight::kBody, em);
+  const ImFont* font = face(Weight::kBody, em, drawn);
   const ImVec2 corner = {std::floor(at.x - w / 2), std::floor(at.y - h / 2)};
   list->AddText(font, h, corner, ink(colour), drawn.data(), drawn.data() + drawn.size());
   const ImVec2 middle = corner + ImVec2{w / 2, h / 2};

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "shell/bench/host.h"
+
 namespace tiepoint {
 namespace {
 
@@ -42,6 +44,10 @@ ImVec4 clip_of(const ImDrawCmd& command, const SheetPiece& piece) {
 }
 
 void Sheets::begin_frame() {
+  if (fonts_ != fonts::generation()) {
+    sheets_.clear();
+    fonts_ = fonts::generation();
+  }
   if (++frame_ % kKeptFor == 0)
     std::erase_if(sheets_, [&](const auto& entry) { return entry.second->shown + kKeptFor < frame_; });
 }

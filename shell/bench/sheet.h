@@ -102,6 +102,7 @@ class Sheets {
   ImDrawList recorder_{nullptr};
   ImDrawList* frame_list_ = nullptr;
   uint64_t frame_ = 0, drawn_ = 0;
+  unsigned fonts_ = 0;  // as they were when the sheets were drawn
 };
 
 }  // namespace tiepoint

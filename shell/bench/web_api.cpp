@@ -16,9 +16,10 @@
 #include "shell/bench/web_gl.h"
 #include "shell/bench/web_words.h"
 
-// The context that web/host.js has opened on Module.canvas, made current. 0: there is no WebGL 2.
+// The context that web/host.js has opened on Module.canvas, made current. 0: there is no WebGL 2. No extension is used, and asking for all of
+// them takes a while.
 EM_JS(int, make_gl_context, (), {
-  const handle = GL.createContext(Module["canvas"], {majorVersion : 2, minorVersion : 0});
+  const handle = GL.createContext(Module["canvas"], {majorVersion : 2, minorVersion : 0, enableExtensionsByDefault : 0});
   return handle > 0 && GL.makeContextCurrent(handle) ? 1 : 0;
 });
 
@@ -36,12 +37,13 @@ struct App {
   double drawn_for = 0;             // [ms] spent on handing pictures over, for the benchmark
   std::string reply;
 
-  App(float width, float height, float dpr) : host(bench, width, height, dpr) {}
+  App(float width, float height, float dpr, const WebGl& begun) : host(bench, width, height, dpr), drawing(begun) {}
 };
 
 // One canvas per module instance: JavaScript has no handle to pass.
 std::unique_ptr<App> app;
 
+// Once begun.
 void start_gl() {
   app->host.take_fonts_changed();  // start brings them along
   app->drawing.start();
@@ -64,16 +66,22 @@ using namespace tiepoint;
 extern "C" {
 
 // Before ui_init: what the bench says (web_words.h).
-EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) { give_words(lines); }
+EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) {
+  give_words(lines);
+  fonts::require(lines, false);
+}
 
 // Before ui_init: the fonts, by the number of fonts::File.
 EMSCRIPTEN_KEEPALIVE void tp_font(int which, const uint8_t* bytes, int size) { fonts::give(static_cast<fonts::File>(which), {bytes, static_cast<size_t>(size)}); }
 
 // 1: draws with WebGL; 0: the caller shows ui_pixels.
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
-  app = std::make_unique<App>(width, height, dpr);
+  const bool gl = make_gl_context() == 1;
+  WebGl drawing;
+  if (gl) drawing.begin();  // another process compiles while the fonts are made here
+  app = std::make_unique<App>(width, height, dpr, drawing);
   app->bench.set_clock([] { return emscripten_get_now() / 1000; });
-  app->gl = make_gl_context() == 1;
+  app->gl = gl;
   if (app->gl) start_gl();
   return app->gl ? 1 : 0;
 }
@@ -104,8 +112,8 @@ EMSCRIPTEN_KEEPALIVE void ui_prefs(int reduced_motion, int more_contrast, int da
 
 // Milliseconds until the next frame: 0 at the next display refresh, -1 when only input can change anything.
 EMSCRIPTEN_KEEPALIVE double ui_frame(double now_ms) {
-  if (app->drawing.ready() && app->host.take_fonts_changed()) app->drawing.put_fonts();
   const double wake = app->host.frame(now_ms / 1000);
+  if (app->drawing.ready() && app->host.take_fonts_changed()) app->drawing.put_fonts();
   app->frames += 1;
   const bool can_draw = app->drawing.ready() || !app->gl;
   if (can_draw && app->host.picture_changed()) {
@@ -130,7 +138,9 @@ EMSCRIPTEN_KEEPALIVE int ui_cursor() { return app->host.cursor(); }
 
 EMSCRIPTEN_KEEPALIVE void ui_context_lost() { app->drawing.forget(); }
 EMSCRIPTEN_KEEPALIVE void ui_context_restored() {
-  if (!app->drawing.ready()) start_gl();
+  if (app->drawing.ready()) return;
+  app->drawing.begin();
+  start_gl();
 }
 
 // For the tests and the benchmark, since the start: 0 frames built, 1 frames drawn; milliseconds spent 2 on the simulation, 3 on handing

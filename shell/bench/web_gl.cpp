@@ -38,7 +38,7 @@ unsigned compiled(GLenum kind, const char* text) {
 
 }  // namespace
 
-bool WebGl::start() {
+void WebGl::begin() {
   program_ = glCreateProgram();
   for (const auto& [kind, text] :
        {std::pair{GLenum(GL_VERTEX_SHADER), kVertexShader}, std::pair{GLenum(GL_FRAGMENT_SHADER), kPixelShader}}) {
@@ -47,6 +47,9 @@ bool WebGl::start() {
     glDeleteShader(shader);
   }
   glLinkProgram(program_);
+}
+
+bool WebGl::start() {
   int linked = 0;
   glGetProgramiv(program_, GL_LINK_STATUS, &linked);
   if (linked == 0) {

@@ -12,7 +12,9 @@ namespace tiepoint {
 
 class WebGl {
  public:
-  // Makes shaders, buffers and the texture of the fonts in the current context. False when the context refuses.
+  // Gives the shaders to the current context, which compiles them meanwhile; start() waits for that.
+  void begin();
+  // Makes buffers and the texture of the fonts. False when the context refuses.
   bool start();
   // The context is gone, and with it every object made in it.
   void forget() { program_ = 0; }

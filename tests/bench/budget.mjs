@@ -15,6 +15,7 @@ import {kTypes, launch, siteFolder} from '../browser/site.mjs';
 const kFirstVisit = 450e3, kModule = 350e3;    // [byte]
 const kCold = 2.0, kWarm = 1.0;                // [s]
 const kRate = 4, kDelay = 40, kLine = 5e6 / 8; // [ms], [byte/s]
+const kPutAway = 2000;                         // [ms] until the browser has done with a page that was closed
 const kQuiet = 3000;                           // [ms] after which the page has asked for all that it asks for by itself
 const kHashed = /\.[0-9A-F]{8}\.[a-z0-9]+$/;
 // These keep plain names: the page itself, what browsers look for by name, and what is opened on request.
@@ -54,10 +55,12 @@ async function visit(context, url, braked) {
   await page.addInitScript(() => {
     const look = () => {
       if (!document.body?.classList.contains('ready')) return requestAnimationFrame(look);
-      window.__usable = performance.now();
+      console.debug(`usable ${performance.now()}`);
     };
     look();
   });
+  // The page tells by itself: to be asked, it would get 300 kB of script to parse on its slowed thread.
+  const told = page.waitForEvent('console', {predicate: (message) => message.text().startsWith('usable '), timeout: 60000});
   const asked = [];
   page.on('response', (response) => asked.push({name: new URL(response.url()).pathname.slice(1) || 'index.html', type: response.headers()['content-type'], coding: response.headers()['content-encoding']}));
   if (braked) {
@@ -67,8 +70,7 @@ async function visit(context, url, braked) {
     await protocol.send('Emulation.setCPUThrottlingRate', {rate: kRate});
   }
   await page.goto(url, {waitUntil: 'commit'});
-  await page.waitForFunction(() => window.__usable > 0, undefined, {timeout: 60000});
-  const seconds = await page.evaluate(() => window.__usable / 1000);
+  const seconds = Number((await told).text().slice(7)) / 1000;
   await page.waitForTimeout(300);
   const entries = await page.evaluate(() => performance.getEntriesByType('resource').map(({name, initiatorType, startTime}) => ({name: new URL(name).pathname.slice(1), initiatorType, startTime})));
   return {page, seconds, asked, entries};
@@ -111,6 +113,7 @@ try {
       cold.push(begun.seconds);
       await begun.page.evaluate(() => navigator.serviceWorker.ready.then(() => true));
       await begun.page.close();
+      await new Promise((done) => setTimeout(done, kPutAway));
       warm.push((await visit(fresh, site.url, true)).seconds);
       await fresh.close();
     }

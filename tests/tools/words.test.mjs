@@ -7,7 +7,7 @@ import {argumentsOf, faultsIn, languagesHere, lesson, lessonFaults, lessonWords,
 import {translated, withWords} from '../../web/lessonwords.js';
 import {course} from '../../web/courselist.js';
 import {languages} from '../../web/language.js';
-import {list, say, useWords} from '../../web/words.js';
+import {languageTag, list, pluralClass, say, useWords} from '../../web/words.js';
 
 const root = new URL('../../', import.meta.url);
 const english = read('en');
@@ -75,6 +75,20 @@ test('the page fills plurals and numbers as the language writes them', () => {
   assert.equal(say('time.days', {count: 1.5}), '1,5 Tage');
   useWords(read('es'));
   assert.equal(list(['R1', 'S1', 'LED1']), 'R1, S1 y LED1');
+});
+
+// The page writes short lists and the plurals of small numbers itself, since the platform's tables take long to load.
+test('lists and plurals of the page are those of Intl', () => {
+  for (const language of ['en', 'de', 'es']) {
+    useWords(read(language));
+    for (const items of [[], ['R1'], ['R1', 'S1'], ['R1', 'S1', 'LED1'], ['R1', 'interruptor'], ['R1', 'S1', 'hilo', 'LED1'], ['R1', 'hilo']])
+      assert.equal(list(items), new Intl.ListFormat(languageTag(), {type: 'conjunction'}).format(items), `${language} ${items}`);
+  }
+  for (const language of ['en', ...languagesHere()]) {
+    useWords(read(language));
+    const rules = new Intl.PluralRules(languageTag());
+    for (const number of [...Array(1001).keys(), 1.5, 0.1, 1e6, 2e6]) assert.equal(pluralClass(number), rules.select(number), `${language} ${number}`);
+  }
 });
 
 test('names in a language from the right stand in isolates', () => {
