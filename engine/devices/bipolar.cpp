@@ -27,13 +27,13 @@ void evaluate(std::span<const double> p, const double* x, double sign, Local out
   const Junction junction = {p[kSaturation], p[kThermal], 0};
   const double vbe = sign * (x[B] - x[E]), vbc = sign * (x[B] - x[C]);
   const JunctionPoint f = junction_at(junction, vbe), r = junction_at(junction, vbc);
-  const double back = 1 + 1 / p[kReverse];
+  const double forward = 1 / p[kForward], reverse = 1 / p[kReverse], back = 1 + reverse;
   const double ic = f.current - back * r.current;
-  const double ib = f.current / p[kForward] + r.current / p[kReverse];
+  const double ib = f.current * forward + r.current * reverse;
   out.f[C] = sign * ic, out.f[B] = sign * ib, out.f[E] = -sign * (ic + ib);
   // Columns: d/dVBE = +B -E, d/dVBC = +B -C.
   const double ic_be = f.slope, ic_bc = -back * r.slope;
-  const double ib_be = f.slope / p[kForward], ib_bc = r.slope / p[kReverse];
+  const double ib_be = f.slope * forward, ib_bc = r.slope * reverse;
   double* d = out.df;
   d[C * 3 + C] = -ic_bc, d[C * 3 + B] = ic_be + ic_bc, d[C * 3 + E] = -ic_be;
   d[B * 3 + C] = -ib_bc, d[B * 3 + B] = ib_be + ib_bc, d[B * 3 + E] = -ib_be;

@@ -26,7 +26,9 @@ bool any(const double* a, int count) {
 }  // namespace
 
 void Island::refresh(const Parameters& p, double since_time) {
+  if (gathered_ == p.revision() && since == since_time && !has_modes) return;
   parameters = &p;
+  gathered_ = p.revision();
   since = since_time;
   charging_.clear(), block_slopes_.clear(), block_charge_slopes_.clear();
   conductances_.clear(), capacitances_.clear(), blocks_.clear(), block_df_.clear(), block_dq_.clear(), sources_.clear();
@@ -58,10 +60,11 @@ void Island::refresh(const Parameters& p, double since_time) {
 
 void Island::gather_linear(const Member& member, int index) {
   LocalArrays local;
-  const double zero[kMaxLocal] = {};
+  static constexpr double zero[kMaxLocal] = {};
   const int m = member.m;
   member.model->evaluate(values(member), zero, instant(member), local.clear(m));
-  if (any(local.dq, m * m)) stores = true;
+  const bool charges = member.model->stores && any(local.dq, m * m);
+  stores = stores || charges;
   if (member.model->supplies) sources_.push_back(index);
   if (m == 2) {
     const int a = maps[member.map], b = maps[member.map + 1];
@@ -82,13 +85,13 @@ void Island::gather_linear(const Member& member, int index) {
     const int at = maps[member.map + row];
     for (int column = 0; column < m; ++column) {
       stiffness[at] = std::max(stiffness[at], std::fabs(local.df[row * m + column]));
-      charge_stiffness[at] = std::max(charge_stiffness[at], std::fabs(local.dq[row * m + column]));
+      if (charges) charge_stiffness[at] = std::max(charge_stiffness[at], std::fabs(local.dq[row * m + column]));
     }
   }
-  for (int k = 0; k < m * m; ++k) {
-    base_f_[matrix_slots[member.slots + k]] += local.df[k];
-    base_q_[matrix_slots[member.slots + k]] += local.dq[k];
-  }
+  const int* slot = &matrix_slots[member.slots];
+  for (int k = 0; k < m * m; ++k) base_f_[slot[k]] += local.df[k];
+  if (charges)
+    for (int k = 0; k < m * m; ++k) base_q_[slot[k]] += local.dq[k];
 }
 
 void Island::prepare(double at_time, std::span<const double> held_voltage, double scale) {
@@ -106,22 +109,25 @@ void Island::prepare(double at_time, std::span<const double> held_voltage, doubl
 }
 
 void Island::linear_rows(bool judged) {
-  std::copy(source_f_.begin(), source_f_.end(), f.begin());
-  std::fill(q.begin(), q.end(), 0.0);
+  const double* const at = x.data();
+  double *const rows_f = f.data(), *const rows_q = q.data(), *const rows_mag = mag.data();
+  for (int i = 0; i < total; ++i) rows_f[i] = source_f_[i], rows_q[i] = 0;
   if (judged) {
-    for (int i = 0; i < total; ++i) mag[i] = std::fabs(f[i]);
+    for (int i = 0; i < total; ++i) rows_mag[i] = std::fabs(rows_f[i]);
     for (const Branch& b : conductances_) {
-      const double size_of = std::fabs(b.slope * (x[b.a] - x[b.b]));
-      mag[b.a] = std::max(mag[b.a], size_of), mag[b.b] = std::max(mag[b.b], size_of);
+      const double current = b.slope * (at[b.a] - at[b.b]), size_of = std::fabs(current);
+      rows_f[b.a] += current, rows_f[b.b] -= current;
+      rows_mag[b.a] = std::max(rows_mag[b.a], size_of), rows_mag[b.b] = std::max(rows_mag[b.b], size_of);
+    }
+  } else {
+    for (const Branch& b : conductances_) {
+      const double current = b.slope * (at[b.a] - at[b.b]);
+      rows_f[b.a] += current, rows_f[b.b] -= current;
     }
   }
-  for (const Branch& b : conductances_) {
-    const double current = b.slope * (x[b.a] - x[b.b]);
-    f[b.a] += current, f[b.b] -= current;
-  }
   for (const Branch& b : capacitances_) {
-    const double charge = b.slope * (x[b.a] - x[b.b]);
-    q[b.a] += charge, q[b.b] -= charge;
+    const double charge = b.slope * (at[b.a] - at[b.b]);
+    rows_q[b.a] += charge, rows_q[b.b] -= charge;
   }
   for (const Block& block : blocks_) {
     const Member& member = members[block.member];
@@ -155,26 +161,26 @@ void Island::add_linear(double a) {
 // A nonlinear member is evaluated where it is, unless limiting held it back, and continued from there to x by the tangent. M:
 // its unknowns, so that the loops over the most frequent kinds are straight code; 0: any number.
 template <int M>
-bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool judged) {
+bool Island::evaluate_one(const Member& member, const Instant& at_time, double a, bool with_matrix, bool judged) {
   const int m = M > 0 ? M : member.m;
+  const Model& law = *member.model;
   double wanted[M > 0 ? M : kMaxLocal];
-  const int* map = &maps[member.map];
-  double* at = &last_x_[member.last];
+  const int* const map = &maps[member.map];
+  double* const at = &last_x_[member.last];
   for (int k = 0; k < m; ++k) wanted[k] = x[map[k]];
   bool held_back = false;
-  if (member.model->limit) {
+  if (law.limit) {
     double proposed[M > 0 ? M : kMaxLocal];
     for (int k = 0; k < m; ++k) proposed[k] = wanted[k];
-    held_back = member.model->limit(values(member), at, proposed);
+    held_back = law.limit(member.values, at, proposed);
     for (int k = 0; k < m; ++k) at[k] = proposed[k];
   } else {
     for (int k = 0; k < m; ++k) at[k] = wanted[k];
   }
-  double* local_f = &local_[member.local];
-  double *local_q = local_f + m, *df = local_q + m, *dq = df + m * m;
-  const bool keeps_charge = member.model->stores;  // else q and dq are zero from the beginning
-  std::fill(local_f, keeps_charge ? dq + m * m : dq, 0.0);
-  member.model->evaluate(values(member), at, instant(member), {local_f, local_q, df, dq});
+  double* const local_f = &local_[member.local];
+  double *const local_q = local_f + m, *const df = local_q + m, *const dq = df + m * m;
+  for (int k = 0; k < 2 * m * (1 + m); ++k) local_f[k] = 0;
+  law.evaluate(member.values, at, at_time, {local_f, local_q, df, dq});
   for (int row = 0; row < m; ++row) {
     double current = local_f[row], charge = local_q[row];
     if (held_back)
@@ -182,26 +188,30 @@ bool Island::evaluate_one(const Member& member, double a, bool with_matrix, bool
         current += df[row * m + column] * (wanted[column] - at[column]);
         charge += dq[row * m + column] * (wanted[column] - at[column]);
       }
-    f[map[row]] += current, q[map[row]] += charge;
+    f[map[row]] += current;
+    if (law.stores) q[map[row]] += charge;
     if (judged) mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
   }
   if (with_matrix) {
-    const int* slot = &matrix_slots[member.slots];
-    if (keeps_charge)
-      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k] + a * dq[k];
+    double* const to = matrix.data();
+    const int* const slot = &matrix_slots[member.slots];
+    if (a != 0 && law.stores)
+      for (int k = 0; k < m * m; ++k) to[slot[k]] += df[k] + a * dq[k];
     else
-      for (int k = 0; k < m * m; ++k) matrix[slot[k]] += df[k];
+      for (int k = 0; k < m * m; ++k) to[slot[k]] += df[k];
   }
   return held_back;
 }
 
 bool Island::evaluate_nonlinear(double a, bool with_matrix, bool judged) {
   bool limited = false;
+  Instant at = {time, since, source_scale, 0, 0};
   for (const int i : nonlinear_) {
     const Member& member = members[i];
-    const bool held_back = member.m == 2   ? evaluate_one<2>(member, a, with_matrix, judged)
-                           : member.m == 3 ? evaluate_one<3>(member, a, with_matrix, judged)
-                                           : evaluate_one<0>(member, a, with_matrix, judged);
+    at.mode = member.mode, at.mode_since = member.mode_since;
+    const bool held_back = member.m == 2   ? evaluate_one<2>(member, at, a, with_matrix, judged)
+                           : member.m == 3 ? evaluate_one<3>(member, at, a, with_matrix, judged)
+                                           : evaluate_one<0>(member, at, a, with_matrix, judged);
     limited = limited || held_back;
   }
   return limited;

@@ -12,6 +12,7 @@
 
 #include "engine/circuit/circuit.h"
 #include "engine/devices/model.h"
+#include "engine/solver/arena.h"
 #include "engine/solver/linear_solver.h"
 #include "engine/solver/parameters.h"
 #include "engine/solver/plan.h"
@@ -21,6 +22,7 @@ namespace tiepoint {
 struct Member {  // an element of the island
   int element = -1;
   const Model* model = nullptr;
+  std::span<const double> values;
   int m = 0;  // local unknowns
   int terminals = 0;
   int map = 0;                // maps[map + local]: index into x
@@ -38,12 +40,12 @@ struct Member {  // an element of the island
 };
 
 struct Knot {  // see SolverPlan
-  std::vector<int> rows;
-  std::vector<int> members;  // that store charge on it
-  std::vector<int> slots;    // places of the equation that gives way, that of rows[0]
-  bool charged = false;      // false: nothing at all determines its voltage; it is taken as 0 V and has no reading
-  double target = 0;         // [C] charge on it
-  double scale = 1;          // [F] sum of capacitances, to make its equation one of volts
+  Row<int> rows;
+  Row<int> members;      // that store charge on it
+  Row<int> slots;        // places of the equation that gives way, that of rows[0]
+  bool charged = false;  // false: nothing at all determines its voltage; it is taken as 0 V and has no reading
+  double target = 0;     // [C] charge on it
+  double scale = 1;      // [F] sum of capacitances, to make its equation one of volts
 };
 
 class Island {
@@ -91,7 +93,7 @@ class Island {
   int diagonal(int node_row) const { return diagonal_[node_row]; }
 
   Instant instant(const Member& member) const { return {time, since, source_scale, member.mode, member.mode_since}; }
-  std::span<const double> values(const Member& member) const { return parameters->of(member.element); }
+  std::span<const double> values(const Member& member) const { return member.values; }
   // A linear island's df/dx and dq/dx, dense and row-major [size * size].
   void linear_matrices(std::vector<double>* g, std::vector<double>* c) const;
   bool moving() const;         // a source changes within this piece of time
@@ -100,24 +102,24 @@ class Island {
   double longest_step() const;
 
   int size = 0, total = 0, node_count = 0;
-  std::vector<int> node_of_row;   // size node_count: circuit node of an unknown
-  std::vector<int> owner_of_row;  // size `size`: element of an own unknown, -1 for nodes
-  std::vector<int> held;          // total - size: index into SolverPlan::held
-  std::vector<int> held_needed;   // the same and all they depend on, parents first
-  std::vector<int> held_sources;  // elements whose waveform the held nodes follow
-  std::vector<Member> members;
-  std::vector<int> maps, matrix_slots;
-  std::vector<Knot> knots;
+  Row<int> node_of_row;   // size node_count: circuit node of an unknown
+  Row<int> owner_of_row;  // size `size`: element of an own unknown, -1 for nodes
+  Row<int> held;          // total - size: index into SolverPlan::held
+  Row<int> held_needed;   // the same and all they depend on, parents first
+  Row<int> held_sources;  // elements whose waveform the held nodes follow
+  Row<Member> members;
+  Row<int> maps, matrix_slots;
+  Row<Knot> knots;
   bool linear = true;   // no nonlinear member
   bool stores = false;  // some charge depends on some x, with the present values
   bool has_modes = false;
 
-  std::vector<double> x, f, q, mag;
+  Row<double> x, f, q, mag;
   // [size] largest conductance and capacitance at a row: times the voltages they bound the rounding of its currents and
   // charges.
-  std::vector<double> stiffness, charge_stiffness;
-  std::vector<double> row_error;  // [size]: scratch of the solver, residual and then update
-  std::vector<double> matrix;     // slot_count + 1
+  Row<double> stiffness, charge_stiffness;
+  Row<double> row_error;  // [size]: scratch of the solver, residual and then update
+  Row<double> matrix;     // slot_count + 1
   LinearSolver solver;
   bool factored_settled = false;                                 // whether knots were tied by charge in the present factors
   double factored_a = std::numeric_limits<double>::quiet_NaN();  // the a of the present factors, NaN: none
@@ -143,30 +145,31 @@ class Island {
   }
   bool evaluate_nonlinear(double a, bool with_matrix, bool judged);
   template <int M>
-  bool evaluate_one(const Member& member, double a, bool with_matrix, bool judged);
+  bool evaluate_one(const Member& member, const Instant& at_time, double a, bool with_matrix, bool judged);
   template <int M>
   void follow_one(const Member& member);
   template <int M>
   void evaluate_one_aside(const Member& member);
   void linear_rows(bool judged);
 
-  std::vector<int> nonlinear_, sources_;  // indices into members
-  std::vector<int> charging_;             // of the nonlinear ones, those that store charge with the present values
+  Row<int> nonlinear_, sources_;  // indices into members
+  Row<int> charging_;             // of the nonlinear ones, those that store charge with the present values
   struct Slope {
     int row, column;
     double value;
   };
-  std::vector<Slope> block_slopes_, block_charge_slopes_;  // what is not zero in blocks; row (and column of charges) an unknown
-  std::vector<Slope> curved_slopes_;                       // dq/dx of the tangents, where it is not zero
-  std::vector<int> diagonal_;                              // places of the node diagonals
-  std::vector<Branch> conductances_, capacitances_;
-  std::vector<Block> blocks_;
-  std::vector<double> block_df_, block_dq_;
-  std::vector<double> source_f_;  // [total]
-  std::vector<double> last_x_;
-  std::vector<double> local_;                   // of each nonlinear member f, q, df, dq where it was evaluated last
-  std::vector<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
+  Row<Slope> block_slopes_, block_charge_slopes_;  // what is not zero in blocks; row (and column of charges) an unknown
+  Row<Slope> curved_slopes_;                       // dq/dx of the tangents, where it is not zero
+  Row<int> diagonal_;                              // places of the node diagonals
+  Row<Branch> conductances_, capacitances_;
+  Row<Block> blocks_;
+  Row<double> block_df_, block_dq_;
+  Row<double> source_f_;  // [total]
+  Row<double> last_x_;
+  Row<double> local_;                   // of each nonlinear member f, q, df, dq where it was evaluated last
+  Row<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
   double base_a_ = std::numeric_limits<double>::quiet_NaN();
+  int gathered_ = -1;  // revision of the parameters in the linear parts, -1: none
 };
 
 }  // namespace tiepoint

@@ -16,18 +16,29 @@ void Island::build(const Circuit& circuit, const SolverPlan& plan, int island, c
 }
 
 void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& p) {
-  node_of_row = plan.island_nodes[island];
+  const auto nodes_here = plan.island_nodes[island];
+  const auto elements_here = plan.island_elements[island];
+  node_of_row.assign(nodes_here.begin(), nodes_here.end());
   node_count = int(node_of_row.size());
   size = node_count;
-  const auto row_of = [&](int node) {
-    return int(std::lower_bound(node_of_row.begin(), node_of_row.begin() + node_count, node) - node_of_row.begin());
-  };
+  const auto row_of = [&](int node) { return plan.row_of_node[node]; };
   owner_of_row.assign(node_count, -1);
   int last = 0, local = 0;
-  std::vector<std::pair<int, int>> held_at;  // place in maps, index into plan.held
-  for (const int e : plan.island_elements[island]) {
+  size_t most_places = 0, curved = 0;
+  for (const int e : elements_here) {
+    const Model& law = model(circuit.elements[e].kind);
+    most_places += size_t(circuit.elements[e].terminal_count + law.extra);
+    curved += !law.linear;
+  }
+  maps.reserve(most_places), members.reserve(elements_here.size()), nonlinear_.reserve(curved);
+  Row<std::pair<int, int>> held_at;  // place in maps, index into plan.held
+  for (const int e : elements_here) {
     const Element& element = circuit.elements[e];
-    Member member = {.element = e, .model = &model(element.kind), .terminals = element.terminal_count, .map = int(maps.size())};
+    Member member = {.element = e,
+                     .model = &model(element.kind),
+                     .values = p.of(e),
+                     .terminals = element.terminal_count,
+                     .map = int(maps.size())};
     for (const int node : circuit.nodes(element)) {
       if (plan.held_of_node[node] >= 0) held_at.emplace_back(int(maps.size()), plan.held_of_node[node]);
       maps.push_back(plan.held_of_node[node] >= 0 ? -1 : row_of(node));
@@ -51,6 +62,7 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
   }
   last_x_.assign(last, 0);
   local_.assign(local, 0);
+  held.reserve(held_at.size());
   for (const auto& [place, h] : held_at) held.push_back(h);
   std::sort(held.begin(), held.end());
   held.erase(std::unique(held.begin(), held.end()), held.end());
@@ -78,11 +90,16 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
 }
 
 void Island::build_pattern(Storage storage) {
-  std::vector<std::pair<int, int>> places;
   const auto each_place = [&](const Member& member, auto&& use) {
+    const int* const map = &maps[member.map];
     for (int row = 0; row < member.m; ++row)
-      for (int column = 0; column < member.m; ++column) use(maps[member.map + row], maps[member.map + column]);
+      for (int column = 0; column < member.m; ++column) use(map[row], map[column]);
   };
+  size_t count = size_t(size);
+  for (const Member& member : members) count += size_t(member.m * member.m);
+  matrix_slots.resize(count - size_t(size));
+  Row<std::pair<int, int>> places;
+  places.reserve(count);
   for (const Member& member : members)
     each_place(member, [&](int row, int column) {
       if (row < size && column < size) places.emplace_back(row, column);
@@ -92,21 +109,18 @@ void Island::build_pattern(Storage storage) {
       for (int k = 0; k < members[i].m; ++k)
         if (const int column = maps[members[i].map + k]; column < size) places.emplace_back(knot.rows[0], column);
   for (int k = 0; k < size; ++k) places.emplace_back(k, k);
-  std::vector<int> knot_of_row(size, -1);
-  for (size_t k = 0; k < knots.size(); ++k) knot_of_row[knots[k].rows[0]] = int(k);
-  std::vector<std::pair<int, int>> tied;  // places in the rows that give way
-  if (!knots.empty())
-    std::copy_if(places.begin(), places.end(), std::back_inserter(tied),
-                 [&](const auto& at) { return knot_of_row[at.first] >= 0; });
-  solver.analyse(size, std::move(places), storage);
-  for (const auto& [row, column] : tied) knots[knot_of_row[row]].slots.push_back(solver.slot(row, column));
-  for (int k = 0; k < node_count; ++k) diagonal_.push_back(solver.slot(k, k));
+  solver.analyse(size, node_count, places, storage);
+  for (Knot& knot : knots)
+    for (const auto& [row, column] : places)
+      if (row == knot.rows[0]) knot.slots.push_back(solver.slot(row, column));
+  diagonal_.resize(node_count);
+  for (int k = 0; k < node_count; ++k) diagonal_[k] = solver.slot(k, k);
   const int nowhere = solver.slot_count();
+  int* slot = matrix_slots.data();
   for (Member& member : members) {
-    member.slots = int(matrix_slots.size());
-    each_place(member, [&](int row, int column) {
-      matrix_slots.push_back(row < size && column < size ? solver.slot(row, column) : nowhere);
-    });
+    member.slots = int(slot - matrix_slots.data());
+    each_place(member,
+               [&](int row, int column) { *slot++ = row < size && column < size ? solver.slot(row, column) : nowhere; });
   }
 }
 

@@ -3,45 +3,73 @@
 #include <algorithm>
 
 namespace tiepoint {
+namespace {
 
-void LinearSolver::analyse(int size, std::vector<std::pair<int, int>> places, Storage storage) {
+constexpr int kChosenPivots = 16;  // factorisations
+
+}  // namespace
+
+void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage) {
   size_ = size;
-  dense_ = storage == Storage::kDense || (storage == Storage::kAutomatic && size <= kLargestDense);
-  if (dense_) {
+  chosen_pivots_ = 0, analysed_ = false;
+  if (storage == Storage::kDense) {
+    way_ = Way::kDense;
     slots_ = size * size;
     dense_lu_.resize(size);
-    return;
+  } else if (storage == Storage::kAutomatic && size <= SmallLu::kLargest && small_lu_.analyse(size, nodes, places)) {
+    way_ = Way::kSmall;
+    slots_ = small_lu_.slot_count();
+  } else {
+    way_ = Way::kSparse;
+    sort_pattern(places);
+    slots_ = int(row_.size());
+    sparse_lu_.analyse(size, first_, row_);
   }
-  for (int k = 0; k < size; ++k) places.emplace_back(k, k);  // a full diagonal suits the ordering
+}
+
+void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
+  std::vector<std::pair<int, int>> places(given.begin(), given.end());
+  for (int k = 0; k < size_; ++k) places.emplace_back(k, k);  // a full diagonal suits the ordering
   std::sort(places.begin(), places.end(),
             [](const auto& a, const auto& b) { return a.second != b.second ? a.second < b.second : a.first < b.first; });
   places.erase(std::unique(places.begin(), places.end()), places.end());
-  first_.assign(size + 1, 0);
+  first_.assign(size_t(size_) + 1, 0);
   row_.clear();
   for (const auto& [row, column] : places) {
     row_.push_back(row);
     ++first_[column + 1];
   }
-  for (int j = 0; j < size; ++j) first_[j + 1] += first_[j];
-  slots_ = int(row_.size());
-  sparse_lu_.analyse(size, first_, row_);
+  for (int j = 0; j < size_; ++j) first_[j + 1] += first_[j];
 }
 
 int LinearSolver::slot(int row, int column) const {
-  if (dense_) return row * size_ + column;
+  if (way_ == Way::kDense) return row * size_ + column;
+  if (way_ == Way::kSmall) return small_lu_.slot(row, column);
   const auto begin = row_.begin() + first_[column], end = row_.begin() + first_[column + 1];
   const auto at = std::lower_bound(begin, end, row);
   return at != end && *at == row ? int(at - row_.begin()) : -1;
 }
 
 int LinearSolver::factor(const double* values) {
-  if (dense_) return dense_lu_.factor(values);
+  if (way_ == Way::kDense) return dense_lu_.factor(values);
+  if (way_ == Way::kSmall) {
+    by_small_ = chosen_pivots_ == 0 && small_lu_.factor(values);
+    if (by_small_) return -1;
+    if (chosen_pivots_-- == 0) chosen_pivots_ = kChosenPivots;
+    if (!analysed_) {
+      small_lu_.pattern(&first_, &row_);
+      sparse_lu_.analyse(size_, first_, row_);
+      analysed_ = true;
+    }
+  }
   return sparse_lu_.refactor(values) ? -1 : sparse_lu_.factor(values);
 }
 
 void LinearSolver::solve(double* b) {
-  if (dense_) {
+  if (way_ == Way::kDense) {
     dense_lu_.solve(b);
+  } else if (way_ == Way::kSmall && by_small_) {
+    small_lu_.solve(b);
   } else {
     sparse_lu_.solve(b);
   }

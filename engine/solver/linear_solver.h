@@ -1,11 +1,13 @@
 // The one seam between circuit equations and linear algebra: a pattern, fixed for one structure, and numbers over it. Small
-// systems are solved dense, large ones sparse.
+// systems are factored in a fixed order, large ones and those that the fixed order does not suit with a choice of pivots.
 #pragma once
 
+#include <span>
 #include <utility>
 #include <vector>
 
 #include "engine/solver/dense_lu.h"
+#include "engine/solver/small_lu.h"
 #include "engine/solver/sparse_lu.h"
 
 namespace tiepoint {
@@ -14,10 +16,9 @@ enum class Storage { kAutomatic, kDense, kSparse };
 
 class LinearSolver {
  public:
-  static constexpr int kLargestDense = 12;
-
-  // The structure: size and the places (row, column) that may hold a number; order and repeats do not matter.
-  void analyse(int size, std::vector<std::pair<int, int>> places, Storage storage = Storage::kAutomatic);
+  // The structure: size and the places (row, column) that may hold a number; order and repeats do not matter. The first `nodes`
+  // unknowns are voltages of nodes.
+  void analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage = Storage::kAutomatic);
   int size() const { return size_; }
   int slot_count() const { return slots_; }
   // Where the value of a place stands in the array given to factor(); -1 for a place that was not announced.
@@ -28,10 +29,17 @@ class LinearSolver {
   void solve(double* b);  // in place
 
  private:
+  enum class Way { kDense, kSmall, kSparse };
+  void sort_pattern(std::span<const std::pair<int, int>> places);
+
   int size_ = 0, slots_ = 0;
-  bool dense_ = true;
+  Way way_ = Way::kDense;
+  bool by_small_ = false;         // the present factors
+  int chosen_pivots_ = 0;         // of a small system: factorisations to come before the fixed order is tried again
+  bool analysed_ = false;         // sparse_lu_ knows the pattern
   std::vector<int> first_, row_;  // sparse: pattern by columns
   DenseLu dense_lu_;
+  SmallLu small_lu_;
   SparseLu sparse_lu_;
 };
 

@@ -36,9 +36,15 @@ std::span<const double> HeldVoltages::at(const Island& island, double time, doub
 
 Motion::Motion(Island& island, HeldVoltages& held, const SolverOptions& options)
     : island_(island), held_(held), options_(options), table_(&esdirk4()) {
-  for (auto* v : {&charge_, &charge_new_, &sum_, &enough_, &scale_}) v->assign(island.total, 0);
-  for (auto* v : {&x_, &x_new_, &x_before_, &x_early_, &x_late_, &direction_}) v->assign(island.total, 0);
-  for (int k = 0; k < table_->stages; ++k) k_[k].assign(island.total, 0), x_stage_[k].assign(island.total, 0);
+  x_.assign(island.total, 0), scale_.assign(island.total, 0);
+}
+
+// What only steps need: an operating point does without.
+void Motion::make_room() {
+  if (!sum_.empty()) return;
+  for (auto* v : {&charge_new_, &sum_, &enough_, &x_new_, &x_before_, &x_early_, &x_late_, &direction_})
+    v->assign(island_.total, 0);
+  for (int k = 0; k < table_->stages; ++k) k_[k].assign(island_.total, 0), x_stage_[k].assign(island_.total, 0);
 }
 
 bool Motion::at_rest() const { return still_ && corner_ == kInfinite; }
@@ -89,9 +95,9 @@ NewtonResult Motion::settle(double time) {
   return result;
 }
 
-NewtonResult Motion::restart(double time, const std::vector<double>& charges) {
+NewtonResult Motion::restart(double time, const Row<double>& charges) {
   NewtonResult result;
-  const std::vector<double> start = charges;
+  const Row<double> start = charges;
   end_modes(time + 1e-12 * std::fabs(time));
   for (int k = 0; k < kMostModeChanges; ++k) {
     island_.refresh(*island_.parameters, time);
@@ -122,8 +128,9 @@ int Motion::unbalanced_knot() const {
 // An implicit Euler step of next to no length h0: charges all but stay, all else follows. Then, from that point, the
 // direction of motion by a linear solve, (a C + G) delta = -f, dx/dt = delta / h0: no difference of nearly equal charges is
 // taken. The point is put back by h0 along it, and the direction refined there until f + C dx/dt = 0.
-NewtonResult Motion::restart_with(double time, const std::vector<double>& charges, double h0) {
+NewtonResult Motion::restart_with(double time, const Row<double>& charges, double h0) {
   const double a = 1 / h0;
+  make_room();
   linearised_ = false;
   const double soon = island_.stores ? time + h0 : time;
   prepare(soon);
@@ -189,7 +196,7 @@ void Motion::refine_direction(double a, int times) {
 // --- What is delivered
 // --------------------------------------------------------------------------------------------------------
 
-Motion::Delivered Motion::flow(const Member& member, const std::vector<double>& x) const {
+Motion::Delivered Motion::flow(const Member& member, const Row<double>& x) const {
   double f[kMaxLocal], q[kMaxLocal];
   island_.evaluate_member(member, x.data(), f, q);
   Delivered out = {-f[0], 0};
@@ -202,7 +209,7 @@ void Motion::count_step(double h) {
   for (Count& c : counts_) {
     const Member& member = island_.members[c.member];
     if (by_rosenbrock_) {  // Simpson's other rule, over thirds
-      const std::vector<double>* const points[] = {&x_, &x_early_, &x_late_, &x_new_};
+      const Row<double>* const points[] = {&x_, &x_early_, &x_late_, &x_new_};
       for (int k = 0; k < 4; ++k) {
         const Delivered now = flow(member, *points[k]);
         const double weight = h * (k == 0 || k == 3 ? 0.125 : 0.375);
@@ -351,6 +358,7 @@ bool Motion::solve_at(double time) {
 }
 
 bool Motion::advance(double target, long* budget) {
+  make_room();
   if (balanced_ > 0 && !tip_over(balanced_)) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {

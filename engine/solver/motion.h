@@ -34,7 +34,7 @@ class HeldVoltages {
  private:
   const SolverPlan& plan_;
   const Parameters& parameters_;
-  std::vector<double> value_;
+  Row<double> value_;
 };
 
 class Motion {
@@ -45,8 +45,8 @@ class Motion {
   NewtonResult settle(double time);
   // From these charges [size] at `time`: the rest of the state is made to agree with them. Where that is impossible (an ideal
   // source straight across a capacitor) charge moves at once.
-  NewtonResult restart(double time, const std::vector<double>& charges);
-  NewtonResult restart(double time) { return restart(time, std::vector<double>(charge_)); }
+  NewtonResult restart(double time, const Row<double>& charges);
+  NewtonResult restart(double time) { return restart(time, Row<double>(charge_)); }
 
   // Steps to `target`, taking from `budget`, one for each attempted step. Returns false when stuck; time() tells how far it
   // came.
@@ -59,10 +59,10 @@ class Motion {
 
   double time() const { return time_; }
   // First guess of x [total] for the next restart.
-  void guess(const std::vector<double>& x) { x_ = x; }
-  bool at_rest() const;                                           // nothing changes any more
-  const std::vector<double>& x() const { return x_; }             // [total] at time()
-  const std::vector<double>& charges() const { return charge_; }  // [size]
+  void guess(const Row<double>& x) { x_ = x; }
+  bool at_rest() const;                                   // nothing changes any more
+  const Row<double>& x() const { return x_; }             // [total] at time()
+  const Row<double>& charges() const { return charge_; }  // [size]
   double last_step() const { return last_step_; }
   long steps() const { return steps_; }
   long rejected() const { return rejected_; }
@@ -90,6 +90,7 @@ class Motion {
   enum class RateFrom { kStill, kDirection, kStep };  // how dq/dt at time() is known
   enum class Outcome { kGood, kTooCoarse, kNoConvergence };
 
+  void make_room();
   bool step_to(double end, long* budget);
   void told() {
     told_here_ = true;
@@ -129,10 +130,10 @@ class Motion {
   double first_step() const;
   void prepare(double time) { island_.prepare(time, held_.at(island_, time, island_.since)); }
   void take_state(double time, RateFrom from);
-  Delivered flow(const Member& member, const std::vector<double>& x) const;  // per second
+  Delivered flow(const Member& member, const Row<double>& x) const;  // per second
   void count_step(double h);
   void count_steady(double seconds);
-  NewtonResult restart_with(double time, const std::vector<double>& charges, double h0);
+  NewtonResult restart_with(double time, const Row<double>& charges, double h0);
 
   Island& island_;
   HeldVoltages& held_;
@@ -163,26 +164,26 @@ class Motion {
     int member;
     Delivered sum;
   };
-  std::vector<Count> counts_;
+  Row<Count> counts_;
   const StageTable* table_;
   Propagator propagator_;
-  std::vector<double> x_, charge_, k_[kMostStages];   // present point and dq/dt there, in k_[0]
-  std::vector<double> x_stage_[kMostStages], x_new_;  // of the attempted step
-  std::vector<double> charge_new_, sum_, enough_;
-  std::vector<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
-  std::vector<double> direction_;                    // dx/dt at time(), once it is known
-  double early_at_ = 0, late_at_ = 1;                // those points, as shares of the step
+  Row<double> x_, charge_, k_[kMostStages];   // present point and dq/dt there, in k_[0]
+  Row<double> x_stage_[kMostStages], x_new_;  // of the attempted step
+  Row<double> charge_new_, sum_, enough_;
+  Row<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
+  Row<double> direction_;                    // dx/dt at time(), once it is known
+  double early_at_ = 0, late_at_ = 1;        // those points, as shares of the step
   bool direction_known_ = false;
   bool slope_known_ = true;     // k_[0] is dq/dt at time()
   bool by_rosenbrock_ = false;  // the last attempt
   bool linearised_ = false;     // f_start_, q_start_ and the island's tangents are those at time()
   bool curved_known_ = false;   // curved_ are the curved charges at time(); else they are those that belong to x()
-  std::vector<double> f_start_, curved_start_, curved_, curved_new_;
-  std::vector<double> v_, u_, w_;  // of all stages, one after the other
-  bool told_here_ = false;         // on_step knows of the present point
-  bool carried_ = false;           // the last step was an exact one, without points on the way
-  std::vector<double> scale_, balance_;
-  std::vector<double> capacitor_scale_;  // of island_.capacitances()
+  Row<double> f_start_, curved_start_, curved_, curved_new_;
+  Row<double> v_, u_, w_;   // of all stages, one after the other
+  bool told_here_ = false;  // on_step knows of the present point
+  bool carried_ = false;    // the last step was an exact one, without points on the way
+  Row<double> scale_, balance_;
+  Row<double> capacitor_scale_;  // of island_.capacitances()
 };
 
 }  // namespace tiepoint

@@ -21,7 +21,7 @@ constexpr double kInfinite = std::numeric_limits<double>::infinity();
 namespace {
 
 // The largest of a state's event functions; crossing zero from below asks for a change of mode.
-double largest_event_at(const Island& island, const std::vector<double>& x) {
+double largest_event_at(const Island& island, const Row<double>& x) {
   double largest = -kInfinite;
   double local[kMaxLocal];
   for (const Member& member : island.members) {
@@ -142,7 +142,7 @@ bool Motion::tip_over(double rate) {
     island_.x[i] += kNoise * largest_voltage_ * (share - 0.5);
   }
   island_.evaluate_exactly();
-  const bool ok = restart(time_, std::vector<double>(island_.q)).ok;
+  const bool ok = restart(time_, Row<double>(island_.q)).ok;
   leaving_ = rate;
   left_by_ = 0;
   return ok;
@@ -179,10 +179,10 @@ bool Motion::jump(double h) {
   extra_iterations_ += result.iterations;
   if (!result.ok) return prepare(time_), false;
   island_.evaluate_exactly();
-  const std::vector<double> before = x_;
+  const Row<double> before = x_;
   x_ = island_.x;  // guess
   const double calm = calm_step_ / 8;
-  const bool ok = restart(time_ + h, std::vector<double>(island_.q)).ok;
+  const bool ok = restart(time_ + h, Row<double>(island_.q)).ok;
   if (!ok) x_ = before;
   calm_step_ = calm;
   return ok;

@@ -37,7 +37,7 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
   double* const r = island_.row_error.data();
   double* const x = island_.x.data();
   // to[i] += sum over the stages before of weights[j] * scale * from[j][i]
-  const auto add = [n](double* to, const double* weights, double scale, const std::vector<double>& from, int stages) {
+  const auto add = [n](double* to, const double* weights, double scale, const Row<double>& from, int stages) {
     for (int j = 0; j < stages; ++j) {
       const double weight = weights[j] * scale;
       const double* const part = &from[size_t(j) * n];

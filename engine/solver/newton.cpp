@@ -27,34 +27,44 @@ struct Check {
 // Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch
 // current there, and the rounding of charges and of voltage differences across large conductances.
 Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix, bool judged = true) {
-  double* r = island.row_error.data();
+  double* const r = island.row_error.data();
+  const double *const f = island.f.data(), *const q = island.q.data(), *const x = island.x.data();
   const int n = island.size;
-  for (int i = 0; i < n; ++i) r[i] = island.f[i] + eq.a * island.q[i];
-  if (eq.charge_before)
-    for (int i = 0; i < n; ++i) r[i] = island.f[i] + eq.a * (island.q[i] - eq.charge_before[i]);
+  if (eq.charge_before) {
+    for (int i = 0; i < n; ++i) r[i] = f[i] + eq.a * (q[i] - eq.charge_before[i]);
+  } else if (eq.a != 0) {
+    for (int i = 0; i < n; ++i) r[i] = f[i] + eq.a * q[i];
+  } else {
+    std::copy(f, f + n, r);
+  }
   if (eq.rate_before)
     for (int i = 0; i < n; ++i) r[i] -= eq.rate_before[i];
   if (eq.pull > 0)
-    for (int i = 0; i < island.node_count; ++i) r[i] += eq.pull * (island.x[i] - (eq.anchor ? eq.anchor[i] : 0));
+    for (int i = 0; i < island.node_count; ++i) r[i] += eq.pull * (x[i] - (eq.anchor ? eq.anchor[i] : 0));
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
   if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
   if (!judged) return {};
   double highest = 0;
-  for (int i = 0; i < island.total; ++i)
-    if (i < island.node_count || i >= island.size) highest = std::max(highest, std::fabs(island.x[i]));
+  for (int i = 0; i < island.node_count; ++i) highest = std::max(highest, std::fabs(x[i]));
+  for (int i = n; i < island.total; ++i) highest = std::max(highest, std::fabs(x[i]));
   Check check;
-  for (int i = 0; i < island.size; ++i) {
+  double worst_size = 0, worst_bound = 1;  // of the row farthest beyond its bound or nearest to it
+  const double *const mag = island.mag.data(), *const stiffness = island.stiffness.data();
+  for (int i = 0; i < n; ++i) {
     const double size = std::fabs(r[i]);
-    const double charge = std::fabs(island.q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0);
-    const double stiffness = island.stiffness[i] + eq.a * island.charge_stiffness[i];
-    const double rounding = kRounding * (island.mag[i] + 4 * eq.a * charge + stiffness * highest);
-    const double bound = options.residual_current + kBranchShare * island.mag[i] + rounding;
+    double scale = mag[i] + stiffness[i] * highest;
+    if (eq.a != 0)
+      scale += eq.a * (4 * (std::fabs(q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0)) +
+                       island.charge_stiffness[i] * highest);
+    const double rounding = kRounding * scale;
+    const double bound = options.residual_current + kBranchShare * mag[i] + rounding;
     if (!(size <= bound)) check.accepted = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
-    const double ratio = std::isfinite(size) ? size / bound : HUGE_VAL;
-    if (!(ratio <= check.worst_ratio)) check.worst_ratio = ratio, check.worst = i;
+    const double seen = size <= 1e300 ? size : HUGE_VAL;  // also what is not a number
+    if (seen * worst_bound > worst_size * bound) check.worst = i, worst_size = seen, worst_bound = bound;
   }
+  check.worst_ratio = worst_size / worst_bound;
   return check;
 }
 
@@ -158,7 +168,7 @@ class Stubborn {
     NewtonResult result = attempt(eq_);
     const int worst = result.worst;
     if (!result.ok) result = by_conductance();
-    const std::vector<double> near = good_;  // settled but for the least conductance it could not do without
+    const Row<double> near = good_;  // settled but for the least conductance it could not do without
     if (!result.ok) result = by_sources();
     if (!result.ok) result = by_pseudo_transient();
     if (!result.ok) result = descend(eq_, near);
@@ -221,7 +231,7 @@ class Stubborn {
 
   // All sources are raised together from nothing.
   NewtonResult by_sources() {
-    std::vector<double> scaled(held_.size());
+    Row<double> scaled(held_.size());
     const auto scale_to = [&](double scale) {
       for (size_t k = 0; k < held_.size(); ++k) scaled[k] = scale * held_[k];
       island_.prepare(island_.time, scale == 1 ? held_ : std::span<const double>(scaled), scale);
@@ -255,7 +265,7 @@ class Stubborn {
     keep();
     NewtonResult result;
     double pull = 1e-2;
-    std::vector<double> anchor(island_.x.begin(), island_.x.begin() + island_.size);
+    Row<double> anchor(island_.x.begin(), island_.x.begin() + island_.size);
     for (int k = 0; k < 400; ++k) {
       StageEquation eq = eq_;
       eq.pull = pull, eq.anchor = anchor.data();
@@ -282,10 +292,10 @@ class Stubborn {
 
   // Newton with shortened steps: a step is taken only when the correction that the same matrix would ask for next is smaller
   // (Deuflhard, "A modified Newton method", Numer. Math. 22, 1974). No limiting: it follows the curves as they are.
-  NewtonResult descend(const StageEquation& eq, const std::vector<double>& start) {
+  NewtonResult descend(const StageEquation& eq, const Row<double>& start) {
     NewtonResult result;
     const int n = island_.size;
-    std::vector<double> from(start.begin(), start.begin() + n), step(static_cast<size_t>(n));
+    Row<double> from(start.begin(), start.begin() + n), step(static_cast<size_t>(n));
     std::copy(from.begin(), from.end(), island_.x.begin());
     double share = 1;
     bool small = false;
@@ -342,7 +352,7 @@ class Stubborn {
   const StageEquation eq_;
   const SolverOptions& options_;
   std::span<const double> held_;
-  std::vector<double> good_;
+  Row<double> good_;
   bool patient_ = false;  // where Newton's method fails on the way it is tried with shortened steps too
   int iterations_ = 0;
 };
@@ -362,9 +372,9 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
 // node and grow slowly, so that what is unstable is left and not damped.
 NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
   NewtonResult result;
-  std::vector<double> anchor(island.x.begin(), island.x.begin() + island.size);
+  Row<double> anchor(island.x.begin(), island.x.begin() + island.size);
   // On the way near is good enough.
-  std::vector<double> near(size_t(island.size), kNearAmperes);
+  Row<double> near(size_t(island.size), kNearAmperes);
   std::fill(near.begin(), near.begin() + island.node_count, kNearVolts);
   double pull = 100, ratio = 1.6;
   int held = 0;  // steps before pull goes down again

@@ -27,13 +27,16 @@ Error bad_value(const Circuit& circuit, int element, const ParameterSpec& spec, 
 
 }  // namespace
 
-Parameters::Parameters(const Circuit& circuit) : first_(1, 0) {
+Parameters::Parameters(const Circuit& circuit) {
+  first_.reserve(circuit.elements.size() + 1);
+  first_.push_back(0);
   for (const Element& e : circuit.elements) first_.push_back(first_.back() + int(model(e.kind).parameters.size()));
   values_.resize(size_t(first_.back()));
 }
 
 std::optional<Error> Parameters::fill(const Circuit& circuit, std::span<const double> values) {
   std::optional<Error> error;
+  ++revision_;
   for (size_t e = 0; e < circuit.elements.size(); ++e) {
     const Element& element = circuit.elements[e];
     const auto specs = model(element.kind).parameters;

@@ -1,6 +1,8 @@
 #include "engine/solver/plan.h"
 
+#include <algorithm>
 #include <numeric>
+#include <utility>
 
 namespace tiepoint {
 namespace {
@@ -20,7 +22,7 @@ class Sets {  // disjoint sets
   }
 
  private:
-  std::vector<int> parent_;
+  Row<int> parent_;
 };
 
 const Model& model_of(const Element& e) { return model(e.kind); }
@@ -33,7 +35,7 @@ void find_references(const Circuit& circuit, SolverPlan& plan) {
     for (size_t k = 1; k < nodes.size(); ++k)
       if (side.empty() || side[k] == side[k - 1]) groups.join(nodes[k - 1], nodes[k]);
   }
-  std::vector<char> referenced(circuit.node_count, 0);
+  Row<char> referenced(circuit.node_count, 0);
   plan.held_of_node.assign(circuit.node_count, -1);
   const auto hold = [&](int node) {
     if (plan.held_of_node[node] >= 0) return;
@@ -53,18 +55,26 @@ Error loop_error(const Circuit& circuit, int element) {
 
 // Breadth first from the references along ideal voltage sources.
 void hold_by_sources(const Circuit& circuit, SolverPlan& plan) {
-  std::vector<std::vector<int>> sources_at(circuit.node_count);
+  Row<int> sources;
+  for (size_t e = 0; e < circuit.elements.size(); ++e)
+    if (model_of(circuit.elements[e]).shorts) sources.push_back(int(e));
+  if (sources.empty()) return;
   Sets loops(circuit.node_count);
   for (const HeldNode& h : plan.held) loops.join(plan.held[0].node, h.node);
-  for (size_t e = 0; e < circuit.elements.size(); ++e) {
-    if (!model_of(circuit.elements[e]).shorts) continue;
+  // Of each node the ends of sources there: an end is twice the place in `sources` and 1 for the second terminal.
+  Row<int> first_at(circuit.node_count, -1), next_at(2 * sources.size());
+  for (size_t k = sources.size(); k-- > 0;) {
+    const auto nodes = circuit.nodes(circuit.elements[sources[k]]);
+    for (size_t end = 2; end-- > 0;) next_at[2 * k + end] = std::exchange(first_at[nodes[end]], int(2 * k + end));
+  }
+  for (const int e : sources) {
     const auto nodes = circuit.nodes(circuit.elements[e]);
-    sources_at[nodes[0]].push_back(int(e)), sources_at[nodes[1]].push_back(int(e));
-    if (!loops.join(nodes[0], nodes[1]) && !plan.error) plan.error = loop_error(circuit, int(e));
+    if (!loops.join(nodes[0], nodes[1]) && !plan.error) plan.error = loop_error(circuit, e);
   }
   for (size_t h = 0; h < plan.held.size(); ++h) {
     const int node = plan.held[h].node;
-    for (const int e : sources_at[node]) {
+    for (int at = first_at[node]; at >= 0; at = next_at[at]) {
+      const int e = sources[at / 2];
       const auto nodes = circuit.nodes(circuit.elements[e]);
       const bool at_plus = nodes[0] == node;
       const int other = nodes[at_plus ? 1 : 0];
@@ -88,7 +98,7 @@ void split(const Circuit& circuit, SolverPlan& plan) {
     for (const int node : circuit.nodes(e))
       if (plan.held_of_node[node] < 0) sets.join(anchor, node);
   }
-  std::vector<int> island_of_set(circuit.node_count, -1);
+  Row<int> island_of_set(circuit.node_count, -1);
   for (size_t e = 0; e < circuit.elements.size(); ++e) {
     if (plan.island_of_element[e] == -2) {
       plan.island_of_element[e] = -1;
@@ -98,17 +108,20 @@ void split(const Circuit& circuit, SolverPlan& plan) {
     int island = node < 0 ? -1 : island_of_set[sets.find(node)];
     if (island < 0) {
       island = plan.island_count++;
-      plan.island_elements.emplace_back();
       if (node >= 0) island_of_set[sets.find(node)] = island;
     }
     plan.island_of_element[e] = island;
-    plan.island_elements[island].push_back(int(e));
   }
-  plan.island_nodes.resize(plan.island_count);
-  for (int node = 0; node < circuit.node_count; ++node) {
-    if (plan.held_of_node[node] >= 0) continue;
-    const int island = island_of_set[sets.find(node)];
-    if (island >= 0) plan.island_nodes[island].push_back(node);
+  const auto itself = [](int k) { return k; };
+  plan.island_elements = sort_into_rows<int>(
+      plan.island_count, int(circuit.elements.size()), [&](int e) { return plan.island_of_element[e]; }, itself);
+  plan.island_nodes = sort_into_rows<int>(
+      plan.island_count, circuit.node_count,
+      [&](int node) { return plan.held_of_node[node] >= 0 ? -1 : island_of_set[sets.find(node)]; }, itself);
+  plan.row_of_node.assign(circuit.node_count, -1);
+  for (int island = 0; island < plan.island_count; ++island) {
+    int row = 0;
+    for (const int node : plan.island_nodes[island]) plan.row_of_node[node] = row++;
   }
 }
 
@@ -124,7 +137,7 @@ void find_knots(const Circuit& circuit, SolverPlan& plan) {
         if (joins[a] == joins[b]) paths.join(place(nodes[a]), place(nodes[b]));
   }
   plan.island_knots.resize(plan.island_count);
-  std::vector<int> knot_of_set(circuit.node_count + 1, -1);
+  Row<int> knot_of_set(circuit.node_count + 1, -1);
   for (int island = 0; island < plan.island_count; ++island)
     for (const int node : plan.island_nodes[island]) {
       const int set = paths.find(node);
@@ -147,13 +160,15 @@ SolverPlan make_plan(const Circuit& circuit) {
   return plan;
 }
 
-std::optional<Error> find_settled_loop(const Circuit& circuit, const std::vector<std::span<const double>>& values) {
+std::optional<Error> find_settled_loop(const Circuit& circuit, const Parameters& parameters) {
+  const auto joins = [&](const Element& e) { return model_of(e).shorts || e.kind == ElementKind::kInductor; };
+  if (std::none_of(circuit.elements.begin(), circuit.elements.end(), joins)) return std::nullopt;
   Sets loops(circuit.node_count);
   for (size_t i = 1; i < circuit.references.size(); ++i) loops.join(circuit.references[0], circuit.references[i]);
   for (const bool coils : {false, true})
     for (size_t e = 0; e < circuit.elements.size(); ++e) {
       const Element& element = circuit.elements[e];
-      const bool coil = element.kind == ElementKind::kInductor && values[e][2] == 0;
+      const bool coil = element.kind == ElementKind::kInductor && parameters.of(int(e))[2] == 0;
       if (coils ? !coil : !model_of(element).shorts) continue;
       const auto nodes = circuit.nodes(element);
       if (!loops.join(nodes[0], nodes[1])) return loop_error(circuit, int(e));

@@ -15,7 +15,10 @@
 #include <vector>
 
 #include "engine/circuit/circuit.h"
+#include "engine/circuit/rows.h"
 #include "engine/devices/model.h"
+#include "engine/solver/arena.h"
+#include "engine/solver/parameters.h"
 
 namespace tiepoint {
 
@@ -27,21 +30,21 @@ struct HeldNode {
 };
 
 struct SolverPlan {
-  std::vector<HeldNode> held;
-  std::vector<int> held_of_node;       // -1: not held
-  std::vector<char> has_reading;       // per node: its group has a reference of the circuit's own
-  std::vector<int> island_of_element;  // -1: a source that holds a node
+  Row<HeldNode> held;
+  Row<int> held_of_node;       // -1: not held
+  Row<char> has_reading;       // per node: its group has a reference of the circuit's own
+  Row<int> island_of_element;  // -1: a source that holds a node
   int island_count = 0;
-  std::vector<std::vector<int>> island_elements;
-  std::vector<std::vector<int>> island_nodes;
-  std::vector<std::vector<std::vector<int>>> island_knots;  // nodes of each knot of each island
-  std::optional<Error> error;                               // ideal sources form a loop
+  Rows<int> island_elements;
+  Rows<int> island_nodes;
+  Row<int> row_of_node;             // its place among the nodes of its island, -1: none
+  Row<Row<Row<int>>> island_knots;  // nodes of each knot of each island
+  std::optional<Error> error;       // ideal sources form a loop
 };
 
 SolverPlan make_plan(const Circuit& circuit);
 
-// Error when ideal sources and resistance-free coils form a loop: no settled state. `values[element]`: parameters with
-// standards.
-std::optional<Error> find_settled_loop(const Circuit& circuit, const std::vector<std::span<const double>>& values);
+// Error when ideal sources and resistance-free coils form a loop: no settled state.
+std::optional<Error> find_settled_loop(const Circuit& circuit, const Parameters& parameters);
 
 }  // namespace tiepoint

@@ -107,7 +107,7 @@ class Gathering {
   }
 
   void publish(const std::vector<Island>& islands) {
-    std::vector<char> readable = plan_.has_reading;
+    Row<char> readable = plan_.has_reading;
     for (const Island& island : islands)
       for (const Knot& knot : island.knots)
         for (const int row : knot.rows)
@@ -134,8 +134,9 @@ class Gathering {
 
 }  // namespace
 
-Solution gather(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters, const std::vector<Island>& islands,
-                std::vector<Motion>& motions, double time, const std::optional<Error>& error) {
+Solution gather(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters,
+                const std::vector<Island>& islands, std::vector<Motion>& motions, double time,
+                const std::optional<Error>& error) {
   Solution out;
   out.time = time;
   out.error = error;

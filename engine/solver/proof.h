@@ -12,8 +12,9 @@
 
 namespace tiepoint {
 
-Solution gather(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters, const std::vector<Island>& islands,
-                std::vector<Motion>& motions, double time, const std::optional<Error>& error);
+Solution gather(const Circuit& circuit, const SolverPlan& plan, const Parameters& parameters,
+                const std::vector<Island>& islands, std::vector<Motion>& motions, double time,
+                const std::optional<Error>& error);
 
 // Errors that name the element with most to do with a row of an island, and its node.
 Error no_solution(const Circuit& circuit, const Island& island, int row);

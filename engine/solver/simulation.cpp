@@ -18,7 +18,8 @@ namespace tiepoint {
 
 struct Simulation::State {
   State(Circuit the_circuit, const SolverOptions& the_options)
-      : circuit(std::move(the_circuit)),
+      : building(std::in_place, arena),
+        circuit(std::move(the_circuit)),
         options(the_options),
         parameters(circuit),
         plan(make_plan(circuit)),
@@ -34,7 +35,9 @@ struct Simulation::State {
     }
     place_of_node.assign(size_t(circuit.node_count), {-1, -1});
     for (size_t i = 0; i < islands.size(); ++i)
-      for (int row = 0; row < islands[i].node_count; ++row) place_of_node[size_t(islands[i].node_of_row[size_t(row)])] = {int(i), row};
+      for (int row = 0; row < islands[i].node_count; ++row)
+        place_of_node[size_t(islands[i].node_of_row[size_t(row)])] = {int(i), row};
+    building.reset();
   }
 
   // An error that no state can mend; null when there is none.
@@ -82,6 +85,8 @@ struct Simulation::State {
 
   void adopt(const State& older);
 
+  Arena arena;  // of the rows of all that follows
+  std::optional<Arena::Use> building;
   Circuit circuit;
   SolverOptions options;
   Parameters parameters;
@@ -92,8 +97,8 @@ struct Simulation::State {
   struct Place {
     int island, row;
   };
-  std::vector<Place> place_of_node;  // {-1, -1}: held
-  std::vector<char> failed;  // islands without a consistent state
+  Row<Place> place_of_node;  // {-1, -1}: held
+  Row<char> failed;          // islands without a consistent state
   std::optional<Error> bad_parameter;
   std::optional<Error> error;
   double time = 0;
@@ -123,7 +128,7 @@ void Simulation::State::adopt(const State& older) {
   double f[kMaxLocal], q[kMaxLocal];
   for (size_t i = 0; i < islands.size() && !error; ++i) {
     Island& island = islands[i];
-    std::vector<double> charges(size_t(island.size), 0.0), guess(size_t(island.total), 0.0);
+    Row<double> charges(size_t(island.size), 0.0), guess(size_t(island.total), 0.0);
     for (Member& member : island.members) {
       const auto at = places.find(circuit.element_name[size_t(member.element)]);
       if (at == places.end()) continue;
@@ -135,7 +140,7 @@ void Simulation::State::adopt(const State& older) {
       else
         member.mode_since = time;
       std::copy(old.lasted, old.lasted + 2, member.lasted);
-      const std::vector<double>& x = older.motions[size_t(at->second.island)].x();
+      const Row<double>& x = older.motions[size_t(at->second.island)].x();
       for (int k = 0; k < std::min(old.m, member.m); ++k)
         guess[size_t(island.maps[member.map + k])] = x[size_t(from.maps[old.map + k])];
       if (!member.model->stores) continue;
@@ -170,10 +175,8 @@ double Simulation::time() const { return state_->time; }
 void Simulation::settle() {
   State& s = *state_;
   s.begin();
-  std::vector<std::span<const double>> values;
-  for (size_t e = 0; e < s.circuit.elements.size(); ++e) values.push_back(s.parameters.of(int(e)));
-  if (!s.error) s.error = find_settled_loop(s.circuit, values);
-  std::vector<double> charges;
+  if (!s.error) s.error = find_settled_loop(s.circuit, s.parameters);
+  Row<double> charges;
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i) {
     charges.resize(size_t(s.islands[i].size));
     s.islands[i].initial_charges(charges.data(), true);
@@ -187,10 +190,10 @@ void Simulation::start_from_initial_conditions() {
   s.begin();
   s.time = 0;
   for (size_t i = 0; i < s.islands.size() && !s.error; ++i) {
-    std::vector<double> charges(size_t(s.islands[i].size));
+    Row<double> charges(size_t(s.islands[i].size));
     for (Member& member : s.islands[i].members) member.mode = 0, member.mode_since = 0, member.lasted[0] = member.lasted[1] = 0;
     s.islands[i].initial_charges(charges.data(), false);
-    s.motions[i].guess(std::vector<double>(size_t(s.islands[i].total), 0.0));
+    s.motions[i].guess(Row<double>(size_t(s.islands[i].total), 0.0));
     s.note(i, s.motions[i].restart(0, charges));
   }
 }
@@ -285,7 +288,8 @@ void Simulation::count(std::span<const int> elements) {
   for (size_t i = 0; i < s.islands.size(); ++i) {
     s.motions[i].count_none();
     for (size_t k = 0; k < s.islands[i].members.size(); ++k)
-      if (std::find(elements.begin(), elements.end(), s.islands[i].members[k].element) != elements.end()) s.motions[i].count(int(k));
+      if (std::find(elements.begin(), elements.end(), s.islands[i].members[k].element) != elements.end())
+        s.motions[i].count(int(k));
   }
 }
 

@@ -46,14 +46,14 @@ class Simulation {
   // Voltages to be told at every step of an advance, and once where it ends; none: nothing is told any more. Set anew after
   // set_parameters and adopt_state.
   void watch(std::vector<WatchedPair> pairs, WatchReport report);
-  // From now on they are told at (k + 1/2) * every [s] too, where a step is longer than that; `unstepped` [s]: the same for circuits
-  // that store nothing and have to be solved for each look. 0: at the steps only. `only`: what is between these instants is of no
-  // account, and a linear circuit may be carried from one to the next.
+  // From now on they are told at (k + 1/2) * every [s] too, where a step is longer than that; `unstepped` [s]: the same for
+  // circuits that store nothing and have to be solved for each look. 0: at the steps only. `only`: what is between these
+  // instants is of no account, and a linear circuit may be carried from one to the next.
   void sample(double every, double unstepped, bool only = false);
   // Whether error-controlled steps see all that goes on at a watched pair; else only what is told is known.
   bool is_stepped(int pair) const;
-  // Counts what these elements deliver from now on (a battery is used up), until the next parameter change. Forgets those counted
-  // before.
+  // Counts what these elements deliver from now on (a battery is used up), until the next parameter change. Forgets those
+  // counted before.
   void count(std::span<const int> elements);
   // [C] out of the element's first terminal and [J], since then; nothing for others.
   struct Delivered {

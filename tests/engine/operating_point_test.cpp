@@ -82,7 +82,7 @@ TEST(OperatingPoint, ResistorNetworksAreReciprocal) {  // a source here felt the
   }
 }
 
-TEST(OperatingPoint, DenseAndSparseAgreeOnRandomCircuits) {
+TEST(OperatingPoint, AllWaysToSolveAgreeOnRandomCircuits) {
   for (unsigned seed = 1; seed <= 20; ++seed) {
     CircuitBuilder b = random_circuit(seed, 25, {.junctions = true});
     const Circuit& circuit = b.circuit();
@@ -91,9 +91,9 @@ TEST(OperatingPoint, DenseAndSparseAgreeOnRandomCircuits) {
     const SolverPlan plan = make_plan(circuit);
     HeldVoltages held(plan, parameters);
     for (int i = 0; i < plan.island_count; ++i) {
-      std::vector<double> x[2];
+      Row<double> x[3];
       int k = 0;
-      for (const Storage storage : {Storage::kDense, Storage::kSparse}) {
+      for (const Storage storage : {Storage::kDense, Storage::kSparse, Storage::kAutomatic}) {
         Island island;
         island.build(circuit, plan, i, parameters, storage);
         island.refresh(parameters, 0);
@@ -101,7 +101,8 @@ TEST(OperatingPoint, DenseAndSparseAgreeOnRandomCircuits) {
         ASSERT_TRUE(solve_stubbornly(island, {.settled = true}, {}, held.at(island, 0, 0)).ok);
         x[k++] = island.x;
       }
-      for (size_t n = 0; n < x[0].size(); ++n) EXPECT_NEAR(x[0][n], x[1][n], 1e-9 * (1 + std::fabs(x[0][n])));
+      for (size_t n = 0; n < x[0].size(); ++n)
+        for (const auto& other : {x[1], x[2]}) EXPECT_NEAR(x[0][n], other[n], 1e-9 * (1 + std::fabs(x[0][n])));
     }
   }
 }

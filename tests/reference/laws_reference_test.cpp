@@ -110,7 +110,7 @@ TEST(LawsReference, DenseSparseAndFullPivotingAgreeOnRandomMatrices) {
       const Eigen::VectorXd expected = full.solve(right);
       for (const Storage storage : {Storage::kDense, Storage::kSparse}) {
         LinearSolver solver;
-        solver.analyse(size, places, storage);
+        solver.analyse(size, size, places, storage);
         std::vector<double> values(size_t(solver.slot_count()), 0.0), x(right.data(), right.data() + size);
         for (const auto& [row, column] : places) values[size_t(solver.slot(row, column))] = a(row, column);
         ASSERT_EQ(solver.factor(values.data()), -1);

@@ -1,0 +1,148 @@
+#include "engine/solver/small_lu.h"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+
+namespace tiepoint {
+namespace {
+
+constexpr double kSteepest = 1e4;          // most a column may have below its pivot, times the pivot
+constexpr size_t kLongestProgram = 20000;  // beyond that rows are so full that the list is longer than what it saves
+
+constexpr uint64_t bit(int k) { return uint64_t(1) << k; }
+
+// std::popcount is a call where the processor's instruction may not be taken for granted.
+inline int count(uint64_t set) {
+#ifdef __EMSCRIPTEN__
+  return std::popcount(set);
+#else
+  set -= set >> 1 & 0x5555555555555555u;
+  set = (set & 0x3333333333333333u) + (set >> 2 & 0x3333333333333333u);
+  return int(((set + (set >> 4)) & 0x0F0F0F0F0F0F0F0Fu) * 0x0101010101010101u >> 56);
+#endif
+}
+
+template <class Use>
+inline void each_bit(uint64_t set, Use&& use) {
+  for (; set != 0; set &= set - 1) use(std::countr_zero(set));
+}
+
+}  // namespace
+
+bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places) {
+  size_ = size;
+  uint64_t left[kLargest] = {}, filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
+  for (const auto& [row, column] : places) left[row] |= bit(column), left[column] |= bit(row);
+  int degree[kLargest], order[kLargest];
+  for (int k = 0; k < size; ++k) {
+    filled[k] = left[k] | bit(k);
+    left[k] &= ~bit(k);
+    degree[k] = count(left[k]);
+  }
+  uint64_t below[kLargest];
+  uint64_t waiting = size < 64 ? bit(size) - 1 : ~uint64_t(0);
+  uint64_t ready = nodes < 64 ? bit(nodes) - 1 : ~uint64_t(0);
+  size_t length = 0;
+  for (int k = 0; k < size; ++k) {
+    int best = -1, least = kLargest;
+    each_bit((waiting & ready) != 0 ? waiting & ready : waiting, [&](int i) {
+      if (degree[i] < least) best = i, least = degree[i];
+    });
+    const uint64_t set = left[best];
+    order[k] = best, below[k] = set;
+    length += size_t(3 + least * (3 + least));
+    waiting &= ~bit(best);
+    ready |= set;
+    each_bit(set, [&](int i) {
+      filled[i] |= set;
+      left[i] = (left[i] | set) & ~(bit(i) | bit(best));
+      degree[i] = count(left[i]);
+    });
+  }
+  if (length > kLongestProgram) return false;
+  columns_.resize(size_t(size));
+  program_.resize(length);
+  uint16_t slot_of[kLargest][kLargest];  // [column][row]
+  int next = 0;
+  for (int k = 0; k < size; ++k) {
+    columns_[k] = {filled[k], next, 0};
+    each_bit(filled[k], [&](int i) { slot_of[k][i] = uint16_t(next++); });
+  }
+  slots_ = next;
+  entries_.resize(size_t(slots_));
+  uint16_t* to = program_.data();
+  for (int k = 0; k < size; ++k) {
+    const int p = order[k];
+    columns_[k].step = int(to - program_.data());
+    int rows[kLargest], m = 0;
+    each_bit(below[k], [&](int i) { rows[m++] = i; });
+    *to++ = uint16_t(p), *to++ = slot_of[p][p], *to++ = uint16_t(m);
+    for (int a = 0; a < m; ++a) *to++ = uint16_t(rows[a]);
+    for (int a = 0; a < m; ++a) *to++ = slot_of[p][rows[a]];
+    for (int a = 0; a < m; ++a) *to++ = slot_of[rows[a]][p];
+    for (int a = 0; a < m; ++a)
+      for (int b = 0; b < m; ++b) *to++ = slot_of[rows[b]][rows[a]];
+  }
+  return true;
+}
+
+int SmallLu::slot(int row, int column) const {
+  const Column& at = columns_[column];
+  return (at.rows & bit(row)) == 0 ? -1 : at.first + count(at.rows & (bit(row) - 1));
+}
+
+void SmallLu::pattern(std::vector<int>* first, std::vector<int>* row) const {
+  first->clear(), row->clear();
+  for (const Column& column : columns_) {
+    first->push_back(column.first);
+    each_bit(column.rows, [&](int i) { row->push_back(i); });
+  }
+  first->push_back(slots_);
+}
+
+bool SmallLu::factor(const double* values) {
+  double* const v = entries_.data();
+  std::copy(values, values + slots_, v);
+  const uint16_t* at = program_.data();
+  double steepest = 0;
+  bool good = true;
+  for (int k = 0; k < size_; ++k) {
+    const int pivot = at[1], m = at[2];
+    const double inverse = 1 / v[pivot];
+    good &= std::fabs(inverse) <= 1e300;
+    v[pivot] = inverse;
+    const uint16_t* const lower = at + 3 + m;
+    const uint16_t* const upper = lower + m;
+    at = upper + m;
+    for (int a = 0; a < m; ++a, at += m) {
+      const double share = v[lower[a]] * inverse;
+      v[lower[a]] = share;
+      steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
+      for (int b = 0; b < m; ++b) v[at[b]] -= share * v[upper[b]];
+    }
+  }
+  return good && steepest <= kSteepest;
+}
+
+void SmallLu::solve(double* b) const {
+  const double* const v = entries_.data();
+  const uint16_t* at = program_.data();
+  for (int k = 0; k < size_; ++k) {
+    const int m = at[2];
+    const double value = b[at[0]];
+    const uint16_t *const rows = at + 3, *const lower = rows + m;
+    for (int a = 0; a < m; ++a) b[rows[a]] -= v[lower[a]] * value;
+    at = lower + m * (2 + m);
+  }
+  for (int k = size_ - 1; k >= 0; --k) {
+    at = program_.data() + columns_[k].step;
+    const int m = at[2];
+    const uint16_t *const rows = at + 3, *const upper = rows + 2 * m;
+    double sum = b[at[0]];
+    for (int a = 0; a < m; ++a) sum -= v[upper[a]] * b[rows[a]];
+    b[at[0]] = sum * v[at[1]];
+  }
+}
+
+}  // namespace tiepoint
