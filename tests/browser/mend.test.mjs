@@ -110,3 +110,29 @@ test('who hunts a hidden fault writes down what they guess and measure, and undo
   await page.getByRole('button', {name: /^undo/i}).first().click();
   await page.waitForFunction(() => document.querySelectorAll('.hunt-log li').length === 1);
 });
+
+test('a teacher hides a fault of her choice: the list follows the place, the board looks whole, the file does not tell', {timeout: 30000}, async () => {
+  await openBoard(example('one-button'));
+  await page.click('#menu-button');
+  await page.click('[data-item="life-choose"]');
+  await page.waitForSelector('#hide[open]');
+  assert.deepEqual(await page.locator('#hide-where option').allTextContents(), ['W1', 'S1', 'R1', 'LED1', 'W2', 'Rail top−', 'Rail top+', 'Rail bottom−', 'Rail bottom+']);
+  await page.selectOption('#hide-where', 'Rail top+');
+  assert.deepEqual(await page.locator('#hide-what option').allTextContents(), ['cracked in the middle']);
+  await page.selectOption('#hide-where', 'R1');
+  await page.selectOption('#hide-what', {label: '1000 times the value printed on it'});
+  await picture(page, 'hide-a-fault');
+  await page.click('#hide-do');
+  assert.equal(await page.textContent('#hide-told'), 'Hidden: R1, 1000 times the value printed on it.');
+  assert.equal((await page.locator('#hide-where option').allTextContents()).includes('R1'), false, 'one fault a part');
+  await page.keyboard.press('Escape');
+  assert.equal(await page.locator('#hide').count(), 0);
+  const {text} = await ask(page, {do: 'board'});
+  assert.match(text, /"sealed":"[0-9a-f]+"/);
+  assert.doesNotMatch(text, /off-value/);
+  await page.waitForSelector('#hunt');
+  await ask(page, {do: 'press', part: 'S1', down: true});
+  await settle(page);
+  assert.notEqual((await states()).LED1, 'lit');
+  assert.deepEqual(page.problems, []);
+});

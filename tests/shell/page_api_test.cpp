@@ -287,6 +287,40 @@ TEST_F(PageApi, ANewBoardHasTheLayoutAskedFor) {
   EXPECT_EQ(words["parts"].Size(), 0u);
 }
 
+TEST_F(PageApi, AFaultOfTheListIsHiddenBesideTheOthers) {
+  load_example("one-button");
+  const Json list = done(R"({"do":"faults"})");
+  int wire = -1, rail = -1;
+  for (int k = 0; k < int(list["faults"].Size()); ++k) {
+    const auto& fault = list["faults"][rapidjson::SizeType(k)];
+    if (fault.HasMember("part") && fault["part"] == "W1" && fault["what"] == "open") wire = k;
+    if (fault.HasMember("rail") && fault["rail"] == "top+" && fault["what"] == "cracked") rail = k;
+  }
+  ASSERT_GE(wire, 0);
+  ASSERT_GE(rail, 0);
+  done(R"({"do":"hide","fault":)" + std::to_string(wire) + "}");
+  EXPECT_TRUE(done(R"({"do":"words"})")["hidden"].GetBool());
+  // W1 is off the list now, the rail is not.
+  const Json rest = done(R"({"do":"faults"})");
+  EXPECT_LT(rest["faults"].Size(), list["faults"].Size());
+  for (const auto& fault : rest["faults"].GetArray()) EXPECT_FALSE(fault.HasMember("part") && fault["part"] == "W1");
+  EXPECT_EQ(refused(R"({"do":"hide","fault":999})"), "bad-value");
+  done(R"({"do":"undo"})");
+  EXPECT_FALSE(done(R"({"do":"words"})")["hidden"].GetBool());
+}
+
+TEST_F(PageApi, WordsTellTheHoleCursorAndTheBenchsLastMessage) {
+  load_example("one-button");
+  EXPECT_FALSE(done(R"({"do":"words"})").HasMember("cursor"));
+  bench.set_hole_cursor(*bench.session().board().hole("e12"));
+  done(R"({"do":"edit","edit":{"edit":"remove","part":"R1"}})");
+  const Json words = done(R"({"do":"words"})");
+  EXPECT_STREQ(words["cursor"].GetString(), "e12");
+  EXPECT_STREQ(words["message"]["text"].GetString(), "R1 removed.");
+  const Json joined = done(R"({"do":"joined","hole":"e9"})");
+  EXPECT_TRUE(joined.HasMember("under")) << "the body of S1 lies over it";
+}
+
 TEST_F(PageApi, WordsTellThatSomethingIsHiddenAndWhatTheHunterWroteDown) {
   load_example("one-button");
   EXPECT_FALSE(done(R"({"do":"words"})")["hidden"].GetBool());
