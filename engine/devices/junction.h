@@ -66,13 +66,17 @@ inline JunctionPoint junction_at(const Junction& j, double v) {
   return {j.saturation * value, j.saturation * slope / j.scale};
 }
 
+// [ohm] The curve bends most where the junction's own resistance is that of its load. One ohm is the usual choice; what is
+// built on a breadboard carries milliamperes, and coming down from amperes takes an iteration for each factor of e.
+inline constexpr double kCriticalLoad = 20;
+
 // Newton's method must not follow the tangent of an exponential far upwards. Below the critical voltage, where the curve bends
 // most, a proposal is stopped there; above it the tangent is read as a current instead: the next point is the one of the curve
 // that carries the tangent's current,  v' = V1 ln(i'/IS + 1) + R*i'.  `last` is where the tangent touches, `v` is the proposal.
 // True when v was changed.
 inline bool limit_junction(const Junction& j, double last, double* v) {
   if (*v - last <= 2 * j.scale) return false;
-  const double critical_current = j.scale / std::sqrt(2.0);  // at a load of 1 ohm, the usual choice
+  const double critical_current = j.scale / (kCriticalLoad * std::sqrt(2.0));
   const double critical = j.scale * std::log(critical_current / j.saturation + 1) + j.resistance * critical_current;
   if (*v <= critical) return false;
   if (last < critical) {

@@ -50,25 +50,40 @@ int LinearSolver::slot(int row, int column) const {
   return at != end && *at == row ? int(at - row_.begin()) : -1;
 }
 
-int LinearSolver::factor(const double* values) {
+int LinearSolver::factor(const double* values, bool carefully) {
   if (way_ == Way::kDense) return dense_lu_.factor(values);
-  if (way_ == Way::kSmall) {
-    by_small_ = chosen_pivots_ == 0 && small_lu_.factor(values);
-    if (by_small_) return -1;
-    if (chosen_pivots_-- == 0) chosen_pivots_ = kChosenPivots;
-    if (!analysed_) {
-      small_lu_.pattern(&first_, &row_);
-      sparse_lu_.analyse(size_, first_, row_);
-      analysed_ = true;
-    }
+  if (way_ == Way::kSparse) return sparse_lu_.refactor(values) ? -1 : sparse_lu_.factor(values);
+  if (carefully) return factor_densely(values);
+  if (chosen_pivots_ == 0 && small_lu_.factor(values)) return by_ = By::kSmall, -1;
+  return factor_chosen(values);
+}
+
+// What the fixed order does not suit: for some time it is not even tried.
+int LinearSolver::factor_chosen(const double* values) {
+  if (chosen_pivots_-- == 0) chosen_pivots_ = kChosenPivots;
+  if (!analysed_) {
+    small_lu_.pattern(&first_, &row_);
+    sparse_lu_.analyse(size_, first_, row_);
+    analysed_ = true;
   }
+  by_ = By::kSparse;
   return sparse_lu_.refactor(values) ? -1 : sparse_lu_.factor(values);
 }
 
+int LinearSolver::factor_densely(const double* values) {
+  if (!analysed_) small_lu_.pattern(&first_, &row_);
+  std::vector<double> full(size_t(size_) * size_, 0.0);
+  for (int column = 0; column < size_; ++column)
+    for (int p = first_[column]; p < first_[column + 1]; ++p) full[size_t(row_[p]) * size_ + column] = values[p];
+  dense_lu_.resize(size_);
+  by_ = By::kDense;
+  return dense_lu_.factor(full.data());
+}
+
 void LinearSolver::solve(double* b) {
-  if (way_ == Way::kDense) {
+  if (way_ == Way::kDense || (way_ == Way::kSmall && by_ == By::kDense)) {
     dense_lu_.solve(b);
-  } else if (way_ == Way::kSmall && by_small_) {
+  } else if (way_ == Way::kSmall && by_ == By::kSmall) {
     small_lu_.solve(b);
   } else {
     sparse_lu_.solve(b);

@@ -25,16 +25,20 @@ class LinearSolver {
   int slot(int row, int column) const;
 
   // Factors. Returns -1 when done, else the unknown (column) for which no pivot was found.
-  int factor(const double* values);
+  // `carefully`: a small system with pivots chosen anew among all rows, where the last digits count.
+  int factor(const double* values, bool carefully = false);
   void solve(double* b);  // in place
 
  private:
   enum class Way { kDense, kSmall, kSparse };
+  int factor_chosen(const double* values);
+  int factor_densely(const double* values);
   void sort_pattern(std::span<const std::pair<int, int>> places);
 
   int size_ = 0, slots_ = 0;
   Way way_ = Way::kDense;
-  bool by_small_ = false;         // the present factors
+  enum class By { kSmall, kSparse, kDense };
+  By by_ = By::kSmall;            // the present factors of a small system
   int chosen_pivots_ = 0;         // of a small system: factorisations to come before the fixed order is tried again
   bool analysed_ = false;         // sparse_lu_ knows the pattern
   std::vector<int> first_, row_;  // sparse: pattern by columns

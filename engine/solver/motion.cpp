@@ -157,7 +157,7 @@ NewtonResult Motion::restart_with(double time, const Row<double>& charges, doubl
   island_.tie_knots(false, r, true);
   island_.factored_a = std::numeric_limits<double>::quiet_NaN();
   std::fill(direction_.begin(), direction_.end(), 0.0);
-  if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return {.worst = column};
+  if (const int column = island_.solver.factor(island_.matrix.data(), true); column >= 0) return {.worst = column};
   island_.solver.solve(r);
   for (int i = 0; i < island_.size; ++i) direction_[i] = std::isfinite(r[i]) ? -r[i] * a : 0;
   for (int i = island_.size; i < island_.total; ++i) direction_[i] = (island_.x[i] - x_late_[i]) * a;
@@ -416,7 +416,7 @@ void Motion::show() {
     island_.evaluate(a, true);
     island_.tie_knots(false, sum_.data(), true);
     island_.factored_a = std::numeric_limits<double>::quiet_NaN();
-    if (island_.solver.factor(island_.matrix.data()) >= 0) return;
+    if (island_.solver.factor(island_.matrix.data(), true) >= 0) return;
     refine_direction(a, 4);
     if (left_over_ <= kLeftOver) return;
   }
@@ -432,12 +432,13 @@ void Motion::held_rates() {
 }
 
 void Motion::currents(const Member& member, double* current) const {
-  double f[kMaxLocal], q[kMaxLocal], rate_of[kMaxLocal];
+  double f[kMaxLocal], q[kMaxLocal];
   island_.evaluate_member(member, x_.data(), f, q);
-  std::fill(rate_of, rate_of + member.m, 0.0);
-  if (member.model->stores && rate_from_ != RateFrom::kStill)
-    island_.member_charge_rate(member, x_.data(), direction_.data(), rate_of);
-  for (int k = 0; k < member.terminals; ++k) current[k] = f[k] + rate_of[k];
+  std::copy(f, f + member.terminals, current);
+  if (!member.model->stores || rate_from_ == RateFrom::kStill) return;
+  double rate_of[kMaxLocal];
+  island_.member_charge_rate(member, x_.data(), direction_.data(), rate_of);
+  for (int k = 0; k < member.terminals; ++k) current[k] += rate_of[k];
 }
 
 }  // namespace tiepoint

@@ -20,12 +20,63 @@ constexpr int kDampFrom = 25;  // iterations before updates are halved
 struct Check {
   bool accepted = true;  // every residual is within its bound
   bool exact = true;     // every residual is rounding noise
-  int worst = -1;
-  double worst_ratio = 0;
 };
 
-// Fills island.row_error with the residual and judges it. A row's bound: the option's current, a share of the largest branch
-// current there, and the rounding of charges and of voltage differences across large conductances.
+// What is accepted of a row's residual: the option's current, a share of the largest branch current there, and the rounding of
+// charges and of voltage differences across large conductances.
+class Bounds {
+ public:
+  Bounds(const Island& island, const StageEquation& eq, const SolverOptions& options)
+      : island_(island), eq_(eq), options_(options) {
+    const double* const x = island.x.data();
+    for (int i = 0; i < island.node_count; ++i) highest_ = std::max(highest_, std::fabs(x[i]));
+    for (int i = island.size; i < island.total; ++i) highest_ = std::max(highest_, std::fabs(x[i]));
+  }
+  double rounding(int i) const {
+    double scale = island_.mag[i] + island_.stiffness[i] * highest_;
+    if (eq_.a != 0)
+      scale += eq_.a * (4 * (std::fabs(island_.q[i]) + (eq_.charge_before ? std::fabs(eq_.charge_before[i]) : 0)) +
+                        island_.charge_stiffness[i] * highest_);
+    return kRounding * scale;
+  }
+  double accepted(int i, double rounding) const { return options_.residual_current + kBranchShare * island_.mag[i] + rounding; }
+
+ private:
+  const Island& island_;
+  const StageEquation& eq_;
+  const SolverOptions& options_;
+  double highest_ = 0;  // [V]
+};
+
+// Of the residual in island.row_error.
+Check judge(const Island& island, const StageEquation& eq, const SolverOptions& options) {
+  const Bounds bounds(island, eq, options);
+  Check check;
+  for (int i = 0; i < island.size && (check.accepted || check.exact); ++i) {
+    const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
+    if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
+    if (!(size <= 1e-17 + rounding)) check.exact = false;
+  }
+  return check;
+}
+
+struct Worst {
+  int row = -1;      // with the largest residual beside what is accepted
+  double ratio = 0;  // of both
+};
+
+Worst worst_row(const Island& island, const StageEquation& eq, const SolverOptions& options) {
+  const Bounds bounds(island, eq, options);
+  Worst worst;
+  for (int i = 0; i < island.size; ++i) {
+    const double size = std::fabs(island.row_error[i]);
+    const double ratio = std::isfinite(size) ? size / bounds.accepted(i, bounds.rounding(i)) : HUGE_VAL;
+    if (!(ratio <= worst.ratio)) worst = {i, ratio};
+  }
+  return worst;
+}
+
+// Fills island.row_error with the residual and judges it.
 Check residual(Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix, bool judged = true) {
   double* const r = island.row_error.data();
   const double *const f = island.f.data(), *const q = island.q.data(), *const x = island.x.data();
@@ -44,30 +95,8 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
   if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
-  if (!judged) return {};
-  double highest = 0;
-  for (int i = 0; i < island.node_count; ++i) highest = std::max(highest, std::fabs(x[i]));
-  for (int i = n; i < island.total; ++i) highest = std::max(highest, std::fabs(x[i]));
-  Check check;
-  double worst_size = 0, worst_bound = 1;  // of the row farthest beyond its bound or nearest to it
-  const double *const mag = island.mag.data(), *const stiffness = island.stiffness.data();
-  for (int i = 0; i < n; ++i) {
-    const double size = std::fabs(r[i]);
-    double scale = mag[i] + stiffness[i] * highest;
-    if (eq.a != 0)
-      scale += eq.a * (4 * (std::fabs(q[i]) + (eq.charge_before ? std::fabs(eq.charge_before[i]) : 0)) +
-                       island.charge_stiffness[i] * highest);
-    const double rounding = kRounding * scale;
-    const double bound = options.residual_current + kBranchShare * mag[i] + rounding;
-    if (!(size <= bound)) check.accepted = false;
-    if (!(size <= 1e-17 + rounding)) check.exact = false;
-    const double seen = size <= 1e300 ? size : HUGE_VAL;  // also what is not a number
-    if (seen * worst_bound > worst_size * bound) check.worst = i, worst_size = seen, worst_bound = bound;
-  }
-  check.worst_ratio = worst_size / worst_bound;
-  return check;
+  return judged ? judge(island, eq, options) : Check();
 }
-
 bool small_update(const Island& island, const double* dx) {
   for (int i = 0; i < island.size; ++i) {
     const double floor = i < island.node_count ? kUpdateVolts : kUpdateAmperes;
@@ -87,7 +116,7 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
   NewtonResult result;
   const bool factored = island.factored_a == eq.a && island.factored_settled == eq.settled && eq.pull == 0;
   island.evaluate(eq.a, !factored);
-  Check check = residual(island, eq, options, !factored);
+  residual(island, eq, options, !factored, false);
   if (!factored) {
     const int column = island.solver.factor(island.matrix.data());
     island.factored_a = std::numeric_limits<double>::quiet_NaN();
@@ -99,19 +128,17 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
     bool finite = true;
     for (int i = 0; i < island.size; ++i) {
       island.x[i] -= island.row_error[i];
-      finite = finite && std::isfinite(island.x[i]);
+      if (!std::isfinite(island.x[i])) finite = false, result.worst = i;
     }
     ++result.iterations;
-    result.worst = check.worst;
     if (!finite) return result;
     island.evaluate(eq.a, false);
-    check = residual(island, eq, options, false);
-    result.worst = check.worst;
-    if (check.accepted) {
+    if (residual(island, eq, options, false).accepted) {
       result.ok = true;
       return result;
     }
   }
+  result.worst = worst_row(island, eq, options).row;
   return result;
 }
 
@@ -126,12 +153,14 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     const bool judged = !eq.enough || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
-    result.worst = check.worst;
     if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
-    if (iteration == max_iterations) break;
+    if (iteration == max_iterations) {
+      result.worst = worst_row(island, eq, options).row;
+      break;
+    }
     const int column = island.solver.factor(island.matrix.data());
     island.factored_a = std::numeric_limits<double>::quiet_NaN();
     if (column >= 0) {
@@ -303,7 +332,8 @@ class Stubborn {
       island_.last_from_x();
       island_.evaluate(eq.a, true);
       const Check check = residual(island_, eq, options_, true);
-      result.worst = check.worst;
+      const Worst worst = worst_row(island_, eq, options_);
+      result.worst = worst.row;
       if (check.exact || (small && check.accepted)) return result.ok = true, result.method = "descent", result;
       island_.factored_a = std::numeric_limits<double>::quiet_NaN();
       if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return result.worst = column, result;
@@ -328,7 +358,7 @@ class Stubborn {
       }
       std::copy(island_.x.begin(), island_.x.begin() + n, from.begin());
       // A node that nothing conducts to creeps for ever; its voltage is anybody's guess, its current is right.
-      if (k + 1 == kMostDescents && (check.accepted || (check.worst_ratio < kRoundingRatio && step_is_nothing(step))))
+      if (k + 1 == kMostDescents && (check.accepted || (worst.ratio < kRoundingRatio && step_is_nothing(step))))
         result.ok = true, result.method = "descent";
     }
     return result;
