@@ -50,6 +50,19 @@ void Desk::tell(std::string_view key, std::string_view part, std::string_view fo
   ++view_revision;
 }
 
+namespace {
+constexpr size_t kMostRecent = 8;  // as many as lie beside each other
+void note_use(std::vector<const PartKind*>& recent, const PartKind* kind) {
+  std::erase(recent, kind);
+  recent.insert(recent.begin(), kind);
+  if (recent.size() > kMostRecent) recent.pop_back();
+}
+}  // namespace
+
+void Desk::remember_kinds() {
+  for (const Part& part : board().parts) note_use(recent, part.kind);
+}
+
 void Desk::refuse(const Error& error) {
   message.key = "error." + std::string(key(error.code));
   message.error = error;
@@ -134,13 +147,6 @@ bool works_only(const Edit& edit, const Board& board) {
   }
   return std::holds_alternative<PressPart>(edit.act) || std::holds_alternative<SlidePart>(edit.act) ||
          std::holds_alternative<SwitchSupply>(edit.act);
-}
-
-constexpr size_t kMostRecent = 8;  // as many as lie beside each other
-void note_use(std::vector<const PartKind*>& recent, const PartKind* kind) {
-  std::erase(recent, kind);
-  recent.insert(recent.begin(), kind);
-  if (recent.size() > kMostRecent) recent.pop_back();
 }
 
 bool supply_is_on(const Part& part) { return is_supply(part) && is_on(part); }

@@ -154,6 +154,7 @@ class Desk {
   void toggle(std::string_view part);
   void tell(std::string_view key, std::string_view part = {}, std::string_view found = {}, std::string_view hole = {});
   void refuse(const Error& error);
+  void remember_kinds();  // of the parts on the board: as recently used
 
   // A hand goes down on, or comes off, a momentary contact. It is let go when the last hand has left.
   void hold(int source, std::string_view part);

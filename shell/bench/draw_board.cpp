@@ -40,7 +40,9 @@ void draw_rails(Paint& paint, const Camera& camera, const Breadboard& b, const L
                                     {Rail::kBottomMinus, 13, 12.48, theme::kRailMinus, "−"},
                                     {Rail::kBottomPlus, 14, 14.52, theme::kRailPlus, "+"}};
   const float s = camera.scale, em = 0.58f * s;
-  const double left = b.origin.x - 0.1, right = b.origin.x + l.columns - 0.9, middle = (left + right) / 2;
+  const double left = b.origin.x - 0.1, right = b.origin.x + l.columns - 0.9;
+  const auto rail_x = [&](int hole) { return b.origin.x + grid_of(l, index_of(l, {.on_rail = true, .rail_hole = hole})).x; };
+  const double middle = (rail_x(rail_cut(l)) + rail_x(rail_cut(l) + 1)) / 2.0;
   for (const Line& line : kLines) {
     const ImU32 colour = rgb(line.colour);
     const auto stretch = [&](double x0, double x1) {

@@ -235,7 +235,10 @@ Status do_load(Request& request) {
   if (!object && !text->IsString()) return wrong_type("text", "a text");
   Result<Board> board = read_board(object ? text_of_json(*object) : std::string(view(*text)), catalogue());
   if (!board) return board.error();
+  const Result<bool> own = truth_of(request.json, "own", false);
+  if (!own) return own.error();
   request.bench.load(std::move(board).value());
+  if (*own) request.bench.desk().remember_kinds();
   return done();
 }
 

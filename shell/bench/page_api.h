@@ -11,7 +11,8 @@
 //   {"do": "undo"} {"do": "redo"}                                                              -> part
 //   {"do": "new", "layout": "400", "splitRails": false}
 //   {"do": "breadboard", "layout": "400", "splitRails": false}   one more, joined to those on the mat; "away": true takes the last one away
-//   {"do": "load", "text": "..."} or "board": {...}   a board file
+//   {"do": "load", "text": "..."} or "board": {...}   a board file; "own": true: somebody comes back to their work, whose
+//                                            kinds of parts count as recently used
 //   {"do": "board"}                            the board file                                    -> text
 //   {"do": "words"}                            all that the notebook tells (page_words.h)
 //   {"do": "readings"} {"do": "catalogue"} {"do": "joined", "hole": "e12"}

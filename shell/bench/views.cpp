@@ -119,14 +119,16 @@ void draw_levels(Desk& desk) {
 void draw_level_pills(Desk& desk) {
   const Readings& readings = desk.session.readings();
   const Wiring& wiring = desk.session.wiring();
-  // One pill a net, at the outer end of its first terminal strip; none over another.
-  std::vector<char> told(size_t(wiring.net_count), 0);
+  // One pill a net, at the outer end of its first terminal strip; none over another. Where a join does not hold, each side has its own.
+  constexpr double kSame = 0.05;  // [V] more than whole metal drops
+  std::vector<double> told(size_t(wiring.net_count), kNoReading);
   std::vector<Box> taken;
   each_used_clip(desk, [&](int strip, Hole hole) {
     const size_t net = size_t(wiring.net_of_strip[size_t(strip)]);
     const Layout& l = desk.board().layout_of(hole);
     const HolePlace place = place_of(l, hole.index);
-    if (told[net] || net >= readings.net_voltage.size() || !has_reading(readings.net_voltage[net]) || place.on_rail) return;
+    const double voltage = voltage_at(desk.board(), wiring, readings, hole);
+    if (std::abs(told[net] - voltage) < kSame || !has_reading(voltage) || place.on_rail) return;
     const GridPoint origin = desk.board().breadboards[hole.breadboard].origin;
     const double x = origin.x + place.column - 1;
     static constexpr double kUpper[] = {4.86, -0.62, 5.9}, kLower[] = {6.14, 11.66, 5.1};
@@ -138,8 +140,8 @@ void draw_level_pills(Desk& desk) {
       });
       if (!free) continue;
       taken.push_back(box);
-      told[net] = 1;
-      draw_pill(desk.paint, c, fixed_text(readings.net_voltage[net], 2) + " V");
+      told[net] = voltage;
+      draw_pill(desk.paint, c, fixed_text(voltage, 2) + " V");
       return;
     }
   });
