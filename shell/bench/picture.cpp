@@ -6,22 +6,10 @@
 namespace tiepoint {
 namespace {
 
-constexpr size_t kMostAreas = 24;
 constexpr size_t kReach = 80;  // pieces that come or go at once and are seen to have
-constexpr int kMostRounds = 400;
-constexpr float kLoose = 1.2f;      // of what has changed: so much may be drawn again for being one area
-constexpr float kMostShare = 0.5f;  // of the canvas; above it all is drawn again
-using Vertex = ImDrawIdx;           // which one, of a list
+using Vertex = ImDrawIdx;      // which one, of a list
 constexpr Vertex kNowhere = ~Vertex(0);
 
-bool meet(const Area& a, const Area& b) { return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom; }
-Area both(const Area& a, const Area& b) {
-  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
-}
-Area common(const Area& a, const Area& b) {
-  return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
-}
-float pixels_of(const Area& a) { return float(a.right - a.left) * float(a.bottom - a.top); }
 bool same(const ImVec4& a, const ImVec4& b) { return a.x == b.x && a.y == b.y && a.z == b.z && a.w == b.w; }
 uint64_t with_clip(uint64_t hash, const ImVec4& clip) {
   return Key().word(hash).add(ImVec2{clip.x, clip.y}).add(ImVec2{clip.z, clip.w}).value();
@@ -137,39 +125,6 @@ Area Picture::bounds_of(const Piece& piece) const {
 
 void Picture::differ(const Piece& piece) {
   if (!whole_ && !piece.bounds.empty()) changed_.push_back(piece.bounds);
-}
-
-// Areas that overlap are joined, or, where that would cover much that has not changed (two long ones that cross), the second
-// one gives up what the first one has.
-void Picture::settle_areas() {
-  if (whole_) return changed_.clear();
-  waiting_.swap(changed_);
-  changed_.clear();
-  for (int rounds = 0; !waiting_.empty(); ++rounds) {
-    if (rounds == kMostRounds || changed_.size() > kMostAreas) {
-      waiting_.clear();
-      return changed_.clear();
-    }
-    const Area next = waiting_.back();
-    waiting_.pop_back();
-    const auto old = std::find_if(changed_.begin(), changed_.end(), [&](const Area& area) { return meet(area, next); });
-    if (old == changed_.end()) {
-      changed_.push_back(next);
-      continue;
-    }
-    const Area all = both(*old, next), in = common(*old, next);
-    if (pixels_of(all) <= kLoose * (pixels_of(*old) + pixels_of(next) - pixels_of(in))) {
-      changed_.erase(old);
-      waiting_.push_back(all);
-      continue;
-    }
-    for (const Area& rest : {Area{next.left, next.top, next.right, in.top}, Area{next.left, in.bottom, next.right, next.bottom},
-                             Area{next.left, in.top, in.left, in.bottom}, Area{in.right, in.top, next.right, in.bottom}})
-      if (!rest.empty()) waiting_.push_back(rest);
-  }
-  float sum = 0;
-  for (const Area& area : changed_) sum += pixels_of(area);
-  if (changed_.size() > kMostAreas || sum > kMostShare * size_.x * scale_.x * size_.y * scale_.y) changed_.clear();
 }
 
 void Picture::begin_cut() { cut_list_.CmdBuffer.resize(0), cut_list_.IdxBuffer.resize(0), cut_list_.VtxBuffer.resize(0); }

@@ -6,6 +6,7 @@
 // counted.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <vector>
 
@@ -18,6 +19,18 @@ struct Area {  // [device px] from the left and the top; right and bottom lie ou
   int left = 0, top = 0, right = 0, bottom = 0;
   bool empty() const { return right <= left || bottom <= top; }
 };
+
+inline bool meet(const Area& a, const Area& b) {
+  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+// Around both.
+inline Area both(const Area& a, const Area& b) {
+  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
+}
+// What both have; empty when they do not meet.
+inline Area common(const Area& a, const Area& b) {
+  return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
+}
 
 // The pixels that a clip rectangle [CSS px] lets through: left, width and height are rounded down, so is the bottom as counted
 // from below.
