@@ -21,6 +21,7 @@ void Flicker::look(const Board& board, const Readings& readings, double now) {
   const double passed = last_ < 0 ? 0 : std::clamp(now - last_, 0.0, 1.0), part_of = 1 - std::exp(-passed / kSettle);
   last_ = now;
   seen_.clear();
+  any_steady_ = false;
   for (size_t i = 0; i < board.parts.size() && i < readings.parts.size(); ++i) {
     const PartNumbers& numbers = readings.parts[i];
     const double bright = brightest(numbers);
@@ -39,7 +40,9 @@ void Flicker::look(const Board& board, const Readings& readings, double now) {
       light.lit = false;
     }
     light.steady = now - light.rises.back() < kSecond || (light.steady && now - light.rises[0] < kSecond);
-    if (bright > 0 || now - light.rises[0] < 2 * kSecond) seen_.push_back(light);
+    if (bright <= 0 && now - light.rises[0] >= 2 * kSecond) continue;
+    any_steady_ |= light.steady;
+    seen_.push_back(light);
   }
   lights_.swap(seen_);
 }
@@ -50,12 +53,13 @@ const Flicker::Light* Flicker::find(PartId part) const {
 }
 
 bool Flicker::steadies(PartId part) const {
+  if (!any_steady_) return false;
   const Light* light = find(part);
   return light && light->steady;
 }
 
 PartNumbers Flicker::steadied(PartId part, const PartNumbers& numbers) const {
-  const Light* light = find(part);
+  const Light* light = any_steady_ ? find(part) : nullptr;
   if (!light || !light->steady) return numbers;
   PartNumbers shown = numbers;
   shown.brightness = light->mean.brightness;

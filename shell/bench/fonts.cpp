@@ -14,8 +14,8 @@ const ImWchar kAccents[] = {0xC0, 0xD6, 0xD8, 0xF6, 0xF8, 0x17F, 0};
 
 const ImWchar kHebrew[] = {0x590, 0x5FF, 0};
 
-// What has been asked for by now.
-bool want_accents = false, want_large = false;
+// Letters with accents have been asked for by now.
+bool want_accents = false;
 
 // Letters of kAccents begin with these bytes in UTF-8; so do × and ÷, which are no letters.
 bool accented(std::string_view words) {
@@ -49,31 +49,28 @@ ImFont* add(fonts::File file, float pixels, float dpr, const ImWchar* ranges, bo
 void Host::bake_fonts() {
   ImGuiIO& io = ImGui::GetIO();
   has_accents_ = want_accents;
-  has_large_ = want_large;
   ++baked_;
   io.UserData = &baked_;
   io.Fonts->Clear();
   io.Fonts->Flags |= ImFontAtlasFlags_NoMouseCursors;
   add(fonts::File::kRegular, fonts::kBodySize, in_.dpr, kText, has_accents_);
   add(fonts::File::kStrong, fonts::kBodySize, in_.dpr, kNarrow, has_accents_);
-  if (has_large_) add(fonts::File::kRegular, fonts::kLargeSize, in_.dpr, kNarrow, has_accents_);
+  add(fonts::File::kRegular, fonts::kLargeSize, in_.dpr, kNarrow, has_accents_);
   io.Fonts->Build();
   io.FontGlobalScale = 1.0f / in_.dpr;
   fonts_changed_ = true;
 }
 
-bool Host::fonts_lack() const { return want_accents != has_accents_ || want_large != has_large_; }
+bool Host::fonts_lack() const { return want_accents != has_accents_; }
 
 namespace fonts {
-void require(std::string_view words, bool large) {
-  want_large |= large;
+void require(std::string_view words) {
   if (!want_accents) want_accents = accented(words);
 }
 unsigned generation() { return *static_cast<const unsigned*>(ImGui::GetIO().UserData); }
 ImFont* body() { return ImGui::GetIO().Fonts->Fonts[0]; }
 ImFont* strong() { return ImGui::GetIO().Fonts->Fonts[1]; }
-// Until there is one, as the strong one is measured.
-ImFont* large() { return ImGui::GetIO().Fonts->Fonts.back(); }
+ImFont* large() { return ImGui::GetIO().Fonts->Fonts[2]; }
 }  // namespace fonts
 
 }  // namespace tiepoint

@@ -64,8 +64,7 @@ class Screen {
 // Fonts, loaded by Host in this order; sizes given to AddText are CSS pixels whatever the dpr.
 //   body()     Inter 15 px, the default        strong()  Inter semibold 15 px
 //   large()    Inter 30 px, Latin, digits and units only: lettering of the board at high zoom, displays of instruments
-// Letters with accents and the large font are rasterised once something is written with them (require), not at the start: they
-// take longer than all else of it.
+// Letters with accents are rasterised once something is written with them (require), not at the start: they are half of all.
 namespace fonts {
 ImFont* body();
 ImFont* strong();
@@ -73,7 +72,7 @@ ImFont* large();
 inline constexpr float kBodySize = 15;   // [CSS px]
 inline constexpr float kLargeSize = 30;  // [CSS px]
 // These words will be measured or written. What is not rasterised yet makes the Host build the frame a second time, with it.
-void require(std::string_view words, bool large);
+void require(std::string_view words);
 // Of the current context. Grows when all is rasterised anew: vertices made before point to other places of the texture.
 unsigned generation();
 }  // namespace fonts
@@ -140,8 +139,8 @@ class Host {
   bool input_since_frame_ = true;
   bool built_ = false;  // the last call of frame has built one
   bool fonts_changed_ = true;
-  bool has_accents_ = false, has_large_ = false;  // rasterised
-  unsigned baked_ = 0;                            // times
+  bool has_accents_ = false;  // rasterised
+  unsigned baked_ = 0;        // times
   PointerSource source_ = PointerSource::kMouse;
   Picture picture_;
 };

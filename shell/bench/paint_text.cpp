@@ -15,9 +15,10 @@ namespace {
 constexpr float kLine = 1.21f;
 
 ImFont* face(Weight weight, float em, std::string_view words) {
-  const bool large = weight != Weight::kStrong && (weight == Weight::kLarge || em > 19);
-  fonts::require(words, large);
-  return weight == Weight::kStrong ? fonts::strong() : large ? fonts::large() : fonts::body();
+  fonts::require(words);
+  if (weight == Weight::kStrong) return fonts::strong();
+  if (weight == Weight::kLarge || em > 19) return fonts::large();
+  return fonts::body();
 }
 
 int steps_for(float reach) { return std::clamp(int(reach / 7) + 6, 8, 48); }

@@ -6,36 +6,41 @@
 namespace tiepoint {
 namespace {
 
-constexpr size_t kMostAreas = 12;
-constexpr float kMostShare = 0.5f;  // of the canvas; above it all is drawn again
-using Vertex = ImDrawIdx;  // which one, of a list
+constexpr size_t kReach = 80;  // pieces that come or go at once and are seen to have
+using Vertex = ImDrawIdx;      // which one, of a list
 constexpr Vertex kNowhere = ~Vertex(0);
 
-bool meet(const Area& a, const Area& b) { return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom; }
-Area both(const Area& a, const Area& b) {
-  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
-}
-Area common(const Area& a, const Area& b) {
-  return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
-}
 bool same(const ImVec4& a, const ImVec4& b) { return a.x == b.x && a.y == b.y && a.z == b.z && a.w == b.w; }
-uint64_t with_clip(uint64_t hash, const ImVec4& clip) { return Key().word(hash).add(ImVec2{clip.x, clip.y}).add(ImVec2{clip.z, clip.w}).value(); }
+uint64_t with_clip(uint64_t hash, const ImVec4& clip) {
+  return Key().word(hash).add(ImVec2{clip.x, clip.y}).add(ImVec2{clip.z, clip.w}).value();
+}
 
 }  // namespace
 
 Picture::Piece Picture::piece_of(const ImDrawList& list, const ImDrawCmd& command) const {
-  Piece piece{.vertex = list.VtxBuffer.Data, .index = list.IdxBuffer.Data + command.IdxOffset, .indices = command.ElemCount, .clip = command.ClipRect, .texture = command.GetTexID()};
+  Piece piece{.vertex = list.VtxBuffer.Data,
+              .index = list.IdxBuffer.Data + command.IdxOffset,
+              .indices = command.ElemCount,
+              .clip = command.ClipRect,
+              .texture = command.GetTexID()};
   if (piece.indices == 0) return piece;
   const auto [low, high] = std::minmax_element(piece.index, piece.index + piece.indices);
   piece.first_vertex = *low;
   piece.vertices = *high - *low + 1;
-  piece.hash = with_clip(hash_of(piece.vertex + piece.first_vertex, piece.vertices, piece.index, piece.indices, piece.first_vertex), piece.clip);
+  piece.hash = with_clip(
+      hash_of(piece.vertex + piece.first_vertex, piece.vertices, piece.index, piece.indices, piece.first_vertex), piece.clip);
   return piece;
 }
 
 Picture::Piece Picture::piece_of(const Sheet& sheet, const SheetPiece& of, const ImDrawCmd& command) const {
-  Piece piece{.vertex = sheet.vertices.data(), .index = sheet.indices.data() + of.first_index, .indices = of.indices, .first_vertex = of.first_vertex, .vertices = of.vertices,
-              .clip = clip_of(command, of), .texture = command.TextureId};
+  Piece piece{.vertex = sheet.vertices.data(),
+              .index = sheet.indices.data() + of.first_index,
+              .runs = of.has_runs ? sheet.runs.data() + of.first_run : nullptr,
+              .indices = of.indices,
+              .first_vertex = of.first_vertex,
+              .vertices = of.vertices,
+              .clip = clip_of(command, of),
+              .texture = command.TextureId};
   if (piece.clip.z <= piece.clip.x || piece.clip.w <= piece.clip.y) piece.indices = 0;
   piece.hash = with_clip(of.hash, piece.clip);
   piece.bounds = piece.indices > 0 ? around(of.low, of.high, piece.clip) : Area{};
@@ -60,29 +65,34 @@ bool Picture::look(const ImDrawData& data) {
   for (const ImDrawList* list : data.CmdLists) take(*list);
   changed_.clear();
 
-  // Piece by piece; where their number differs, what lies between a like beginning and a like end.
-  const size_t now = pieces_.size(), then = before_.size(), least = std::min(now, then);
-  size_t head = 0, tail = 0;
-  if (now != then) {
-    while (head < least && pieces_[head].hash == before_[head].hash) ++head;
-    while (tail < least - head && pieces_[now - 1 - tail].hash == before_[then - 1 - tail].hash) ++tail;
-  }
-  bool any = whole_ || now != then;
-  for (size_t k = 0; k < now; ++k) {
-    Piece& piece = pieces_[k];
-    const bool from_end = now != then && k + tail >= now, known = now == then || k < head || from_end;
-    const Piece* older = whole_ || !known ? nullptr : &before_[from_end ? k + then - now : k];
-    if (older && older->hash == piece.hash) {
-      piece.bounds = older->bounds;
-      continue;
-    }
+  bool any = whole_;
+  const auto fresh = [&](Piece& piece) {
     if (piece.indices > 0 && piece.bounds.empty()) piece.bounds = bounds_of(piece);
-    any = true;
     differ(piece);
-    if (older) differ(*older);
+  };
+  // In step with the frame before. Pieces that have come or gone are passed over, in whichever of the two the other's next
+  // piece comes sooner.
+  const size_t now = pieces_.size(), then = whole_ ? 0 : before_.size();
+  for (size_t k = 0, t = 0; k < now || t < then;) {
+    size_t come = now - k, gone = then - t;
+    if (come > 0 && gone > 0) {
+      if (pieces_[k].hash == before_[t].hash) {
+        pieces_[k++].bounds = before_[t++].bounds;
+        continue;
+      }
+      const size_t far = std::min(std::max(come, gone), kReach);
+      size_t ahead = 1;
+      while (ahead < far && !(ahead < gone && before_[t + ahead].hash == pieces_[k].hash) &&
+             !(ahead < come && pieces_[k + ahead].hash == before_[t].hash))
+        ++ahead;
+      const bool found = ahead < far, is_gone = found && ahead < gone && before_[t + ahead].hash == pieces_[k].hash;
+      come = !found ? 1 : is_gone ? 0 : ahead;
+      gone = !found ? 1 : is_gone ? ahead : 0;
+    }
+    any = true;
+    for (; come > 0; --come) fresh(pieces_[k++]);
+    for (; gone > 0; --gone) differ(before_[t++]);
   }
-  if (now != then)
-    for (size_t k = head; k + tail < then; ++k) differ(before_[k]);
   if (any) settle_areas();
   return any;
 }
@@ -98,7 +108,8 @@ Area Picture::pixels(const ImVec4& clip) const { return clip_pixels(clip, size_,
 
 Area Picture::around(ImVec2 low, ImVec2 high, const ImVec4& clip) const {
   const auto px = [](float at, float scale, float most) { return int(std::clamp(at * scale, -2.0f, most * scale + 2)); };
-  return common({px(low.x, scale_.x, size_.x) - 1, px(low.y, scale_.y, size_.y) - 1, px(high.x, scale_.x, size_.x) + 2, px(high.y, scale_.y, size_.y) + 2},
+  return common({px(low.x, scale_.x, size_.x) - 1, px(low.y, scale_.y, size_.y) - 1, px(high.x, scale_.x, size_.x) + 2,
+                 px(high.y, scale_.y, size_.y) + 2},
                 pixels(clip));
 }
 
@@ -114,26 +125,6 @@ Area Picture::bounds_of(const Piece& piece) const {
 
 void Picture::differ(const Piece& piece) {
   if (!whole_ && !piece.bounds.empty()) changed_.push_back(piece.bounds);
-}
-
-// Joins areas that overlap, until none do.
-void Picture::settle_areas() {
-  if (whole_) return changed_.clear();
-  for (bool again = true; again;) {
-    again = false;
-    for (size_t a = 0; a < changed_.size(); ++a)
-      for (size_t b = a + 1; b < changed_.size();)
-        if (meet(changed_[a], changed_[b])) {
-          changed_[a] = both(changed_[a], changed_[b]);
-          changed_.erase(changed_.begin() + long(b));
-          again = true;
-        } else {
-          ++b;
-        }
-  }
-  float sum = 0;
-  for (const Area& area : changed_) sum += float(area.right - area.left) * float(area.bottom - area.top);
-  if (changed_.size() > kMostAreas || sum > kMostShare * size_.x * scale_.x * size_.y * scale_.y) changed_.clear();
 }
 
 void Picture::begin_cut() { cut_list_.CmdBuffer.resize(0), cut_list_.IdxBuffer.resize(0), cut_list_.VtxBuffer.resize(0); }
@@ -202,27 +193,37 @@ void Picture::add_cut(const Piece& piece, const Area& area) {
   const Area clip = common(pixels(piece.clip), area);
   if (clip.empty()) return;
   // A little beside the pixels' edges, so that rounding down comes to them again.
-  const ImVec4 bounds = {(float(clip.left) + 0.25f) / scale_.x, (float(clip.top) - 0.5f) / scale_.y, (float(clip.right) + 0.5f) / scale_.x,
-                         (float(clip.bottom) - 0.25f) / scale_.y};
-  const ImVec2 low = {float(clip.left) / scale_.x, float(clip.top) / scale_.y}, high = {float(clip.right) / scale_.x, float(clip.bottom) / scale_.y};
+  const ImVec4 bounds = {(float(clip.left) + 0.25f) / scale_.x, (float(clip.top) - 0.5f) / scale_.y,
+                         (float(clip.right) + 0.5f) / scale_.x, (float(clip.bottom) - 0.25f) / scale_.y};
+  const ImVec2 low = {float(clip.left) / scale_.x, float(clip.top) / scale_.y},
+               high = {float(clip.right) / scale_.x, float(clip.bottom) / scale_.y};
   const ImDrawIdx* index = piece.index;
   const ImDrawVert* vertex = piece.vertex;
   const int begun = cut_list_.IdxBuffer.Size;
-  place_.assign(piece.vertices, kNowhere);
-  for (unsigned k = 0; k + 2 < piece.indices; k += 3) {
-    const ImVec2 a = vertex[index[k]].pos, b = vertex[index[k + 1]].pos, c = vertex[index[k + 2]].pos;
-    if (std::min({a.x, b.x, c.x}) >= high.x || std::max({a.x, b.x, c.x}) <= low.x || std::min({a.y, b.y, c.y}) >= high.y ||
-        std::max({a.y, b.y, c.y}) <= low.y)
-      continue;
-    for (unsigned corner = k; corner < k + 3; ++corner) {
-      ImDrawIdx& place = place_[index[corner] - piece.first_vertex];
-      if (place == kNowhere) {
-        place = Vertex(cut_list_.VtxBuffer.Size);
-        cut_list_.VtxBuffer.push_back(vertex[index[corner]]);
-      }
-      cut_list_.IdxBuffer.push_back(place);
+  if (place_.size() < piece.vertices) place_.resize(piece.vertices, kNowhere);
+  const auto take = [&](Vertex corner) {
+    ImDrawIdx& place = place_[corner - piece.first_vertex];
+    if (place == kNowhere) {
+      place = Vertex(cut_list_.VtxBuffer.Size);
+      cut_list_.VtxBuffer.push_back(vertex[corner]);
+      touched_.push_back(corner - piece.first_vertex);
+    }
+    cut_list_.IdxBuffer.push_back(place);
+  };
+  for (unsigned from = 0; from < piece.indices; from += kRunIndices) {
+    if (const SheetRun* run = piece.runs ? piece.runs + from / kRunIndices : nullptr)
+      if (run->low.x >= high.x || run->high.x <= low.x || run->low.y >= high.y || run->high.y <= low.y) continue;
+    const unsigned to = std::min(from + kRunIndices, piece.indices);
+    for (unsigned k = from; k + 2 < to; k += 3) {
+      const ImVec2 a = vertex[index[k]].pos, b = vertex[index[k + 1]].pos, c = vertex[index[k + 2]].pos;
+      if (std::min({a.x, b.x, c.x}) >= high.x || std::max({a.x, b.x, c.x}) <= low.x || std::min({a.y, b.y, c.y}) >= high.y ||
+          std::max({a.y, b.y, c.y}) <= low.y)
+        continue;
+      for (unsigned corner = k; corner < k + 3; ++corner) take(index[corner]);
     }
   }
+  for (const Vertex corner : touched_) place_[corner] = kNowhere;
+  touched_.clear();
   add_command(piece, bounds, begun);
 }
 

@@ -1,10 +1,12 @@
 // Picture: which places of a frame differ from the frame before, so that only those are drawn again.
 //
-// A frame's draw commands are its pieces; the screen begins a new one (Paint::piece) for each thing that changes by itself. A piece is
-// known by a hash of its vertices and indices, the latter counted from its own first vertex, so that it stays the same when one before it
-// grows. The pieces of a sheet (sheet.h) bring their hashes along. Places are device pixels, left and top counted.
+// A frame's draw commands are its pieces; the screen begins a new one (Paint::piece) for each thing that changes by itself. A
+// piece is known by a hash of its vertices and indices, the latter counted from its own first vertex, so that it stays the same
+// when one before it grows. The pieces of a sheet (sheet.h) bring their hashes along. Places are device pixels, left and top
+// counted.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <vector>
 
@@ -18,7 +20,20 @@ struct Area {  // [device px] from the left and the top; right and bottom lie ou
   bool empty() const { return right <= left || bottom <= top; }
 };
 
-// The pixels that a clip rectangle [CSS px] lets through: left, width and height are rounded down, so is the bottom as counted from below.
+inline bool meet(const Area& a, const Area& b) {
+  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+// Around both.
+inline Area both(const Area& a, const Area& b) {
+  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
+}
+// What both have; empty when they do not meet.
+inline Area common(const Area& a, const Area& b) {
+  return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
+}
+
+// The pixels that a clip rectangle [CSS px] lets through: left, width and height are rounded down, so is the bottom as counted
+// from below.
 Area clip_pixels(const ImVec4& clip, ImVec2 size, ImVec2 scale);
 
 class Picture {
@@ -29,7 +44,8 @@ class Picture {
   void forget() { pieces_.clear(); }
   // Where the last two frames differ: areas apart from each other. None: everywhere.
   const std::vector<Area>& changed() const { return changed_; }
-  // Of the frame last taken in, the triangles that touch `area`, clipped to it: the same pixels as of the whole. Valid until the next cut.
+  // Of the frame last taken in, the triangles that touch `area`, clipped to it: the same pixels as of the whole. Valid until
+  // the next cut.
   ImDrawData* cut(const ImDrawData& data, const Area& area);
   // The same for all areas that changed, in one list; the whole frame where `changed` names none.
   ImDrawData* changes(const ImDrawData& data);
@@ -38,6 +54,7 @@ class Picture {
   struct Piece {
     const ImDrawVert* vertex = nullptr;  // the one that index 0 means
     const ImDrawIdx* index = nullptr;    // the first of its own
+    const SheetRun* runs = nullptr;      // of a sheet
     unsigned indices = 0;
     unsigned first_vertex = 0, vertices = 0;
     ImVec4 clip = {};  // [CSS px]
@@ -61,10 +78,11 @@ class Picture {
   void add_command(const Piece& piece, const ImVec4& clip, int first_index);
 
   std::vector<Piece> pieces_, before_;
-  std::vector<Area> changed_;
+  std::vector<Area> changed_, waiting_;
   ImVec2 size_ = {}, scale_ = {};
   bool whole_ = true;
-  std::vector<ImDrawIdx> place_;  // of a piece's vertices in the cut
+  std::vector<ImDrawIdx> place_;    // of a piece's vertices in the cut; between two cuts all are nowhere
+  std::vector<ImDrawIdx> touched_;  // the vertices that have a place
   ImDrawList cut_list_{nullptr};
   ImDrawData cut_;
 };

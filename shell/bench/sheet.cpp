@@ -8,7 +8,17 @@ namespace tiepoint {
 namespace {
 
 constexpr uint64_t kKeptFor = 240;  // [frames] a sheet that is not shown
-constexpr float kAnywhere = 1e6f;   // [CSS px] a sheet is drawn whole; the frame's clip rectangle comes later
+constexpr unsigned kLongPiece = 64 * kRunIndices;
+constexpr float kAnywhere = 1e6f;  // [CSS px] a sheet is drawn whole; the frame's clip rectangle comes later
+
+struct Around {
+  ImVec2 low, high;
+  explicit Around(ImVec2 p) : low(p), high(p) {}
+  void take(ImVec2 p) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+  }
+};
 
 void sheet_mark(const ImDrawList*, const ImDrawCmd*) {}
 
@@ -75,6 +85,7 @@ void Sheets::end(Paint& paint, Sheet& sheet) {
   sheet.vertices.assign(from.VtxBuffer.begin(), from.VtxBuffer.end());
   sheet.indices.assign(from.IdxBuffer.begin(), from.IdxBuffer.end());
   sheet.pieces.clear();
+  sheet.runs.clear();
   for (const ImDrawCmd& command : from.CmdBuffer) {
     if (command.ElemCount == 0 || command.UserCallback) continue;
     SheetPiece piece{.clip = command.ClipRect, .first_index = command.IdxOffset, .indices = command.ElemCount};
@@ -83,11 +94,15 @@ void Sheets::end(Paint& paint, Sheet& sheet) {
     piece.first_vertex = *low;
     piece.vertices = *high - *low + 1;
     const ImDrawVert* vertex = sheet.vertices.data() + piece.first_vertex;
-    piece.low = piece.high = vertex->pos;
-    for (unsigned v = 1; v < piece.vertices; ++v) {
-      const ImVec2 p = vertex[v].pos;
-      piece.low = {std::min(piece.low.x, p.x), std::min(piece.low.y, p.y)};
-      piece.high = {std::max(piece.high.x, p.x), std::max(piece.high.y, p.y)};
+    Around all(vertex->pos);
+    for (unsigned v = 1; v < piece.vertices; ++v) all.take(vertex[v].pos);
+    piece.low = all.low, piece.high = all.high;
+    piece.first_run = unsigned(sheet.runs.size());
+    piece.has_runs = piece.indices >= kLongPiece;
+    for (unsigned from = 0; piece.has_runs && from < piece.indices; from += kRunIndices) {
+      Around run(sheet.vertices[index[from]].pos);
+      for (unsigned k = from + 1; k < std::min(from + kRunIndices, piece.indices); ++k) run.take(sheet.vertices[index[k]].pos);
+      sheet.runs.push_back({run.low, run.high});
     }
     piece.hash = hash_of(vertex, piece.vertices, index, piece.indices, piece.first_vertex);
     sheet.pieces.push_back(piece);

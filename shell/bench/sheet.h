@@ -48,11 +48,20 @@ class Key {
   uint64_t hash_ = 14695981039346656037ull;
 };
 
+// Around a run of triangles that follow each other: where only a small place is drawn again, most of a large sheet is passed by
+// in runs.
+struct SheetRun {
+  ImVec2 low = {}, high = {};
+};
+inline constexpr unsigned kRunIndices = 96;  // of 32 triangles
+
 // What is drawn with one clip rectangle, or changes by itself (Paint::piece).
 struct SheetPiece {
   ImVec4 clip = {};  // [CSS px] its own, besides that of the frame
   unsigned first_index = 0, indices = 0;
   unsigned first_vertex = 0, vertices = 0;
+  bool has_runs = false;       // a long one
+  unsigned first_run = 0;      // its runs, kRunIndices of its indices each, the last one fewer
   ImVec2 low = {}, high = {};  // around its vertices
   uint64_t hash = 0;           // of vertices and indices
 };
@@ -64,6 +73,7 @@ struct Sheet {
   std::vector<ImDrawVert> vertices;
   std::vector<ImDrawIdx> indices;  // counted from vertices[0]
   std::vector<SheetPiece> pieces;
+  std::vector<SheetRun> runs;
 };
 
 // The sheet a command refers to, null for any other command.

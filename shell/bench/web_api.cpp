@@ -68,7 +68,7 @@ extern "C" {
 // Before ui_init: what the bench says (web_words.h).
 EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) {
   give_words(lines);
-  fonts::require(lines, false);
+  fonts::require(lines);
 }
 
 // Before ui_init: the fonts, by the number of fonts::File.

@@ -47,6 +47,33 @@ TEST(Picture, TheChangedAreasAloneGiveTheWholePictureAtAnyDensity) {
   }
 }
 
+// In a drag, marks over the board come and go; what lies between them in the list has not changed for that.
+TEST(Picture, ADragOverALargeBoardChangesPlacesApartFromEachOtherAndLittleOfAll) {
+  Hands hands;
+  hands.bench.load(example_board("lamp-room"));
+  hands.wait(0.5);
+  Picture picture;
+  picture.look(*hands.host.draw_data());
+  Image image = image_of(*hands.host.draw_data());
+  const ImVec2 from = hands.at("part.R2");
+  hands.down(from);
+  double most = 0;
+  for (int k = 0; k < 12; ++k) {
+    hands.move(from + ImVec2{9.0f * float(k), 7.0f * float(k % 5)});
+    if (!picture.look(*hands.host.draw_data())) continue;
+    const std::vector<Area>& areas = picture.changed();
+    ASSERT_FALSE(areas.empty()) << "step " << k << " is drawn whole";
+    for (size_t a = 0; a < areas.size(); ++a)
+      for (size_t b = a + 1; b < areas.size(); ++b)
+        EXPECT_FALSE(areas[a].left < areas[b].right && areas[b].left < areas[a].right && areas[a].top < areas[b].bottom && areas[b].top < areas[a].bottom);
+    most = std::max(most, draw_changes(picture, *hands.host.draw_data(), image));
+    ASSERT_TRUE(image.rgba == image_of(*hands.host.draw_data()).rgba) << "step " << k;
+  }
+  EXPECT_LT(most, 0.25);
+  EXPECT_GT(most, 0);
+  hands.key(ImGuiKey_Escape);
+}
+
 TEST(Picture, AZoomedBoardIsDrawnWhole) {
   Hands hands;
   hands.bench.load(example_board("one-button"));
