@@ -111,7 +111,8 @@ bool within(const Island& island, const double* enough) {
   return true;
 }
 
-// One solve is exact; a second or third one mends the rounding of a badly scaled matrix.
+// One solve is exact; a second or third one mends the rounding of a badly scaled matrix. A stage that need not be exact is not
+// looked at again when factors are used that have been.
 NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverOptions& options) {
   NewtonResult result;
   const bool factored = island.factored_a == eq.a && island.factored_settled == eq.settled && eq.pull == 0;
@@ -132,6 +133,10 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
     }
     ++result.iterations;
     if (!finite) return result;
+    if (factored && eq.enough) {  // these factors have shown before how good they are
+      island.evaluate(eq.a, false, false);
+      return result.ok = true, result;
+    }
     island.evaluate(eq.a, false);
     if (residual(island, eq, options, false).accepted) {
       result.ok = true;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace tiepoint {
 namespace {
@@ -121,6 +122,54 @@ void SparseLu::finish() {
   work_.assign(size_, 0.0);
   factored_ = true;
   has_program_ = write_program();
+  if (has_program_) return;
+  sort_columns();
+  join_columns();
+}
+
+void SparseLu::sort_columns() {
+  std::vector<std::pair<int, double>> column;
+  const auto sort = [&](int begin, int end, std::vector<int>& rows, std::vector<double>& values) {
+    column.clear();
+    for (int p = begin; p < end; ++p) column.emplace_back(rows[p], values[p]);
+    std::sort(column.begin(), column.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    for (int p = begin; p < end; ++p) rows[p] = column[p - begin].first, values[p] = column[p - begin].second;
+  };
+  for (int k = 0; k < size_; ++k) {
+    sort(l_first_[k], l_first_[k + 1], l_row_, l_value_);
+    sort(u_first_[k], u_first_[k + 1], u_row_, u_value_);
+  }
+}
+
+void SparseLu::join_columns() {
+  joined_.assign(size_, 0);
+  for (int k = 0; k + 1 < size_; ++k) {
+    const auto begin = l_row_.begin() + l_first_[k], end = l_row_.begin() + l_first_[k + 1];
+    const auto next = l_row_.begin() + l_first_[k + 1];
+    joined_[k] = begin != end && *begin == k + 1 && end - begin - 1 == l_first_[k + 2] - l_first_[k + 1] &&
+                 std::equal(begin + 1, end, next);
+  }
+}
+
+// From x, a column of A, the products of W joined columns of L from `step` on; u: the entries of U, which x has there.
+template <int W>
+void SparseLu::take_off(double* x, int step, double* u) {
+  const double* l[W];
+  double share[W];
+  for (int w = 0; w < W; ++w) {
+    l[w] = &l_value_[l_first_[step + w]];
+    share[w] = x[step + w];
+    for (int v = 0; v < w; ++v) share[w] -= *l[v]++ * share[v];
+    x[step + w] = 0;
+    u[w] = share[w];
+  }
+  const int* const row = l_row_.data() + l_first_[step + W - 1];
+  const int count = l_first_[step + W] - l_first_[step + W - 1];
+  for (int q = 0; q < count; ++q) {
+    double sum = l[0][q] * share[0];
+    for (int w = 1; w < W; ++w) sum += l[w][q] * share[w];
+    x[row[q]] -= sum;
+  }
 }
 
 bool SparseLu::write_program() {
@@ -177,12 +226,18 @@ bool SparseLu::refactor(const double* values) {
   for (int k = 0; k < size_; ++k) {
     const int column = column_[k];
     for (int p = first_[column]; p < first_[column + 1]; ++p) x[step_of_entry_[p]] = values[p];
-    for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) {
+    for (int p = u_first_[k], end = u_first_[k + 1]; p < end;) {
       const int step = u_row_[p];
-      const double u = x[step];
-      u_value_[p] = u;
-      x[step] = 0;
-      for (int q = l_first_[step]; q < l_first_[step + 1]; ++q) x[l_row_[q]] -= l_value_[q] * u;
+      int width = 1;
+      while (width < 4 && p + width < end && joined_[step + width - 1]) ++width;
+      double* const u = &u_value_[p];
+      if (width == 4)
+        take_off<4>(x, step, u);
+      else if (width >= 2)
+        take_off<2>(x, step, u), width = 2;
+      else
+        take_off<1>(x, step, u);
+      p += width;
     }
     const double pivot = x[k];
     x[k] = 0;

@@ -7,6 +7,9 @@
 // candidate; the division into analyse, factor and refactor follows Davis & Natarajan, ACM TOMS 37(3), 2010. (Bibliography from
 // memory.)
 //
+// Columns of L with the same rows below them are taken off together: each row is then read and written once for several
+// products.
+//
 // For small systems the refactorisation is written out once as a run of multiply-subtracts over one array: no search, no inner
 // loops of one or two turns.
 //
@@ -36,6 +39,10 @@ class SparseLu {
   void finish();
   bool write_program();
   bool run_program(const double* values);
+  void sort_columns();
+  void join_columns();
+  template <int W>
+  void take_off(double* x, int step, double* u);
 
   int size_ = 0;
   bool factored_ = false;
@@ -44,6 +51,7 @@ class SparseLu {
   std::vector<int> step_of_entry_;  // position_[row_[p]], for refactor
   std::vector<int> l_first_, l_row_, u_first_, u_row_;
   std::vector<double> l_value_, u_value_, inverse_pivot_;
+  std::vector<char> joined_;  // [step] the rows of column step of L are step + 1 and those of column step + 1
   // The program: entries_ holds L, then U, then the pivots. start_[p] is where
   // A's entry p goes. Column by column: target -= left * right, then the pivot's own turn, in which the column of L is divided.
   struct Operation {
