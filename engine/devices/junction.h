@@ -66,9 +66,9 @@ inline JunctionPoint junction_at(const Junction& j, double v) {
   return {j.saturation * value, j.saturation * slope / j.scale};
 }
 
-// [ohm] The curve bends most where the junction's own resistance is that of its load. One ohm is the usual choice; what is
-// built on a breadboard carries milliamperes, and coming down from amperes takes an iteration for each factor of e.
-inline constexpr double kCriticalLoad = 20;
+// [ohm] The curve bends most where the junction's own resistance is that of its load; one ohm is the usual choice. 20 would
+// save an operating point a fifth of its iterations, but takes other steps in time, of which some were too coarse.
+inline constexpr double kCriticalLoad = 1;
 
 // Newton's method must not follow the tangent of an exponential far upwards. Below the critical voltage, where the curve bends
 // most, a proposal is stopped there; above it the tangent is read as a current instead: the next point is the one of the curve
