@@ -126,7 +126,7 @@ test('a teacher hides a fault of her choice: the list follows the place, the boa
   assert.equal(await page.textContent('#hide-told'), 'Hidden: R1, 1000 times the value printed on it.');
   assert.equal((await page.locator('#hide-where option').allTextContents()).includes('R1'), false, 'one fault a part');
   await page.keyboard.press('Escape');
-  assert.equal(await page.locator('#hide').count(), 0);
+  await page.waitForSelector('#hide', {state: 'detached'});
   const {text} = await ask(page, {do: 'board'});
   assert.match(text, /"sealed":"[0-9a-f]+"/);
   assert.doesNotMatch(text, /off-value/);
