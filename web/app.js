@@ -29,7 +29,7 @@ import {megabytes, namesInWords, say, sayError} from './words.js';
 
 const kFirstBoard = 'one-button';
 const kQuiet = 1500; // ms after the start until the page fetches what is not needed yet
-const kRefresh = 200; // ms between updates of the words while numbers run
+const kRefresh = 333; // ms between updates of the words while numbers run: as a hand-held meter counts (common practice, no source)
 
 /** @param {string} id */
 const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
