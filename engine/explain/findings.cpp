@@ -22,7 +22,7 @@ struct Budget {
   int sideways;   // movements tried on a board whose structure is in order
   int slips;      // common slips thought of besides, when no single movement is enough
 };
-constexpr Budget kSmallBoard = {16, 12, 20, 48, 16}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {4, 5, 8, 40, 8};
+constexpr Budget kSmallBoard = {16, 16, 32, 64, 28}, kLargeBoard = {4, 6, 6, 24, 0}, kRestlessBoard = {8, 8, 24, 64, 28};
 constexpr double kCommonSlip = 1.2;    // effort of the commonest slips at most
 constexpr double kOwnFlaw = 0.4;       // what already has a flaw is thought of sooner
 constexpr double kClear = 4;           // a repair this much better than the next needs no solver
