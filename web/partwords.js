@@ -115,8 +115,9 @@ export function summary(words) {
 
 /** @param {import('./types.js').Words} words */
 export function boardSentence(words) {
-  const names = words.breadboards.map(({layout, splitRails}) => {
+  const names = words.breadboards.map(({layout, splitRails, cracked}) => {
     const name = say(`notebook.layout.${layout}`);
+    if (cracked.length) return say('notebook.layout.cracked', {layout: name, rails: list(cracked.map(showHole))});
     return splitRails ? say('notebook.layout.split', {layout: name}) : name;
   });
   return say('notebook.layout.boards', {layout: list(names)});

@@ -13,7 +13,7 @@
  * @typedef {{edit: string, part?: string, name?: string, edits?: Step[]}} Step
  * @typedef {{ok: true, title: string, spared: boolean, spread: boolean, time: number, atRest: boolean, revision: {board: number, readings: number},
  *   hidden: boolean, hunt: {what: string, text: string}[],
- *   breadboards: {layout: string, splitRails: boolean}[], undo: ?Step, redo: ?Step, parts: Part[],
+ *   breadboards: {layout: string, splitRails: boolean, cracked: string[]}[], undo: ?Step, redo: ?Step, parts: Part[],
  *   nets: [number, number][][], selected: string, selection: string[], searching: boolean, hill: boolean, cursor?: string,
  *   message: {number: number, text: string}, problem?: BenchError}} Words
  * @typedef {{key: string, prefix: string, group: string, seat: 'flexible'|'rigid'|'mat', wire: boolean, reachMin: number,

@@ -236,8 +236,9 @@ Hole Board::hole_at(GridPoint mat_point) const {
 }
 
 RailCuts Breadboard::cuts_from(Crack least) const {
-  if (split_rails) return kAllRailsCut;
   RailCuts out;
+  if (tiepoint::layout(layout).rail_holes == 0) return out;
+  if (split_rails) return kAllRailsCut;
   for (size_t rail = 0; rail < cracks.size(); ++rail)
     if (cracks[rail] >= least) out.rails |= uint8_t(1u << rail);
   return out;
@@ -245,6 +246,10 @@ RailCuts Breadboard::cuts_from(Crack least) const {
 
 bool hides_crack(const Board& board) {
   return std::any_of(board.breadboards.begin(), board.breadboards.end(), [](const Breadboard& b) { return b.cuts() != b.true_cuts(); });
+}
+
+bool has_hidden(const Board& board) {
+  return hides_crack(board) || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; });
 }
 
 std::vector<Hole> Board::clip_of(Hole hole) const {

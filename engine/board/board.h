@@ -40,11 +40,11 @@ struct Breadboard {
   LayoutKind layout = LayoutKind::k400;
   bool split_rails = false;  // all four rails are cut in the middle
   GridPoint origin = {};     // where its hole a1 lies on the mat, hole steps
-  std::array<Crack, 4> cracks{};  // by Rail; of no account where the rails are split
+  std::array<Crack, kRailNames.size()> cracks{};  // by Rail; of no account where there are no rails, or split ones
   // Where its rails end: as far as is known, and as its metal is.
   RailCuts cuts() const { return cuts_from(Crack::kFound); }
   RailCuts true_cuts() const { return cuts_from(Crack::kHidden); }
-  bool hides_crack(Rail rail) const { return !split_rails && cracks[size_t(rail)] == Crack::kHidden; }
+  bool hides_crack(Rail rail) const { return true_cuts().has(rail) && !cuts().has(rail); }
   bool operator==(const Breadboard&) const = default;
 
  private:
@@ -106,6 +106,7 @@ class Board {
 };
 
 bool hides_crack(const Board& board);  // in any rail
+bool has_hidden(const Board& board);   // a crack, or what is wrong with a part
 
 // A value of a part by key; `otherwise` when its kind has none of that key.
 double value_of(const Part& part, std::string_view key, double otherwise = 0);

@@ -15,7 +15,6 @@ constexpr std::array kLayouts = {
 };
 static_assert(kLayouts[0].hole_count() == 830 && kLayouts[1].hole_count() == 400 && kLayouts[2].hole_count() == 170);
 
-constexpr std::array<std::string_view, 4> kRailNames = {"top-", "top+", "bottom-", "bottom+"};
 constexpr std::array kRailY = {-3, -2, 13, 14};
 constexpr int kRows = kRowsPerColumn;
 constexpr int kLowerRow = 5;  // row f, the first below the centre gap

@@ -5,6 +5,7 @@
 // y = -2; bottom rails: minus at y = 13, plus at y = 14. (Common practice, no source; makers differ in the rail offset.)
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -34,6 +35,7 @@ const Layout& layout(LayoutKind kind);
 const Layout* find_layout(std::string_view name);  // null when unknown
 
 enum class Rail : uint8_t { kTopMinus, kTopPlus, kBottomMinus, kBottomPlus };
+inline constexpr std::array<std::string_view, 4> kRailNames = {"top-", "top+", "bottom-", "bottom+"};  // by Rail
 
 // A hole of one breadboard of a Board. Index: terminal holes first, (column-1)*10 + row with row a=0..j=9; then the
 // rails in the order of Rail, columns*10 + rail*rail_holes + (k-1). Invalid by default: a lead in no hole.

@@ -98,7 +98,7 @@ ClipPlace clip_place(const Wiring& wiring, StripIndex strip) {
 }
 
 std::string rail_name(const Breadboard& breadboard, int local) {
-  static constexpr std::string_view kRailNames[] = {"top-", "top+", "bottom-", "bottom+"}, kHalves[] = {"", " left", " right"};
+  static constexpr std::string_view kHalves[] = {"", " left", " right"};
   const RailHalf at = rail_of_strip(layout(breadboard.layout), breadboard.cuts(), local);
   return std::string(kRailNames[size_t(at.rail)]) + std::string(kHalves[at.half + 1]);
 }

@@ -108,8 +108,4 @@ std::vector<Edit> reveal_defects(const Board& board) {
   return edits;
 }
 
-bool has_hidden(const Board& board) {
-  return hides_crack(board) || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; });
-}
-
 }  // namespace tiepoint

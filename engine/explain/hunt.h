@@ -27,6 +27,5 @@ std::vector<Fault> possible_faults(const Board& board);
 std::vector<Edit> hide_defects(const Board& board, int count, uint32_t seed);
 // The edits that show everything hidden: the parts stay as broken as they are.
 std::vector<Edit> reveal_defects(const Board& board);
-bool has_hidden(const Board& board);
 
 }  // namespace tiepoint

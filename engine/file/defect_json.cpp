@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
-#include <iterator>
 #include <optional>
 #include <utility>
 
@@ -49,15 +48,14 @@ std::optional<std::string> unseal(std::string_view sealed, std::string_view name
   return text;
 }
 
-constexpr std::string_view kRails[] = {"top-", "top+", "bottom-", "bottom+"};  // by Rail
 constexpr std::string_view kSealOfRails = "rails";
 
 Status read_rails(std::string_view list, Crack crack, Breadboard& breadboard) {
   while (!list.empty()) {
     const size_t end = std::min(list.find(' '), list.size());
-    const auto rail = std::find(std::begin(kRails), std::end(kRails), list.substr(0, end));
-    if (rail == std::end(kRails)) return Error{.code = Code::kBadValue, .found = in_quotes(list.substr(0, end)), .expected = "top-, top+, bottom- or bottom+"};
-    breadboard.cracks[size_t(rail - std::begin(kRails))] = crack;
+    const auto rail = std::find(kRailNames.begin(), kRailNames.end(), list.substr(0, end));
+    if (rail == kRailNames.end()) return Error{.code = Code::kBadValue, .found = in_quotes(list.substr(0, end)), .expected = "top-, top+, bottom- or bottom+"};
+    breadboard.cracks[size_t(rail - kRailNames.begin())] = crack;
     list.remove_prefix(std::min(end + 1, list.size()));
   }
   return done();
@@ -66,7 +64,7 @@ Status read_rails(std::string_view list, Crack crack, Breadboard& breadboard) {
 std::string rails_with(Crack crack, const Breadboard& breadboard) {
   std::string out;
   for (size_t rail = 0; rail < breadboard.cracks.size(); ++rail)
-    if (breadboard.cracks[rail] == crack) out += (out.empty() ? "" : " ") + std::string(kRails[rail]);
+    if (breadboard.cracks[rail] == crack) out += (out.empty() ? "" : " ") + std::string(kRailNames[rail]);
   return out;
 }
 

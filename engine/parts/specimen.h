@@ -16,8 +16,7 @@ namespace tiepoint {
 void real_elements(const Board& board, const Part& part, ElementList& out);
 int real_inner_nodes(const Part& part);
 
-// The same board with all its parts as they look: hidden defects and spread taken away; of those that died `also_dead` ones
-// too.
+// The same board as it looks: hidden defects, hidden cracks and spread taken away; of the parts that died `also_dead` ones too.
 Board as_it_looks(const Board& board, bool also_dead = false);
 // Is anything on it other than it looks, or dead?
 bool has_secrets(const Board& board);

@@ -12,7 +12,8 @@ namespace tiepoint {
 void draw_mat(Paint& paint, const Camera& camera, const Box& area);                              // draw_board.cpp
 // `number`: that of several, as it stands before the colon of its holes' names; 0 for the only one.
 void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& breadboard, const Box& visible, bool under, int number = 0);
-// The clip a hole belongs to, as a rounded frame around its holes.
+// The clip a hole belongs to, as a rounded frame around its holes; `as_it_is`: only the piece of it that is whole, cracks that nobody has found
+// counted.
 void draw_clip(Paint& paint, const Camera& camera, const Board& board, Hole hole, ImU32 fill, ImU32 line, bool as_it_is = false);
 // Dark for low, bright for high: readable without colour. `t` 0..1. views.cpp
 ImU32 level_colour(float t, float alpha);

@@ -153,6 +153,13 @@ void write_nets(PageJson& out, const Wiring& wiring) {
   out.end_array();
 }
 
+void write_breadboard(PageJson& out, const Breadboard& one) {
+  out.object().member("layout", layout(one.layout).name).member("splitRails", one.split_rails).key("cracked").array();
+  for (size_t rail = 0; rail < kRailNames.size(); ++rail)
+    if (!one.split_rails && one.cuts().has(static_cast<Rail>(rail))) out.value(kRailNames[rail]);
+  out.end_array().end_object();
+}
+
 void write_step(PageJson& out, std::string_view name, const Edit* edit, const Board& board) {
   out.key(name);
   edit ? out.raw(write_edit(*edit, board)) : out.null();
@@ -177,9 +184,9 @@ void write_words(PageJson& out, const Session& session) {
   out.key("revision").object().member("board", session.board_revision()).member("readings", session.readings_revision());
   out.end_object().key("breadboards").array();
   for (const Breadboard& one : board.breadboards)
-    out.object().member("layout", layout(one.layout).name).member("splitRails", one.split_rails).member("cracked", one.cuts() != (one.split_rails ? kAllRailsCut : kNoRailCut)).end_object();
+    write_breadboard(out, one);
   out.end_array();
-  out.member("hidden", hides_crack(board) || std::any_of(board.parts.begin(), board.parts.end(), [](const Part& part) { return part.defect.hidden; }));
+  out.member("hidden", has_hidden(board));
   out.key("hunt").array();
   for (const HuntEntry& one : board.hunt) out.object().member("what", key(one.kind)).member("text", one.text).end_object();
   out.end_array();

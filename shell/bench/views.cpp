@@ -49,15 +49,14 @@ void each_used_clip(const Desk& desk, Each each) {
   }
 }
 
-// A hole of each piece of metal that the hole's strip really is: a rail with a crack is two.
-std::vector<Hole> pieces_of(const Board& board, Hole hole) {
+// Tells a hole of each piece of metal that the hole's strip really is: a rail with a crack is two.
+template <class Tell>
+void each_piece(const Board& board, Hole hole, Tell tell) {
   const Layout& l = board.layout_of(hole);
   const HolePlace place = place_of(l, hole.index);
-  if (!place.on_rail || !board.breadboards[hole.breadboard].hides_crack(place.rail)) return {hole};
-  const auto at = [&](int number) {
-    return Hole{hole.breadboard, uint16_t(index_of(l, {.on_rail = true, .rail = place.rail, .rail_hole = number}))};
-  };
-  return {at(1), at(l.rail_holes)};
+  if (!place.on_rail || !board.breadboards[hole.breadboard].hides_crack(place.rail)) return tell(hole);
+  for (const int number : {1, l.rail_holes})
+    tell(Hole{hole.breadboard, uint16_t(index_of(l, {.on_rail = true, .rail = place.rail, .rail_hole = number}))});
 }
 
 float course_length(std::span<const ImVec2> course) {
@@ -107,12 +106,12 @@ void draw_levels(Desk& desk) {
   const Readings& readings = desk.session.readings();
   const Range range = range_of(readings);
   each_used_clip(desk, [&](int, Hole hole) {
-    for (const Hole end : pieces_of(desk.board(), hole)) {
+    each_piece(desk.board(), hole, [&](Hole end) {
       const double v = voltage_at(desk.board(), desk.session.wiring(), readings, end);
-      if (!has_reading(v)) continue;
+      if (!has_reading(v)) return;
       const float t = float((v - range.low) / (range.high - range.low));
       draw_clip(desk.paint, desk.camera, desk.board(), end, level_colour(t, 0.42f), level_colour(t, 1), true);
-    }
+    });
   });
 }
 
