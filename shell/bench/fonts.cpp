@@ -14,18 +14,6 @@ const ImWchar kAccents[] = {0xC0, 0xD6, 0xD8, 0xF6, 0xF8, 0x17F, 0};
 
 const ImWchar kHebrew[] = {0x590, 0x5FF, 0};
 
-// Letters with accents have been asked for by now.
-bool want_accents = false;
-
-// Letters of kAccents begin with these bytes in UTF-8; so do × and ÷, which are no letters.
-bool accented(std::string_view words) {
-  for (size_t i = 0; i + 1 < words.size(); ++i) {
-    const auto lead = static_cast<unsigned char>(words[i]), next = static_cast<unsigned char>(words[i + 1]);
-    if (lead == 0xC4 || lead == 0xC5 || (lead == 0xC3 && next != 0x97 && next != 0xB7)) return true;
-  }
-  return false;
-}
-
 ImFont* add(fonts::File file, float pixels, float dpr, const ImWchar* ranges, bool accents, bool merged = false) {
   ImFontConfig config;
   config.FontDataOwnedByAtlas = false;
@@ -48,26 +36,37 @@ ImFont* add(fonts::File file, float pixels, float dpr, const ImWchar* ranges, bo
 
 void Host::bake_fonts() {
   ImGuiIO& io = ImGui::GetIO();
-  has_accents_ = want_accents;
-  ++baked_;
-  io.UserData = &baked_;
+  letters_.has_accents = letters_.want_accents;
+  ++letters_.generation;
+  io.UserData = &letters_;
   io.Fonts->Clear();
   io.Fonts->Flags |= ImFontAtlasFlags_NoMouseCursors;
-  add(fonts::File::kRegular, fonts::kBodySize, in_.dpr, kText, has_accents_);
-  add(fonts::File::kStrong, fonts::kBodySize, in_.dpr, kNarrow, has_accents_);
-  add(fonts::File::kRegular, fonts::kLargeSize, in_.dpr, kNarrow, has_accents_);
+  add(fonts::File::kRegular, fonts::kBodySize, in_.dpr, kText, letters_.has_accents);
+  add(fonts::File::kStrong, fonts::kBodySize, in_.dpr, kNarrow, letters_.has_accents);
+  add(fonts::File::kRegular, fonts::kLargeSize, in_.dpr, kNarrow, letters_.has_accents);
   io.Fonts->Build();
   io.FontGlobalScale = 1.0f / in_.dpr;
   fonts_changed_ = true;
 }
 
-bool Host::fonts_lack() const { return want_accents != has_accents_; }
-
 namespace fonts {
-void require(std::string_view words) {
-  if (!want_accents) want_accents = accented(words);
+namespace {
+Letters& letters() { return *static_cast<Letters*>(ImGui::GetIO().UserData); }
+}  // namespace
+
+// They begin with these bytes in UTF-8; so do × and ÷, which are no letters.
+bool accented(std::string_view words) {
+  for (size_t i = 0; i + 1 < words.size(); ++i) {
+    const auto lead = static_cast<unsigned char>(words[i]), next = static_cast<unsigned char>(words[i + 1]);
+    if (lead == 0xC4 || lead == 0xC5 || (lead == 0xC3 && next != 0x97 && next != 0xB7)) return true;
+  }
+  return false;
 }
-unsigned generation() { return *static_cast<const unsigned*>(ImGui::GetIO().UserData); }
+
+void require(std::string_view words) {
+  if (!letters().want_accents) letters().want_accents = accented(words);
+}
+unsigned generation() { return letters().generation; }
 ImFont* body() { return ImGui::GetIO().Fonts->Fonts[0]; }
 ImFont* strong() { return ImGui::GetIO().Fonts->Fonts[1]; }
 ImFont* large() { return ImGui::GetIO().Fonts->Fonts[2]; }

@@ -24,7 +24,8 @@ double sooner(double a, double b) {
 
 }  // namespace
 
-Host::Host(Screen& screen, float width, float height, float dpr) : screen_(screen) {
+Host::Host(Screen& screen, float width, float height, float dpr, bool accents) : screen_(screen) {
+  letters_.want_accents = accents;
   context_ = ImGui::CreateContext();
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
@@ -162,7 +163,7 @@ double Host::frame(double now) {
   ImGui::NewFrame();
   double wake = screen_.frame(in_);
   ImGui::Render();
-  if (fonts_lack()) {
+  if (letters_.want_accents != letters_.has_accents) {
     // The same moment once more, with the letters that it lacked.
     bake_fonts();
     forget_picture();

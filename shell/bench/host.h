@@ -71,6 +71,13 @@ ImFont* strong();
 ImFont* large();
 inline constexpr float kBodySize = 15;   // [CSS px]
 inline constexpr float kLargeSize = 30;  // [CSS px]
+// Has it letters with accents?
+bool accented(std::string_view words);
+// What of the letters is rasterised in a context, how often it was done, and what has been asked for by now.
+struct Letters {
+  unsigned generation = 0;
+  bool has_accents = false, want_accents = false;
+};
 // These words will be measured or written. What is not rasterised yet makes the Host build the frame a second time, with it.
 void require(std::string_view words);
 // Of the current context. Grows when all is rasterised anew: vertices made before point to other places of the texture.
@@ -87,7 +94,8 @@ inline constexpr int kShift = 1, kControl = 2, kAlt = 4, kMeta = 8;
 
 class Host {
  public:
-  Host(Screen& screen, float width, float height, float dpr);
+  // `accents`: letters with accents will be written from the start.
+  Host(Screen& screen, float width, float height, float dpr, bool accents = false);
   ~Host();
   Host(const Host&) = delete;
   Host& operator=(const Host&) = delete;
@@ -126,8 +134,6 @@ class Host {
 
  private:
   void bake_fonts();
-  // Whether something was written in letters that are not rasterised.
-  bool fonts_lack() const;
   void woken();
 
   Screen& screen_;
@@ -139,8 +145,7 @@ class Host {
   bool input_since_frame_ = true;
   bool built_ = false;  // the last call of frame has built one
   bool fonts_changed_ = true;
-  bool has_accents_ = false;  // rasterised
-  unsigned baked_ = 0;        // times
+  fonts::Letters letters_;
   PointerSource source_ = PointerSource::kMouse;
   Picture picture_;
 };

@@ -37,11 +37,12 @@ struct App {
   double drawn_for = 0;             // [ms] spent on handing pictures over, for the benchmark
   std::string reply;
 
-  App(float width, float height, float dpr, const WebGl& begun) : host(bench, width, height, dpr), drawing(begun) {}
+  App(float width, float height, float dpr, bool accents, const WebGl& begun) : host(bench, width, height, dpr, accents), drawing(begun) {}
 };
 
 // One canvas per module instance: JavaScript has no handle to pass.
 std::unique_ptr<App> app;
+bool words_have_accents = false;
 
 // Once begun.
 void start_gl() {
@@ -68,7 +69,7 @@ extern "C" {
 // Before ui_init: what the bench says (web_words.h).
 EMSCRIPTEN_KEEPALIVE void tp_words(const char* lines) {
   give_words(lines);
-  fonts::require(lines);
+  words_have_accents = fonts::accented(lines);
 }
 
 // Before ui_init: the fonts, by the number of fonts::File.
@@ -79,7 +80,7 @@ EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
   const bool gl = make_gl_context() == 1;
   WebGl drawing;
   if (gl) drawing.begin();  // another process compiles while the fonts are made here
-  app = std::make_unique<App>(width, height, dpr, drawing);
+  app = std::make_unique<App>(width, height, dpr, words_have_accents, drawing);
   app->bench.set_clock([] { return emscripten_get_now() / 1000; });
   app->gl = gl;
   if (app->gl) start_gl();
