@@ -207,8 +207,8 @@ export class App {
     this.announcer.say(say(layout ? 'say.boards.added' : 'say.boards.away', {count}));
   }
 
-  /** @param {string} text of a board file @param {string} name for messages @param {boolean} [example] nobody's work yet @param {boolean} [own] somebody comes back to it */
-  load(text, name, example = false, own = false) {
+  /** @param {string} text of a board file @param {string} name for messages @param {{example?: boolean, own?: boolean}} [whose] nobody's work yet, or somebody comes back to it */
+  load(text, name, {example = false, own = false} = {}) {
     const before = this.work();
     const answer = this.bench.call({do: 'load', text, own});
     if (!answer.ok) {
@@ -261,7 +261,7 @@ export class App {
   async openExample(name, text = '') {
     try {
       if (!text) [text] = await Promise.all([readExample(name), this.bench.fetchMore()]);
-      this.load(titled(text, say(`example.${name}`)), say(`example.${name}`), true);
+      this.load(titled(text, say(`example.${name}`)), say(`example.${name}`), {example: true});
     } catch (reason) {
       this.show(say('say.error.read', {file: say(`example.${name}`), reason: String(reason)}));
     }
@@ -362,7 +362,7 @@ export class App {
     const {left: text} = this.keep;
     if (text === null) return false;
     await this.bench.fetchMore();
-    if (this.load(text, say('keep.name'), false, true)) return true;
+    if (this.load(text, say('keep.name'), {own: true})) return true;
     const reason = /** @type {string} */ (document.querySelector('#toast p')?.textContent);
     if (this.keep.keeps) await this.keep.store?.setAside();
     this.unread = () => this.show(say('keep.unread', {reason}), {id: 'download-unread', label: say('earlier.download'), act: () => downloadUnread(this, text)});

@@ -26,6 +26,25 @@ export function el(tag, props = {}, ...children) {
   return node;
 }
 
+/**
+ * A dialog over the page: a heading, a button and a click beside it that close it, and the focus back where it was.
+ * @param {string} id @param {{class?: string, heading: string, close: string}} words @param {...Node} body @returns {HTMLDialogElement} shown; gone when it is closed
+ */
+export function showDialog(id, words, ...body) {
+  const from = /** @type {?HTMLElement} */ (document.activeElement);
+  const dialog = el('dialog', {class: words.class ?? 'sheet-dialog', id, 'aria-labelledby': `${id}-heading`},
+    el('header', {}, el('h2', {id: `${id}-heading`}, words.heading),
+       el('button', {type: 'button', class: 'action', id: `${id}-close`, onclick: () => dialog.close()}, words.close)), ...body);
+  dialog.addEventListener('close', () => {
+    dialog.remove();
+    from?.focus({preventScroll: true});
+  });
+  dialog.addEventListener('click', (event) => event.target === dialog && dialog.close()); // beside it
+  document.body.append(dialog);
+  dialog.showModal();
+  return dialog;
+}
+
 /** Sets text only when it differs. @param {Node} node @param {string} text */
 export function setText(node, text) {
   const shown = inOrder(text);

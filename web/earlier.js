@@ -1,6 +1,6 @@
 // The list of earlier boards that this browser holds: what stood on the bench before another board took its place, and states of long work.
 // Also boards that could not be read: they can only be taken out as a file.
-import {el} from './dom.js';
+import {el, showDialog} from './dom.js';
 import {download, fileName} from './files.js';
 import {kSnapshotCount} from './store.js';
 import {languageTag, say} from './words.js';
@@ -19,22 +19,14 @@ export class Earlier {
 
   async show() {
     if (this.shown) return;
-    const from = /** @type {?HTMLElement} */ (document.activeElement);
     const {store} = this.app.keep;
     const [snapshots, aside] = store ? await Promise.all([store.snapshots(), store.aside()]) : [[], []];
-    this.dialog?.remove();
-    const dialog = this.dialog = el('dialog', {class: 'sheet-dialog', id: 'earlier', 'aria-labelledby': 'earlier-heading'},
-      el('header', {}, el('h2', {id: 'earlier-heading'}, say('earlier.heading')),
-         el('button', {type: 'button', class: 'action', id: 'earlier-close', onclick: () => dialog.close()}, say('earlier.close'))),
+    this.dialog = showDialog('earlier', {heading: say('earlier.heading'), close: say('earlier.close')},
       el('div', {class: 'dialog-body', tabindex: 0, role: 'region', 'aria-labelledby': 'earlier-heading'},
          el('p', {}, snapshots.length ? say('earlier.about', {count: kSnapshotCount}) : say(store ? 'earlier.none' : 'keep.blocked')),
          el('ul', {class: 'earlier-list'}, ...snapshots.map((one) => this.row(one))),
          ...(aside.length ? [el('h3', {}, say('earlier.aside')), el('p', {}, say('earlier.aside.about')),
                              el('ul', {class: 'earlier-list'}, ...aside.map((one) => this.unreadRow(one)))] : [])));
-    dialog.addEventListener('close', () => from?.focus({preventScroll: true}));
-    dialog.addEventListener('click', (event) => event.target === dialog && dialog.close()); // beside it
-    document.body.append(dialog);
-    dialog.showModal();
   }
 
   /** @param {import('./store.js').Snapshot} one */

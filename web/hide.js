@@ -1,5 +1,5 @@
 // The dialog in which a teacher hides a fault of her choice; chance hides some from the menu.
-import {el} from './dom.js';
+import {el, showDialog} from './dom.js';
 import {say} from './words.js';
 
 /** @typedef {{part?: string, rail?: string, what: string, times?: number}} Fault */
@@ -11,7 +11,6 @@ const what = ({what, times = 1}) => say(`hide.what.${what}`, {times: String(time
 
 /** @param {import('./app.js').App} app */
 export function showHide(app) {
-  const from = /** @type {?HTMLElement} */ (document.activeElement);
   /** @type {Fault[]} */
   let faults = [];
   const places = el('select', {id: 'hide-where', onchange: () => offer()}), kinds = el('select', {id: 'hide-what'});
@@ -37,17 +36,8 @@ export function showHide(app) {
     look();
   };
   const button = el('button', {type: 'submit', class: 'action strong', id: 'hide-do'}, say('hide.do'));
-  const dialog = el('dialog', {class: 'sheet-dialog', id: 'hide', 'aria-labelledby': 'hide-heading'},
-    el('header', {}, el('h2', {id: 'hide-heading'}, say('hide.heading')),
-       el('button', {type: 'button', class: 'action', id: 'hide-close', onclick: () => dialog.close()}, say('hide.close'))),
+  look();
+  showDialog('hide', {heading: say('hide.heading'), close: say('hide.close')},
     el('form', {class: 'dialog-body rows', onsubmit: hide}, el('p', {}, say('hide.about')),
        el('label', {class: 'row'}, say('hide.where'), places), el('label', {class: 'row'}, say('hide.what'), kinds), button, told));
-  dialog.addEventListener('close', () => {
-    dialog.remove();
-    from?.focus({preventScroll: true});
-  });
-  dialog.addEventListener('click', (event) => event.target === dialog && dialog.close()); // beside it
-  document.body.append(dialog);
-  look();
-  dialog.showModal();
 }

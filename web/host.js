@@ -1,4 +1,4 @@
-// The browser layer under the bench: one canvas, its pointers, keys, text, sizes and frames, passed on to the WebAssembly module.
+// The browser layer under the bench: one canvas, its pointers (pointers.js), keys, text, sizes and frames, passed on to the WebAssembly module.
 // Nothing here knows of boards. Positions and sizes are CSS pixels.
 //
 //   const bench = await mount(canvas, {changed, leave});
@@ -9,6 +9,7 @@
 //
 // Frames are drawn on demand: the module says when it wants the next one, and sleeps without a timer when nothing moves.
 
+import {Pointers} from './pointers.js';
 import {fetchFile, Program} from './program.js';
 
 /**
@@ -25,9 +26,6 @@ import {fetchFile, Program} from './program.js';
 
 /** @typedef {{reducedMotion: boolean, moreContrast: boolean, dark: boolean}} Preferences */
 
-const MOVE = 0, DOWN = 1, UP = 2, LEAVE = 3, CANCEL = 4;
-const SOURCE = {mouse: 0, touch: 1, pen: 2};
-const BUTTON = [0, 2, 1, 3, 4];  // DOM left, middle, right, back, forward
 const WANT_TEXT = 2;
 const REVISIONS = /** @type {const} */ (['board', 'readings', 'view', 'camera']);
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
@@ -108,9 +106,6 @@ export class Host {
     this.clock = options.clock ?? (() => performance.now());
     this.frameRequest = 0;
     this.timer = 0;
-    this.touches = /** @type {Map<number, {x: number, y: number}>} */ (new Map());
-    this.pinching = false;
-    this.buttons = 0;
     this.keysDown = /** @type {Map<string, string>} */ (new Map());
     this.keyUnnamed = false;  // an on-screen keyboard sent a key without a name; its meaning comes with the text
     this.seen = [-1, -1, -1];
@@ -128,7 +123,7 @@ export class Host {
     if (!this.usesGpu) this.paper = canvas.getContext('2d', {alpha: false});
 
     this.field = this.makeField();
-    this.listenToPointers();
+    new Pointers(this);
     this.listenToKeys();
     this.listenToSize();
     this.listenToPage();
@@ -341,112 +336,6 @@ export class Host {
       query.addEventListener('change', () => { this.resize(null); watch(); }, {once: true, signal: this.off.signal});
     };
     watch();
-  }
-
-  // ---- Pointers.
-
-  /** @param {{clientX: number, clientY: number}} event */
-  place(event) {
-    const box = this.canvas.getBoundingClientRect();
-    return {x: event.clientX - box.left, y: event.clientY - box.top};
-  }
-
-  /** @param {number} kind @param {PointerEvent} event @param {number} [button] */
-  sendPointer(kind, event, button = -1) {
-    const {x, y} = this.place(event);
-    this.m._ui_pointer(kind, SOURCE[/** @type {'mouse'} */ (event.pointerType)] ?? 0, button, x, y);
-    this.kick();
-  }
-
-  listenToPointers() {
-    const on = this.listener(this.canvas);
-    this.canvas.style.touchAction = 'none';
-    on('pointerdown', (event) => {
-      try {
-        this.canvas.setPointerCapture(event.pointerId);
-      } catch { /* a pointer that is gone already */ }
-      if (event.pointerType === 'touch') return this.touchDown(event);
-      this.buttons = event.buttons;
-      this.sendPointer(DOWN, event, BUTTON[event.button]);
-    });
-    on('pointermove', (event) => {
-      if (event.pointerType === 'touch') return this.touchMove(event);
-      // A second button of a mouse comes and goes as a move.
-      if (event.button >= 0 && event.buttons !== this.buttons) {
-        const pressed = event.buttons > this.buttons;
-        this.buttons = event.buttons;
-        return this.sendPointer(pressed ? DOWN : UP, event, BUTTON[event.button]);
-      }
-      this.sendPointer(MOVE, event);
-    });
-    on('pointerup', (event) => {
-      if (event.pointerType === 'touch') return this.touchUp(event);
-      this.buttons = event.buttons;
-      this.sendPointer(UP, event, BUTTON[event.button]);
-    });
-    on('pointercancel', (event) => {
-      this.touches.delete(event.pointerId);
-      if (this.touches.size === 0) this.pinching = false;
-      this.buttons = 0;
-      this.sendPointer(CANCEL, event);
-    });
-    on('pointerleave', (event) => {
-      if (event.pointerType !== 'touch' && event.buttons === 0) this.sendPointer(LEAVE, event);
-    });
-    on('contextmenu', (event) => event.preventDefault());
-    on('wheel', (event) => this.wheel(event), {passive: false});
-  }
-
-  /** @param {PointerEvent} event */
-  touchDown(event) {
-    this.touches.set(event.pointerId, this.place(event));
-    if (this.touches.size === 1) return this.sendPointer(DOWN, event, 0);
-    if (!this.pinching) this.sendPointer(CANCEL, event);
-    this.pinching = true;
-  }
-
-  /** @param {PointerEvent} event */
-  touchMove(event) {
-    if (!this.touches.has(event.pointerId)) return;
-    if (!this.pinching) {
-      this.touches.set(event.pointerId, this.place(event));
-      return this.sendPointer(MOVE, event);
-    }
-    const before = this.span();
-    this.touches.set(event.pointerId, this.place(event));
-    const after = this.span();
-    if (!before || !after) return;  // one finger of two is left: it does nothing more
-    const scale = before.length > 1 && after.length > 1 ? after.length / before.length : 1;
-    this.m._ui_gesture(after.x, after.y, scale, after.x - before.x, after.y - before.y);
-    this.kick();
-  }
-
-  /** @param {PointerEvent} event */
-  touchUp(event) {
-    if (!this.touches.delete(event.pointerId)) return;
-    if (!this.pinching) this.sendPointer(UP, event, 0);
-    if (this.touches.size === 0) this.pinching = false;
-  }
-
-  /** Centre and distance of the first two fingers. */
-  span() {
-    const [a, b] = this.touches.values();
-    if (!a || !b) return null;
-    return {x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, length: Math.hypot(a.x - b.x, a.y - b.y)};
-  }
-
-  /** @param {WheelEvent} event */
-  wheel(event) {
-    event.preventDefault();
-    const {x, y} = this.place(event);
-    if (event.ctrlKey) {  // so the browser reports a pinch on a trackpad
-      this.m._ui_gesture(x, y, Math.exp(-event.deltaY * 0.01), 0, 0);
-    } else {
-      const unit = [1 / 100, 1 / 3, 10][event.deltaMode] ?? 1 / 100;
-      this.m._ui_pointer(MOVE, SOURCE.mouse, -1, x, y);
-      this.m._ui_wheel(-event.deltaX * unit, -event.deltaY * unit);
-    }
-    this.kick();
   }
 
   // ---- Keys and text. The canvas has the keyboard; while the bench wants text a hidden field has it, for the sake of input methods.

@@ -1,5 +1,5 @@
 // The list of every key and gesture, from the table that the bench itself works by (shell/bench/shortcuts.h).
-import {el} from './dom.js';
+import {el, showDialog} from './dom.js';
 import {hasWords, say} from './words.js';
 
 /** @typedef {{group: string, id: string, page: boolean, chords: string[][]}} Shortcut */
@@ -39,8 +39,6 @@ export class Shortcuts {
     this.table = null;
     /** @type {?HTMLDialogElement} */
     this.dialog = null;
-    /** @type {?HTMLElement} */
-    this.from = null;
   }
 
   /** Asked for with the first key. */
@@ -66,25 +64,12 @@ export class Shortcuts {
 
   show() {
     if (this.shown) return;
-    this.from = /** @type {?HTMLElement} */ (document.activeElement);
-    this.dialog ??= this.build();
-    this.dialog.showModal();
-    this.dialog.querySelector('.shortcut-groups')?.scrollTo(0, 0);
-  }
-
-  build() {
     const groups = [...new Set(this.rows.map((row) => row.group))];
     if (matchMedia('(pointer: coarse)').matches) groups.sort((a, b) => Number(b === 'touch') - Number(a === 'touch'));
-    const dialog = el('dialog', {class: 'shortcuts', id: 'shortcuts', 'aria-labelledby': 'shortcuts-heading'},
-      el('header', {}, el('h2', {id: 'shortcuts-heading'}, say('shortcut.heading')),
-         el('button', {type: 'button', class: 'action', id: 'shortcuts-close', onclick: () => dialog.close()}, say('shortcut.close'))),
+    this.dialog = showDialog('shortcuts', {class: 'shortcuts', heading: say('shortcut.heading'), close: say('shortcut.close')},
       // Longer than a small window: the keyboard must be able to scroll it.
       el('div', {class: 'shortcut-groups', tabindex: 0, role: 'region', 'aria-labelledby': 'shortcuts-heading'},
          ...groups.map((group) => this.group(group))));
-    dialog.addEventListener('close', () => this.from?.focus({preventScroll: true}));
-    dialog.addEventListener('click', (event) => event.target === dialog && dialog.close());  // beside it
-    document.body.append(dialog);
-    return dialog;
   }
 
   /** @param {string} group */
