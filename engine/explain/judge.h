@@ -95,7 +95,7 @@ class Judge {
   const Change* change_ = nullptr;
   std::vector<FlawAt>* flaws_ = nullptr;
   double cost_ = 0;
-  int strip_count_ = 0, config_count_ = 1;
+  int strip_count_ = 0;
   std::vector<std::vector<int>> configs_;   // configs_[config][control]: position, -1: a hand may close it
   std::vector<StripIndex> strip_;           // per lead, as changed
   std::vector<int> leads_on_strip_;

@@ -20,7 +20,7 @@ class Map {
  public:
   struct Piece { int from, to; double length; int part, terminal_in, terminal_out, control, position; };
 
-  Map(const Board& board, const Wiring& wiring) : board_(board), scene_(make_scene(board, wiring)) {
+  Map(const Board& board, const Wiring& wiring) : scene_(make_scene(board, wiring)) {
     for (const Scene::Metal& m : scene_.metal) both(m.a, m.b, kMetal, m.part);
     for (const SceneLink& link : scene_.links) add(link);
   }
@@ -112,7 +112,6 @@ class Map {
     return out;
   }
 
-  const Board& board_;
   Scene scene_;
   std::vector<Piece> pieces_;
 };

@@ -17,8 +17,8 @@ using theme::rgb;
 using theme::shade;
 
 constexpr uint32_t kCaseBlue = 0x2E4B93, kButtonBlue = 0x3F5FAE, kGlass = 0xC9D5BC, kInk = 0x1E2A22, kInkDim = 0x55644F, kPale = 0xE6ECF7;
-constexpr int kAmperes = 3, kContinuity = 5, kDiodeTest = 6;  // of the value "function"
-constexpr float kButton = 1.06f, kGap = 0.12f;                // [hole steps]
+constexpr int kAmperes = 3, kContinuity = 5;    // of the value "function"
+constexpr float kButton = 1.06f, kGap = 0.12f;  // [hole steps]
 
 int function_of(const Part& part) { return int(value_of(part, "function")); }
 

@@ -99,9 +99,9 @@ void Sheets::end(Paint& paint, Sheet& sheet) {
     piece.low = all.low, piece.high = all.high;
     piece.first_run = unsigned(sheet.runs.size());
     piece.has_runs = piece.indices >= kLongPiece;
-    for (unsigned from = 0; piece.has_runs && from < piece.indices; from += kRunIndices) {
-      Around run(sheet.vertices[index[from]].pos);
-      for (unsigned k = from + 1; k < std::min(from + kRunIndices, piece.indices); ++k) run.take(sheet.vertices[index[k]].pos);
+    for (unsigned first = 0; piece.has_runs && first < piece.indices; first += kRunIndices) {
+      Around run(sheet.vertices[index[first]].pos);
+      for (unsigned k = first + 1; k < std::min(first + kRunIndices, piece.indices); ++k) run.take(sheet.vertices[index[k]].pos);
       sheet.runs.push_back({run.low, run.high});
     }
     piece.hash = hash_of(vertex, piece.vertices, index, piece.indices, piece.first_vertex);

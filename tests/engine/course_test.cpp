@@ -126,6 +126,7 @@ TEST_P(Course, HasWhatATextbookHas) {
   for (const StepKind kind : {StepKind::kRead, StepKind::kPredict, StepKind::kExplain, StepKind::kFree})
     EXPECT_TRUE(kinds.count(kind)) << key(kind);
   EXPECT_TRUE(kinds.count(StepKind::kBuild) || kinds.count(StepKind::kHunt));
+  EXPECT_TRUE(questions < 2 || right_first < questions) << "the first answer is always the right one";
   EXPECT_FALSE(l.cautions.empty());
   EXPECT_FALSE(l.misconceptions.empty());
   EXPECT_FALSE(l.curriculum.empty());
