@@ -433,7 +433,7 @@ export class Host {
     const on = this.listener(this.field);
     on('beforeinput', (event) => {
       if (event.isComposing) return;
-      if (event.inputType === 'insertText' && event.data) this.sendText(event.data);
+      if ((event.inputType === 'insertText' || event.inputType === 'insertFromPaste') && event.data) this.sendText(event.data);
       else if (this.keyUnnamed && event.inputType === 'deleteContentBackward') this.tapKey('Backspace');
       else if (this.keyUnnamed && event.inputType === 'insertLineBreak') this.tapKey('Enter');
       event.preventDefault();
@@ -442,10 +442,6 @@ export class Host {
       this.sendText(event.data ?? '');
       // Never empty: an on-screen keyboard says nothing of deleting from an empty field.
       this.field.value = ' ';
-    });
-    on('paste', (event) => {
-      event.preventDefault();
-      this.sendText(event.clipboardData?.getData('text/plain') ?? '');
     });
     this.field.value = ' ';
   }

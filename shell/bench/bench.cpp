@@ -109,7 +109,11 @@ void Bench::gesture(const Gesture& g) {
   if (g.scale != 1) desk_.camera.zoom({g.x, g.y}, g.scale);
 }
 
-void Bench::preferences(const Preferences& preferences) { desk_.view.reduced_motion = preferences.reduced_motion; }
+void Bench::preferences(const Preferences& preferences) {
+  desk_.view.reduced_motion = preferences.reduced_motion;
+  if (desk_.paint.more_contrast != preferences.more_contrast) desk_.sheets.forget();
+  desk_.paint.more_contrast = preferences.more_contrast;
+}
 
 void Bench::let_go() {
   desk_.release_all();

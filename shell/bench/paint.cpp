@@ -198,6 +198,7 @@ void Paint::fill(const Outline& given, const Fill& fill) {
 }
 
 void Paint::stroke(const Outline& given, float width, ImU32 colour) {
+  colour = drawn(colour);
   if (vector) return vector->stroke(given, width, ink(colour));
   Outline o = given;
   tidy(o);
@@ -232,6 +233,9 @@ float profile_at(std::span<const Across> profile, float at) {
 }
 }  // namespace
 
+// Of a body's edge where more contrast is asked for: 3 : 1 against the board for any colour, WCAG 2.2, 1.4.11.
+constexpr float kEdgeShade = -0.75f;
+
 void Paint::body(std::span<const Station> s, std::span<const Across> profile, bool lit_from_top) {
   if (vector) return vector->body(s, profile, opacity);
   constexpr int kMostColumns = 16;
@@ -252,6 +256,7 @@ void Paint::body(std::span<const Station> s, std::span<const Across> profile, bo
     const float lit = lit_from_top ? std::clamp(0.5f + 1.5f * dot(normal, {0.35f, 0.94f}), 0.0f, 1.0f) : 1.0f;
     const float r = std::max(s[i].radius - half, 0.0f), edge = s[i].radius + half;
     const auto tone = [&](int k) {
+      if (more_contrast && lit_from_top && (k == 0 || k == inner - 1)) return ink(theme::shade(s[i].colour, kEdgeShade));
       const float plain = profile[size_t(k)].shade;
       return ink(theme::shade(s[i].colour, plain * lit + mirrored[k] * (1 - lit)));
     };
@@ -290,6 +295,7 @@ void Paint::tube(std::span<const ImVec2> points, float radius, ImU32 colour, boo
 }
 
 void Paint::path(std::span<const ImVec2> points, float width, ImU32 colour) {
+  colour = drawn(colour);
   if (vector) return vector->line(points, width, ink(colour));
   static constexpr Across kFlat[] = {{-1, 0}, {1, 0}};
   const int n = int(points.size());
@@ -421,6 +427,7 @@ void Paint::glow(ImVec2 centre, float rx, float ry, std::span<const Fill::Stop> 
 }
 
 void Paint::hole(ImVec2 c, float r, ImU32 rim, ImU32 top, ImU32 bottom) {
+  rim = drawn(rim);
   if (vector) return vector->hole(c, r, rim, theme::mix(top, bottom, 0.4f));
   // Four octagons: the softened outside, the rim twice, the dark mouth; then the mouth filled, darker at its top.
   const float out = r * 1.42f, mouth = r, f = px * 0.5f;

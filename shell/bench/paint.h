@@ -82,6 +82,7 @@ class Paint {
   float px = 1;       // one device pixel [CSS px]
   Vector* vector = nullptr;  // when set, shapes are written there (vector.h) instead of becoming vertices
   float opacity = 1;  // multiplies every alpha: ghosts of parts being placed
+  bool more_contrast = false;  // letters and lines as theme::stronger has them, bodies and wires with dark edges
 
   void begin(ImDrawList* target, float dpr);
   // What follows changes by itself, apart from what stands before it: a piece of the picture (picture.h).
@@ -116,6 +117,7 @@ class Paint {
 
  private:
   ImU32 ink(ImU32 colour) const { return opacity >= 1 ? colour : theme::fade(colour, opacity); }
+  ImU32 drawn(ImU32 colour) const { return more_contrast ? theme::stronger(colour) : colour; }  // of letters and lines
   ImVec2 white() const { return uv_; }
   Index reserve(int indices, int vertices);
   void put(ImVec2 p, ImU32 colour) { list->PrimWriteVtx(p, uv_, colour); }

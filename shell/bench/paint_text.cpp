@@ -27,17 +27,18 @@ int steps_for(float reach) { return std::clamp(int(reach / 7) + 6, 8, 48); }
 
 void Paint::text(ImVec2 at, float anchor, float em, ImU32 colour, std::string_view words, Weight weight) {
   if (words.empty()) return;
+  colour = drawn(colour);
   if (vector) {
     const float width = text_width(em, words, weight);
     return vector->text({at.x - anchor * width, at.y}, em, width, ink(colour), words, weight == Weight::kStrong, false);
   }
-  const std::string drawn = visual_order(words);
-  const ImFont* font = face(weight, em, drawn);
+  const std::string shown = visual_order(words);
+  const ImFont* font = face(weight, em, shown);
   const float size = em * kLine;
   // On a device pixel, or the letters blur.
   const float x = std::round((at.x - anchor * text_width(em, words, weight)) / px) * px;
   const float y = std::round((at.y - size * 0.5f) / px) * px;
-  list->AddText(font, size, {x, y}, ink(colour), drawn.data(), drawn.data() + drawn.size());
+  list->AddText(font, size, {x, y}, ink(colour), shown.data(), shown.data() + shown.size());
 }
 
 float Paint::text_width(float em, std::string_view words, Weight weight) const {
@@ -46,13 +47,14 @@ float Paint::text_width(float em, std::string_view words, Weight weight) const {
 }
 
 void Paint::text_upright(ImVec2 at, float em, ImU32 colour, std::string_view words) {
+  colour = drawn(colour);
   const float w = text_width(em, words), h = em * kLine;
   if (vector) return vector->text({at.x, at.y + w / 2}, em, w, ink(colour), words, false, true);
   const int first = list->VtxBuffer.Size;
-  const std::string drawn = visual_order(words);
-  const ImFont* font = face(Weight::kBody, em, drawn);
+  const std::string shown = visual_order(words);
+  const ImFont* font = face(Weight::kBody, em, shown);
   const ImVec2 corner = {std::floor(at.x - w / 2), std::floor(at.y - h / 2)};
-  list->AddText(font, h, corner, ink(colour), drawn.data(), drawn.data() + drawn.size());
+  list->AddText(font, h, corner, ink(colour), shown.data(), shown.data() + shown.size());
   const ImVec2 middle = corner + ImVec2{w / 2, h / 2};
   for (int i = first; i < list->VtxBuffer.Size; ++i) {
     const ImVec2 d = list->VtxBuffer[i].pos - middle;

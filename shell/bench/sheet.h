@@ -86,6 +86,7 @@ uint64_t hash_of(const ImDrawVert* vertices, unsigned count, const ImDrawIdx* in
 class Sheets {
  public:
   void begin_frame();
+  void forget() { sheets_.clear(); }  // what all drawings read has changed
   // Puts the sheet called `name` into the frame; `draw` draws it onto `paint` if its key is another than when it was last
   // drawn.
   template <class Draw>

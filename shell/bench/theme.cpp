@@ -58,6 +58,19 @@ ImU32 fade(ImU32 colour, float alpha) {
   return (colour & ~ImU32(IM_COL32_A_MASK)) | (ImU32(a + 0.5f) << IM_COL32_A_SHIFT);
 }
 
+ImU32 stronger(ImU32 colour) {
+  static constexpr struct {
+    uint32_t plain, strong;
+  } kTable[] = {{kLettering, kBlack},        {kCaseText, kBlack},         {kCaseSmall, kBlack},      {kCardText, kBlack},
+                {kCardDim, kBlack},          {kDiscText, kBlack},         {kDanger, 0x7E1A12},       {kCompartmentText, kWhite},
+                {kDisplayDim, kWhite},       {kDisplayText, 0xFFD98A},    {kDisplayOff, kDisplayDim}, {kPillText, kWhite},
+                {kMouldText, kWhite},        {kCanStripe, kWhite},        {kSelect, 0xFFD98A},       {kRailPlus, 0x8E1B14},
+                {kRailMinus, 0x123F7A},      {kCompartmentLine, 0xA9BEC4}, {kCardLine, kCardDim},     {kHoleRim, 0x8A7F6A}};
+  for (const auto& entry : kTable)
+    if (((colour ^ rgb(entry.plain)) & ~ImU32(IM_COL32_A_MASK)) == 0) return (rgb(entry.strong) & ~ImU32(IM_COL32_A_MASK)) | (colour & IM_COL32_A_MASK);
+  return colour;
+}
+
 double luminance(uint32_t hex) {
   // Relative luminance of sRGB, Web Content Accessibility Guidelines 2.2, "relative luminance".
   const auto linear = [](uint32_t v) {

@@ -177,5 +177,7 @@ ImU32 fade(ImU32 colour, float alpha);           // alpha multiplied
 // WCAG relative luminance and contrast ratio of two opaque colours.
 double luminance(uint32_t hex);
 double contrast(uint32_t a, uint32_t b);
+// The colour of letters and lines for who asks for more contrast: 7 : 1 and more for text, WCAG 2.2, 1.4.6; alpha kept. Other colours stay.
+ImU32 stronger(ImU32 colour);
 
 }  // namespace tiepoint::theme

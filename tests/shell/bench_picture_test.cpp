@@ -113,6 +113,43 @@ TEST(BenchPicture, ColoursHaveEnoughContrast) {
   for (const auto& p : pairs) EXPECT_GE(contrast(p.text, p.behind), p.least) << std::hex << p.text << " on " << p.behind;
 }
 
+// For who asks the system for more contrast: WCAG 2.2, 1.4.6 (7 : 1) for letters, and 3 : 1 for the edge of any wire.
+TEST(BenchPicture, WithMoreContrastLettersHaveSevenToOneAndEdgesAreDark) {
+  using namespace theme;
+  const struct {
+    uint32_t text, behind;
+  } pairs[] = {{kPillText, kPill},      {kCompartmentText, kCompartment}, {kCompartmentText, kCompartmentHover}, {kCardText, kCard}, {kCardDim, kCard},
+               {kCardText, kFieldHover}, {kDanger, kField},               {kDisplayText, kDisplay}, {kDisplayDim, kDisplay}, {kCaseText, kCase},
+               {kCaseSmall, kCase},     {kDisplayDim, kStrip},            {kSelect, kCompartment}, {kLettering, kBoardBottom}, {kMouldText, kMould},
+               {kCanStripe, kCan},      {kDiscText, kDisc},               {kRailPlus, kBoard},     {kRailMinus, kBoard}};
+  for (const auto& p : pairs) {
+    const ImU32 drawn = stronger(rgb(p.text));
+    const uint32_t hex = (drawn & 255) << 16 | (drawn & 0xFF00) | ((drawn >> 16) & 255);
+    EXPECT_GE(contrast(hex, p.behind), 7.0) << std::hex << p.text << " on " << p.behind;
+  }
+  EXPECT_EQ(stronger(rgb(kLettering, 0.5f)), rgb(kBlack, 0.5f));
+  EXPECT_EQ(stronger(rgb(kJoin)), rgb(kJoin));
+
+  Hands hands;
+  hands.bench.load(example_board("two-in-series"));
+  hands.frames(2);
+  const Image plain = hands.picture("plain");
+  hands.host.preferences({.more_contrast = true});
+  hands.frames(2);
+  const Image strong = hands.picture("more-contrast");
+  // Along a line down through the resistor's body the darkest place is its edge.
+  const auto darkest = [&](const Image& image) {
+    int least = 765;
+    const ImVec2 middle = hands.at("part.R1");
+    for (float dy = -14; dy <= 14; dy += 1) least = std::min(least, brightness(at(image, {middle.x, middle.y + dy})));
+    return least;
+  };
+  EXPECT_LT(darkest(strong), darkest(plain) - 60);
+  hands.host.preferences({});
+  hands.frames(2);
+  EXPECT_EQ(hands.picture("plain-again").rgba, plain.rgba);
+}
+
 // What tells of a state without letters: 1.4.11. Amber is lost on a board's cream, so the outline of what is selected has a dark rim.
 TEST(BenchPicture, MarksAndGraphicsHaveThreeToOne) {
   using namespace theme;
