@@ -1,6 +1,6 @@
 // The dialog in which a teacher hides a fault of her choice; chance hides some from the menu.
 import {el, showDialog} from './dom.js';
-import {say} from './words.js';
+import {say, sayError} from './words.js';
 
 /** @typedef {{part?: string, rail?: string, what: string, times?: number}} Fault */
 
@@ -32,7 +32,7 @@ export function showHide(app) {
   const hide = (/** @type {Event} */ event) => {
     event.preventDefault();
     const fault = Number(kinds.value), answer = app.bench.call({do: 'hide', fault});
-    told.textContent = answer.ok ? say('hide.done', {where: where(faults[fault]), what: what(faults[fault])}) : answer.error.text;
+    told.textContent = answer.ok ? say('hide.done', {where: where(faults[fault]), what: what(faults[fault])}) : sayError(answer.error);
     look();
   };
   const button = el('button', {type: 'submit', class: 'action strong', id: 'hide-do'}, say('hide.do'));

@@ -16,7 +16,7 @@ Desk::Desk() = default;
 Desk::~Desk() = default;
 
 std::string phrase(std::string_view key, const Error& e) {
-  return say(key, {{"part", e.part}, {"lead", e.lead}, {"hole", e.hole}, {"found", e.found}, {"expected", e.expected}});
+  return say(key, {{"part", e.part}, {"lead", e.lead}, {"hole", e.hole}, {"found", said_in_language(e.found)}, {"expected", said_in_language(e.expected)}});
 }
 
 std::string text(const Message& message) { return message.key.empty() ? std::string() : phrase(message.key, message.error); }

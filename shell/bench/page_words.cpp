@@ -169,11 +169,10 @@ void write_step(PageJson& out, std::string_view name, const Edit* edit, const Bo
 
 void write_error(PageJson& out, const Error& error) {
   out.object().member("code", key(error.code)).member("text", text(error));
-  const std::pair<std::string_view, const std::string*> places[] = {{"part", &error.part},   {"lead", &error.lead},
-                                                                    {"hole", &error.hole},   {"found", &error.found},
-                                                                    {"expected", &error.expected}, {"pointer", &error.pointer}};
+  const std::pair<std::string_view, std::string> places[] = {{"part", error.part}, {"lead", error.lead}, {"hole", error.hole}, {"found", said_in_language(error.found)},
+                                                             {"expected", said_in_language(error.expected)}, {"pointer", error.pointer}};
   for (const auto& [name, content] : places)
-    if (!content->empty()) out.member(name, *content);
+    if (!content.empty()) out.member(name, content);
   if (error.line > 0) out.member("line", error.line).member("column", error.column);
   out.end_object();
 }

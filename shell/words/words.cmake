@@ -28,7 +28,7 @@ function(tiepoint_add_words target)
     tiepoint_words_command(${language}.json words_table_${language} ${table})
     list(APPEND tables ${table})
   endforeach()
-  add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${TIEPOINT_WORDS_DIR}/lesson_words.cpp
+  add_library(${target} STATIC ${TIEPOINT_WORDS_DIR}/words.cpp ${TIEPOINT_WORDS_DIR}/finding_words.cpp ${TIEPOINT_WORDS_DIR}/phrases.cpp ${TIEPOINT_WORDS_DIR}/lesson_words.cpp
               ${TIEPOINT_WORDS_DIR}/value_words.cpp ${TIEPOINT_WORDS_DIR}/languages.cpp ${tables})
   target_compile_options(${target} PRIVATE -fno-exceptions -fno-rtti)
   target_link_libraries(${target} PUBLIC tiepoint_flags tiepoint_engine)

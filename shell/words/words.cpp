@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "engine/parts/marking.h"
+#include "shell/words/phrases.h"
 #include "shell/words/table.h"
 
 namespace tiepoint {
@@ -113,6 +114,10 @@ std::string say(std::string_view key, std::span<const Argument> arguments) { ret
 
 std::string say(std::string_view key, std::initializer_list<Argument> arguments) {
   return say(key, std::span<const Argument>(arguments.begin(), arguments.size()));
+}
+
+std::string said_in_language(std::string_view english) {
+  return say("language.tag").substr(0, 2) == "en" ? std::string(english) : look_up_phrase(english);
 }
 
 std::string_view plural_class(std::string_view language, std::string_view number) {

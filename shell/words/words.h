@@ -23,6 +23,10 @@ struct Argument {
 std::string say(std::string_view key, std::initializer_list<Argument> arguments);
 std::string say(std::string_view key, std::span<const Argument> arguments);
 
+// What an error found or expected ("a1 to j30", "at most 400 parts"), in the language: the engine says it in English, and messages called
+// "phrase." and the English words with {names} for what varies tell how another language says it. What no message fits stays as it is.
+std::string said_in_language(std::string_view english);
+
 // The plural class of a number as written, in a language, by the rules of CLDR (from memory; held against Intl by the tests): "one",
 // "two", "other". A language that is not known counts as English does.
 std::string_view plural_class(std::string_view language, std::string_view number);

@@ -156,5 +156,25 @@ TEST(Words, AnUnknownKeyShowsItself) {
   EXPECT_FALSE(has_words("no.such.key"));
 }
 
+TEST(Words, WhatAnErrorExpectsIsSaidInTheLanguageOfThePage) {
+  const Speaking speaking("de");
+  EXPECT_EQ(said_in_language("a1 to j30"), "a1 bis j30");
+  EXPECT_EQ(said_in_language("a1 to j30, top-1 to top-25, bottom+1 to bottom+25"), "a1 bis j30, top-1 bis top-25, bottom+1 bis bottom+25");
+  EXPECT_EQ(said_in_language("0.1 Ω to 1.5 GΩ"), "0,1 Ω bis 1,5 GΩ");
+  EXPECT_EQ(said_in_language("one of red, green"), "eines von red, green");
+  EXPECT_EQ(said_in_language("400 parts"), "400 Teile");
+  EXPECT_EQ(said_in_language("1 to 24 letters, digits, - or _, a letter first"), "1 bis 24 Buchstaben, Ziffern, - oder _, zuerst ein Buchstabe");
+  EXPECT_EQ(said_in_language("a lesson to be opened first"), "erst eine geöffnete Lektion") << "the message with more of its own words";
+  EXPECT_EQ(said_in_language("anode, cathode"), "anode, cathode");
+  EXPECT_EQ(said_in_language("to"), "to");
+  EXPECT_EQ(said_in_language(" to "), " to ");
+  EXPECT_EQ(said_in_language(""), "");
+}
+
+TEST(Words, InEnglishAnErrorSaysWhatTheEngineSays) {
+  for (const std::string_view words : {"a1 to j30, top-1 to top-25", "0.1 Ω to 1.5 GΩ", "one of red, green", "400 parts", "this board"})
+    EXPECT_EQ(said_in_language(words), words);
+}
+
 }  // namespace
 }  // namespace tiepoint

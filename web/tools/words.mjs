@@ -106,7 +106,9 @@ export function unused(english) {
   const begun = [...new Set([...[...code.matchAll(/["'`]([a-z][\w.-]*[.-])(?:["'`]|\$\{)/g)].map((found) => found[1]),
     ...[...code.matchAll(/\bword\('([\w-]+)'/g)].map((found) => `${found[1]}.`)])].filter((name) => name.length > 2);
   const followed = [...new Set([...code.matchAll(/\$\{\w+\}(\.[\w.-]+)[`$]/g)].map((found) => found[1]))];
-  return Object.keys(english).filter((key) => !kOwn.test(key) && !whole.has(key) && !begun.some((name) => key.startsWith(name)) &&
+  // What errors say in English is looked up by those words (shell/words/phrases.cpp): the longest stretch between {names} stands in the code.
+  const kPhrase = /^phrase\./, stretch = (/** @type {string} */ key) => key.replace(kPhrase, '').split(/\{\w+\}/).sort((a, b) => b.length - a.length)[0];
+  return Object.keys(english).filter((key) => kPhrase.test(key) ? !code.includes(stretch(key)) : !kOwn.test(key) && !whole.has(key) && !begun.some((name) => key.startsWith(name)) &&
     !followed.some((end) => key.endsWith(end) && whole.has(key.slice(0, -end.length))));
 }
 
