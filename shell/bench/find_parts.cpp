@@ -60,7 +60,9 @@ Haystack words_of(const PartType& type) {
   split(lower(say("kind." + key)), kBetween, h.name);
   if (const std::string box = "bench.box." + key; has_words(box)) split(lower(say(box)), kBetween, h.name);
   split(lower(type.search), kBetween, h.purpose);
-  if (const std::string more = "search." + key; has_words(more)) split(lower(say(more)), kBetween, h.purpose);
+  // The same words in the language of the page.
+  for (size_t k = 0, english = h.purpose.size(); k < english; ++k)
+    if (const std::string word = "find." + h.purpose[k]; has_words(word)) split(lower(say(word)), kBetween, h.purpose);
   split(lower(say("group." + std::string(type.group))), kBetween, h.group);
   for (const ValueSpec& value : type.values)
     for (const std::string_view option : value.options) {

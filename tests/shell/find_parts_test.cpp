@@ -6,6 +6,7 @@
 #include "shell/bench/page_api.h"
 #include "shell/words/words.h"
 #include "tests/shell/hands.h"
+#include "tests/shell/speaking.h"
 
 namespace tiepoint {
 namespace {
@@ -25,6 +26,22 @@ TEST(FindParts, EveryKindIsFoundFirstByItsWholeName) {
     ASSERT_FALSE(found.empty()) << kind->key;
     EXPECT_EQ(found.front().kind, kind) << kind->key << ": " << keys(found, 4);
   }
+}
+
+TEST(FindParts, PurposeIsUnderstoodInTheLanguageOfThePageAndInEnglish) {
+  const struct {
+    const char *language, *words, *kind;
+  } asked[] = {{"de", "Licht", "led"},         {"de", "Messgerät", "meter"},     {"de", "zählen", "cd4017"},     {"de", "sensor Temperatur", "thermistor"},
+               {"es", "sonido", "buzzer"},     {"es", "batería", "battery-pack"}, {"es", "regulador", "lm7805"},  {"es", "linterna", "filament-lamp"},
+               {"he", "חיישן", "thermistor"}, {"he", "סוללה", "coin-cell"},     {"he", "צליל", "loudspeaker"}, {"he", "sound", "buzzer"}};
+  for (const auto& [language, words, kind] : asked) {
+    const Speaking speaking(language);
+    const std::vector<Part> found = find_parts(words);
+    EXPECT_TRUE(holds(found, kind)) << language << " " << words << ": " << keys(found);
+  }
+  const Speaking speaking("de");
+  EXPECT_EQ(find_parts("Licht").front().kind->key, "led");
+  EXPECT_FALSE(holds(find_parts("Licht"), "resistor"));
 }
 
 TEST(FindParts, PurposeFindsWhatServesIt) {

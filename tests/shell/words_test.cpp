@@ -14,6 +14,7 @@
 #include "shell/words/languages.h"
 #include "shell/words/part_facts.h"
 #include "shell/words/table.h"
+#include "tests/shell/speaking.h"
 
 namespace tiepoint {
 namespace {
@@ -91,12 +92,6 @@ TEST(Words, ArgumentsFillTheirPlacesAndMissingOnesPrintAsNothing) {
   EXPECT_EQ(say("part.from-to", {{"from", "e12"}, {"to", "e16"}}), "e12 to e16");
   EXPECT_EQ(say("part.from-to", {{"from", "e12"}}), "e12 to ");
 }
-
-// Speaks a language for one test.
-struct Speaking {
-  explicit Speaking(std::string_view language) { EXPECT_TRUE(use_language(language)); }
-  ~Speaking() { use_language("en"); }
-};
 
 TEST(Words, EveryLanguageHasAWordForEveryKey) {
   std::set<std::string_view> keys;

@@ -108,7 +108,8 @@ export function unused(english) {
   const followed = [...new Set([...code.matchAll(/\$\{\w+\}(\.[\w.-]+)[`$]/g)].map((found) => found[1]))];
   // What errors say in English is looked up by those words (shell/words/phrases.cpp): the longest stretch between {names} stands in the code.
   const kPhrase = /^phrase\./, stretch = (/** @type {string} */ key) => key.replace(kPhrase, '').split(/\{\w+\}/).sort((a, b) => b.length - a.length)[0];
-  return Object.keys(english).filter((key) => kPhrase.test(key) ? !code.includes(stretch(key)) : !kOwn.test(key) && !whole.has(key) && !begun.some((name) => key.startsWith(name)) &&
+  const sought = new Set(sources(`${root}engine/parts`, /\.cpp$/).flatMap((text) => [...text.matchAll(/"([^"\n]*)"/g)].flatMap(([, words]) => words.split(' '))));
+  return Object.keys(english).filter((key) => kPhrase.test(key) ? !code.includes(stretch(key)) : key.startsWith('find.') ? !sought.has(key.slice(5)) : !kOwn.test(key) && !whole.has(key) && !begun.some((name) => key.startsWith(name)) &&
     !followed.some((end) => key.endsWith(end) && whole.has(key.slice(0, -end.length))));
 }
 
