@@ -191,7 +191,7 @@ class PartRow {
     actions.append(el('button', {type: 'button', class: 'action', dataset: {act: 'remove'}, 'aria-label': say('part.remove.name', {part: part.name}),
       onclick: () => app.remove(this.part.name)}, say('part.remove')));
     if (part.seat !== 'mat' && !part.wire && !isNote(part)) this.why = new Why(app, part.name);
-    this.more.append(this.leads, this.bands, ...(this.why ? [this.why.node] : []), ...values, this.moveForm(), actions);
+    this.more.append(this.leads, this.bands, ...(this.why ? [this.why.node] : []), ...values, this.moveForm(), this.stepButtons(), actions);
   }
 
   /** @param {Value} value */
@@ -229,6 +229,22 @@ class PartRow {
       for (const field of fields) this.report(field, answer);
     });
     return form;
+  }
+
+  /** All of it by one hole; for what lies on the mat, a note or a supply, the only way without a hand on the canvas. */
+  stepButtons() {
+    const {app, part} = this, ways = /** @type {const} */ ([['left', '←', -1, 0], ['up', '↑', 0, -1], ['down', '↓', 0, 1], ['right', '→', 1, 0]]);
+    return el('div', {class: 'field steps', role: 'group', 'aria-label': say('part.step', {part: part.name})}, el('span', {class: 'field-name', 'aria-hidden': 'true'}, say('part.step.by')),
+      ...ways.map(([way, sign, dx, dy]) => el('button', {type: 'button', class: 'action', dataset: {step: way}, 'aria-label': say(`part.step.${way}`, {part: part.name}),
+        onclick: () => this.step(way, dx, dy)}, sign)));
+  }
+
+  /** @param {string} way @param {number} dx @param {number} dy [holes] */
+  step(way, dx, dy) {
+    const {app, part: {name}} = this;
+    if (!app.try({do: 'move', part: name, by: [dx, dy]}).ok) return;
+    const where = this.where.textContent ?? '';
+    app.announcer.say(where ? say('part.stepped', {part: name, where}) : say(`part.step.${way}`, {part: name}));
   }
 
   /** Marks a field whose content was refused. @param {HTMLInputElement} field @param {{ok: boolean}} answer */

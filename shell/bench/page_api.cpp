@@ -137,9 +137,17 @@ Status do_place(Request& request) {
   return done_with(request, request.bench.act({PlacePart{std::move(part).value()}}));
 }
 
+constexpr int kLongestMove = 200;  // [holes]
+
 Status do_move(Request& request) {
   const Result<const Part*> part = part_of(request);
   if (!part) return part.error();
+  if (const Json* by = find(request.json, "by")) {
+    const auto is_step = [](const Json& one) { return one.IsInt() && std::abs(one.GetInt()) <= kLongestMove; };
+    if (!by->IsArray() || by->Size() != 2 || !is_step((*by)[0]) || !is_step((*by)[1])) return wrong_type("by", "two whole numbers of holes");
+    const Result<Edit> edit = nudge_parts(request.board(), std::vector<std::string>{(*part)->name}, (*by)[0].GetInt(), (*by)[1].GetInt());
+    return edit ? done_with(request, request.bench.act(*edit)) : Status(edit.error());
+  }
   Result<std::vector<Hole>> holes = read_holes(request.json, request.board(), *(*part)->kind, (*part)->name);
   if (!holes) return holes.error();
   int turn = (*part)->turn;

@@ -6,6 +6,7 @@
 //   {"do": "edit", "edit": {...}}              any Edit (engine/file/json.h)                     -> part
 //   {"do": "place", "kind", "holes": ["a5", "a10"], "turn": 0, "values": {"resistance": "4k7"}}  -> part
 //   {"do": "move", "part", "holes": [...], "turn"}   one hole per lead, the first alone for rigid parts
+//   {"do": "move", "part", "by": [1, 0]}   all of it by whole holes, to the right and downwards
 //   {"do": "set", "part", "key", "text": "4k7"} or "number": 4700
 //   {"do": "press", "part", "down": true}
 //   {"do": "undo"} {"do": "redo"}                                                              -> part

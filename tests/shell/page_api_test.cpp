@@ -392,5 +392,26 @@ TEST_F(PageApi, SignsThatCannotBeShownAreRefusedAndTheOldOnesStay) {
   EXPECT_EQ(bench.desk().signs.flags.size(), 1u);
 }
 
+TEST_F(PageApi, APartMovesByWholeHolesWithAllItsLeadsOrOnTheMatAndUndoTakesItBack) {
+  load_example("one-button");
+  const std::string before = board();
+  const Board& b = bench.session().board();
+  const auto where = [&](const char* name, size_t lead) { return b.name_of(b.find(name)->leads[lead]); };
+  ASSERT_EQ(where("R1", 0), "b10");
+  done(R"({"do":"move","part":"R1","by":[0,1]})");
+  EXPECT_EQ(where("R1", 0), "c10");
+  EXPECT_EQ(where("R1", 1), "c15");
+  const MatPoint supply = b.find("PS1")->mat;
+  done(R"({"do":"move","part":"PS1","by":[-2,-1]})");
+  EXPECT_EQ(b.find("PS1")->mat.x, supply.x - 2);
+  EXPECT_EQ(b.find("PS1")->mat.y, supply.y - 1);
+  EXPECT_EQ(refused(R"({"do":"move","part":"R1","by":[0,100]})"), "off-board");
+  for (const char* by : {"[1]", "[1.5,0]", "[1,0,0]", "7", "[1000,0]", R"(["1",0])"})
+    EXPECT_EQ(refused(R"({"do":"move","part":"R1","by":)" + std::string(by) + "}"), "wrong-type") << by;
+  done(R"({"do":"undo"})");
+  done(R"({"do":"undo"})");
+  EXPECT_EQ(board(), before);
+}
+
 }  // namespace
 }  // namespace tiepoint
