@@ -241,10 +241,9 @@ class PartRow {
 
   /** @param {string} way @param {number} dx @param {number} dy [holes] */
   step(way, dx, dy) {
-    const {app, part: {name}} = this;
+    const {app, part: {name, seat}} = this;
     if (!app.try({do: 'move', part: name, by: [dx, dy]}).ok) return;
-    const where = this.where.textContent ?? '';
-    app.announcer.say(where ? say('part.stepped', {part: name, where}) : say(`part.step.${way}`, {part: name}));
+    app.announcer.say(seat === 'mat' ? say(`part.step.${way}`, {part: name}) : say('part.stepped', {part: name, where: this.where.textContent ?? ''}));
   }
 
   /** Marks a field whose content was refused. @param {HTMLInputElement} field @param {{ok: boolean}} answer */
