@@ -241,9 +241,8 @@ class PartRow {
 
   /** @param {string} way @param {number} dx @param {number} dy [holes] */
   step(way, dx, dy) {
-    const {app, part: {name, seat}} = this;
-    if (!app.try({do: 'move', part: name, by: [dx, dy]}).ok) return;
-    app.announcer.say(seat === 'mat' ? say(`part.step.${way}`, {part: name}) : say('part.stepped', {part: name, where: this.where.textContent ?? ''}));
+    const {app, part: {name}} = this;
+    if (app.try({do: 'move', part: name, by: [dx, dy]}).ok) app.announcer.say(say(`part.step.${way}`, {part: name}));
   }
 
   /** Marks a field whose content was refused. @param {HTMLInputElement} field @param {{ok: boolean}} answer */

@@ -62,6 +62,11 @@ for (const [tag, locale, direction] of [['de', 'de-AT', 'ltr'], ['es', 'es-MX', 
     await check(page);
     // Nothing is left that no catalogue knows: keys show themselves.
     assert.doesNotMatch(await page.evaluate(() => document.body.innerText), /\b(?:bar|menu|notebook|part|add|say|finding|lesson|state|kind|bench)\.[a-z]/);
+    // What is wrong and what would be right, and what the parts box is asked, are in that language too.
+    const {error} = await ask(page, {do: 'move', part: 'R1', holes: ['z99', 'b5']});
+    assert.equal(error.expected.split(', ')[0], said['phrase.{least} to {most}'].replace('{least}', 'a1').replace('{most}', 'j30'));
+    const found = (await ask(page, {do: 'find', text: said['find.sound'].split(' ')[0]})).found.map(({kind}) => kind);
+    assert.ok(found.includes('loudspeaker'), found.join());
     await page.click('#menu-button');
     await check(page);
     await page.keyboard.press('Escape');

@@ -96,6 +96,10 @@ test('a value is set, a part swapped, moved and removed by keyboard', {timeout: 
   await settle(page);
   assert.deepEqual(await page.evaluate(() => [...document.querySelectorAll('[data-key="R1 resistor"] [data-lead]')].map((field) => field.value)),
                    ['b10', 'b16'], 'fields follow the board while nobody writes in them');
+  await tabTo('[data-key="R1 resistor"] [data-step="left"]');
+  await page.keyboard.press('Enter');
+  assert.deepEqual((await r1()).leads.map((lead) => lead.hole), ['b9', 'b15']);
+  await page.waitForFunction(() => /R1 one hole to the left/.test(document.getElementById('status').textContent), undefined, {timeout: 3000});
   await tabTo('[data-key="R1 resistor"] [data-act="remove"]');
   await page.keyboard.press('Enter');
   await settle(page);
