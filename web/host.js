@@ -43,6 +43,7 @@ export function prepare(canvas, module) {
   const font = async (/** @type {string} */ name) => (await fetchFile(new URL(name, address))).arrayBuffer();
   begun = {program: new Program(address), script: import(address.href), fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : [])};
   for (const promise of [begun.script, begun.fonts]) promise.catch(() => {});  // told by load()
+  if (canvas) fit(canvas, measure(canvas, null));
   canvas?.getContext('webgl2', kContext);  // another process makes it, which takes as long as the files
   return begun;
 }
@@ -96,6 +97,27 @@ function giveBytes(m, bytes, use) {
   }
 }
 
+/** The place of the canvas on the page [CSS px] and its pixels. @param {HTMLCanvasElement} canvas @param {ResizeObserverEntry|null} entry */
+function measure(canvas, entry) {
+  const ratio = window.devicePixelRatio || 1;
+  const box = canvas.getBoundingClientRect();
+  let across = Math.max(1, Math.round(box.width * ratio)), down = Math.max(1, Math.round(box.height * ratio));
+  const exact = entry?.devicePixelContentBoxSize?.[0];
+  // Under an emulated ratio the box tells of the real screen: trust it only where both agree.
+  if (exact && Math.abs(exact.inlineSize - across) <= 2 && Math.abs(exact.blockSize - down) <= 2) {
+    across = Math.max(1, exact.inlineSize);
+    down = Math.max(1, exact.blockSize);
+  }
+  return {width: across / ratio, height: down / ratio, ratio, across, down};
+}
+
+/** Gives a canvas its pixels, unless it has them: every setting makes them anew, at a great price once WebGL is there.
+ * @param {HTMLCanvasElement} canvas @param {{across: number, down: number}} size */
+function fit(canvas, {across, down}) {
+  if (canvas.width !== across) canvas.width = across;
+  if (canvas.height !== down) canvas.height = down;
+}
+
 export class Host {
   /** @param {HTMLCanvasElement} canvas @param {any} module @param {HostOptions} options */
   constructor(canvas, module, options) {
@@ -116,9 +138,8 @@ export class Host {
     this.still = /** @type {?HTMLCanvasElement} */ (null);  // the last picture, while the canvas cannot show it
     this.off = new AbortController();
 
-    const {width, height, ratio} = this.measured = this.measure(null);
-    this.canvas.width = Math.round(width * ratio);
-    this.canvas.height = Math.round(height * ratio);
+    const {width, height, ratio} = this.measured = measure(canvas, null);
+    fit(canvas, this.measured);
     this.usesGpu = this.m._ui_init(width, height, ratio) === 1;
     if (!this.usesGpu) this.paper = canvas.getContext('2d', {alpha: false});
 
@@ -205,7 +226,7 @@ export class Host {
   resume() {
     if (!this.paused) return;
     this.paused = false;
-    const {across, down} = this.measure(null);
+    const {across, down} = measure(this.canvas, null);
     if (across !== this.canvas.width || down !== this.canvas.height) this.resize(null);
     if (this.context === 'gone') this.loser()?.restoreContext();
     this.kick();
@@ -295,28 +316,13 @@ export class Host {
   // ---- Size. The device-pixel box is exact where the browser has it.
 
   /** @param {ResizeObserverEntry|null} entry */
-  measure(entry) {
-    const ratio = window.devicePixelRatio || 1;
-    const box = this.canvas.getBoundingClientRect();
-    let across = Math.max(1, Math.round(box.width * ratio)), down = Math.max(1, Math.round(box.height * ratio));
-    const exact = entry?.devicePixelContentBoxSize?.[0];
-    // Under an emulated ratio the box tells of the real screen: trust it only where both agree.
-    if (exact && Math.abs(exact.inlineSize - across) <= 2 && Math.abs(exact.blockSize - down) <= 2) {
-      across = Math.max(1, exact.inlineSize);
-      down = Math.max(1, exact.blockSize);
-    }
-    return {width: across / ratio, height: down / ratio, ratio, across, down};
-  }
-
-  /** @param {ResizeObserverEntry|null} entry */
   resize(entry) {
     if (this.paused) return this.options.stale?.();
-    const size = this.measure(entry), {width, height, ratio, across, down} = size, before = this.measured;
+    const size = measure(this.canvas, entry), {width, height, ratio, across, down} = size, before = this.measured;
     // The observer tells of every size once that it was there from the first.
     if (before.width === width && before.height === height && before.ratio === ratio && this.canvas.width === across && this.canvas.height === down) return;
     this.measured = size;
-    if (this.canvas.width !== across) this.canvas.width = across;
-    if (this.canvas.height !== down) this.canvas.height = down;
+    fit(this.canvas, size);
     this.m._ui_resize(width, height, ratio);
     if (this.held) return;
     // Setting the size blanked the canvas: draw before it is shown.

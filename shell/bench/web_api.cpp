@@ -79,11 +79,10 @@ EMSCRIPTEN_KEEPALIVE void tp_font(int which, const uint8_t* bytes, int size) { f
 EMSCRIPTEN_KEEPALIVE int ui_init(float width, float height, float dpr) {
   const bool gl = make_gl_context() == 1;
   WebGl drawing;
-  if (gl) drawing.begin();  // another process compiles while the fonts are made here
+  if (gl) drawing.begin();  // another process compiles while fonts, board and notebook are made here: the first frame waits for it
   app = std::make_unique<App>(width, height, dpr, words_have_accents, drawing);
   app->bench.set_clock([] { return emscripten_get_now() / 1000; });
   app->gl = gl;
-  if (app->gl) start_gl();
   return app->gl ? 1 : 0;
 }
 
@@ -113,6 +112,7 @@ EMSCRIPTEN_KEEPALIVE void ui_prefs(int reduced_motion, int more_contrast, int da
 
 // Milliseconds until the next frame: 0 at the next display refresh, -1 when only input can change anything.
 EMSCRIPTEN_KEEPALIVE double ui_frame(double now_ms) {
+  if (app->drawing.waits()) start_gl();
   const double wake = app->host.frame(now_ms / 1000);
   if (app->drawing.ready() && app->host.take_fonts_changed()) app->drawing.put_fonts();
   app->frames += 1;
@@ -139,9 +139,8 @@ EMSCRIPTEN_KEEPALIVE int ui_cursor() { return app->host.cursor(); }
 
 EMSCRIPTEN_KEEPALIVE void ui_context_lost() { app->drawing.forget(); }
 EMSCRIPTEN_KEEPALIVE void ui_context_restored() {
-  if (app->drawing.ready()) return;
+  if (app->drawing.ready() || app->drawing.waits()) return;
   app->drawing.begin();
-  start_gl();
 }
 
 // For the tests and the benchmark, since the start: 0 frames built, 1 frames drawn; milliseconds spent 2 on the simulation, 3 on handing

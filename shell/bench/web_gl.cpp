@@ -47,6 +47,7 @@ void WebGl::begin() {
     glDeleteShader(shader);
   }
   glLinkProgram(program_);
+  glFlush();  // or the other process would hear of it when it is asked
 }
 
 bool WebGl::start() {
@@ -78,6 +79,7 @@ bool WebGl::start() {
   glActiveTexture(GL_TEXTURE0);
   glGenTextures(1, &texture_);
   put_fonts();
+  started_ = true;
   return true;
 }
 
