@@ -517,7 +517,7 @@ async function start() {
   example.catch(() => {});  // told by openExample
   const letters = await loadLanguage();
   const frame = framed ? new Frame() : null;
-  cover.textContent = say('app.loading');
+  cover.append(el('p', {}, say('app.loading')));
   canvas.setAttribute('role', 'application');
   canvas.setAttribute('aria-roledescription', say('canvas.role'));
   canvas.setAttribute('aria-describedby', 'bench-help');

@@ -31,21 +31,37 @@ const REVISIONS = /** @type {const} */ (['board', 'readings', 'view', 'camera'])
 const CURSORS = ['default', 'text', 'move', 'ns-resize', 'ew-resize', 'nesw-resize', 'nwse-resize', 'pointer', 'not-allowed'];
 const SCROLL_KEYS = new Set(['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'PageUp', 'PageDown', 'Home', 'End', 'Backspace']);
 
+/** [ms] the longest wait for a first paint: in a page that nobody sees there is none. */
+const kPaint = 150;
 /** ImGui smooths its own edges, and what has not changed stays in the picture. */
 const kContext = {alpha: false, antialias: false, depth: false, stencil: false, preserveDrawingBuffer: true};
 
-/** @type {?{program: Program, script: Promise<any>, fonts: Promise<ArrayBuffer[]>}} */
+/** @type {?{program: Program, script: Promise<any>, fonts: Promise<ArrayBuffer[]>, context: Promise<any>}} */
 let begun = null;
 
 /** Begins to fetch and compile the program and its fonts, for whoever mounts it soon. @param {HTMLCanvasElement} [canvas] @param {string} [module] */
 export function prepare(canvas, module) {
   const address = new URL(module ?? 'tiepoint.js', import.meta.url);
   const font = async (/** @type {string} */ name) => (await fetchFile(new URL(name, address))).arrayBuffer();
-  begun = {program: new Program(address), script: import(address.href), fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : [])};
+  begun = {
+    program: new Program(address), script: import(address.href),
+    fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : []),
+    context: canvas ? painted().then(() => makeContext(canvas)) : Promise.resolve(),
+  };
   for (const promise of [begun.script, begun.fonts]) promise.catch(() => {});  // told by load()
-  if (canvas) fit(canvas, measure(canvas, null));
-  canvas?.getContext('webgl2', kContext);  // another process makes it, which takes as long as the files
   return begun;
+}
+
+/** What the page shows so far is on the screen: no browser paints while it makes a context. @returns {Promise<void>} */
+const painted = () => new Promise((resolve) => {
+  requestAnimationFrame(() => setTimeout(resolve));
+  setTimeout(resolve, document.hidden ? 0 : kPaint);
+});
+
+/** Another process makes it, which takes as long as the files. @param {HTMLCanvasElement} canvas */
+function makeContext(canvas) {
+  fit(canvas, measure(canvas, null));
+  canvas.getContext('webgl2', kContext);
 }
 
 /** Begins to fetch the second half too: there will be a board that needs it. */
@@ -55,8 +71,9 @@ export function prepareMore() {
 
 /** The module itself, with its words. @param {HostOptions} options @param {HTMLCanvasElement} [canvas] */
 async function load(options, canvas) {
-  const {program, script, fonts} = begun ?? prepare(canvas, options.module);
+  const {program, script, fonts, context} = begun ?? prepare(canvas, options.module);
   begun = null;
+  await context;
   const create = (await script).default;
   const module = await new Promise((resolve, reject) => create({canvas, instantiateWasm: (/** @type {WebAssembly.Imports} */ imports, /** @type {(instance: WebAssembly.Instance) => void} */ done) => {
     program.start(imports).then(done, reject);
