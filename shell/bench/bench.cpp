@@ -331,7 +331,9 @@ double Bench::frame(const FrameIn& in) {
   Desk& d = desk_;
   d.now = in.now;
   d.wake = kSleep;
-  const float strip = parts_box_height(in.width, in.height);
+  // Where there is no room for board, hill and box, the box is put away for as long as the hill is looked at.
+  const bool box_away = d.view.hill && in.height < kShortStage;
+  const float strip = box_away ? 0 : parts_box_height(in.width, in.height);
   const float above = std::max(in.height - strip, 40.0f), hill = d.view.hill ? std::min(hill_height(above), above - 40) : 0;
   const bool resized = in.width != width_ || in.height != height_ || d.bench.max.y != above - hill;
   d.bench = {{0, 0}, {in.width, above - hill}};
@@ -376,7 +378,7 @@ double Bench::frame(const FrameIn& in) {
 
   const bool had_tool = d.tool != nullptr;
   if (d.view.hill) hill_panel(d, {{0, d.bench.max.y}, {in.width, above}});
-  parts_box(d, {{0, above}, {in.width, in.height}}, box_);
+  if (!box_away) parts_box(d, {{0, above}, {in.width, in.height}}, box_);
   if (!had_tool && d.tool && ImGui::GetIO().MouseDown[0]) {
     press_from_ = From::kBox;  // a part is being dragged out
     d.pointer.down_at = ImGui::GetIO().MousePos;

@@ -16,6 +16,7 @@ struct BoxState {
 };
 void parts_box(Desk& desk, const Box& area, BoxState& state);  // parts_box.cpp
 float parts_box_height(float width, float height);
+inline constexpr float kShortStage = 420;  // [CSS px] lower than that a stage has no room to spare
 // Takes a part up, as a tap on its compartment does; tells what to do with it.
 void take_from_box(Desk& desk, const PartType& type, std::span<const double> values, bool dragging);
 // The path as a hill, in a strip under the board. hill_panel.cpp

@@ -311,7 +311,7 @@ void take_from_box(Desk& desk, const PartType& type, std::span<const double> val
 }
 
 float parts_box_height(float, float height) {
-  return (height < 420 ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0);
+  return (height < kShortStage ? 84.0f : 102.0f) + (catalogue().kinds.size() > std::size(kStarters) + 2 ? kTabs - 8 : 0);
 }
 
 void parts_box(Desk& desk, const Box& strip, BoxState& state) {

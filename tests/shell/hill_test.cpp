@@ -86,6 +86,25 @@ TEST(HillView, OnAPhoneEveryStepIsStillInSight) {
   h.picture("hill-phone");
 }
 
+TEST(HillView, OnAPhoneTheBoxGivesItsPlaceToTheBoardUntilTheHillIsClosed) {
+  Hands h(360, 302, 2);
+  h.bench.load(example_board("one-button"));
+  h.frames(2);
+  const auto across = [&] { return h.hole("a30").x - h.hole("a1").x; };
+  const float before = across();
+  ASSERT_NE(h.find("box.resistor"), nullptr);
+  h.key(ImGuiKey_P);
+  h.frames(2);
+  EXPECT_EQ(h.find("box.resistor"), nullptr);
+  EXPECT_EQ(h.find("search.field"), nullptr) << "the page takes its field away";
+  EXPECT_GT(across(), 0.9f * before) << "the board stays as large as it was";
+  h.picture("hill-phone");
+  h.key(ImGuiKey_P);
+  h.frames(2);
+  EXPECT_NE(h.find("box.resistor"), nullptr);
+  EXPECT_EQ(across(), before);
+}
+
 TEST(HillView, WithoutAPathItSaysSo) {
   Hands h;
   h.key(ImGuiKey_P);
