@@ -161,9 +161,9 @@ void display(Paint& paint, const Box& glass, bool on, float s) {
   paint.fill(rounded(glass, 0.19f * s), {glass.min, glass.max, {{0, shade(dark, 0.10f)}, {0.5f, dark}, {1, shade(dark, -0.25f)}}});
   if (!on) return;
   const Fill::Stop stops[] = {{0, rgb(theme::kDisplayText, 0.14f)}, {0.5f, rgb(theme::kDisplayText, 0.05f)}, {1, rgb(theme::kDisplayText, 0)}};
-  paint.list->PushClipRect(glass.min, glass.max, true);
+  paint.clip(glass);
   paint.glow(glass.centre(), glass.size().x * 0.55f, glass.size().y * 0.6f, stops);
-  paint.list->PopClipRect();
+  paint.unclip();
 }
 
 void mat_name(Paint& paint, const Part& part, const Pose& pose, const PartLook& look, ImVec2 at, ImU32 colour) {

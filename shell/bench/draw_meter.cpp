@@ -90,14 +90,14 @@ void draw_mark(Paint& paint, int function, ImVec2 c, float s, ImU32 colour) {
         const float a = -0.85f + 1.7f * float(i) / 8;
         arc[i] = c + ImVec2{-0.20f * s + (r + 0.06f) * s * std::cos(a), (r + 0.06f) * s * std::sin(a)};
       }
-      paint.list->AddPolyline(arc, 9, colour, 0, w);
+      paint.trace(arc, w, colour);
     }
     return;
   }
   const float h = 0.22f * s;
-  paint.list->AddTriangleFilled(c + ImVec2{-h, -h}, c + ImVec2{-h, h}, c + ImVec2{h * 0.8f, 0}, colour);
-  paint.list->AddLine(c + ImVec2{h * 0.8f, -h}, c + ImVec2{h * 0.8f, h}, colour, w);
-  paint.list->AddLine(c + ImVec2{-2 * h, 0}, c + ImVec2{2 * h, 0}, colour, w);
+  paint.triangle(c + ImVec2{-h, -h}, c + ImVec2{-h, h}, c + ImVec2{h * 0.8f, 0}, colour);
+  paint.thin(c + ImVec2{h * 0.8f, -h}, c + ImVec2{h * 0.8f, h}, w, colour);
+  paint.thin(c + ImVec2{-2 * h, 0}, c + ImVec2{2 * h, 0}, w, colour);
 }
 
 void draw_buttons(Paint& paint, const Part& part, const Pose& pose) {

@@ -55,12 +55,12 @@ void draw_ruling(Paint& paint, const Grid& g) {
   for (int i = 0; i <= int(kSquaresAcross); ++i) {
     const bool strong = i == 0 || 2 * i == int(kSquaresAcross) || i == int(kSquaresAcross);
     const float x = g.x(i - kSquaresAcross / 2);
-    paint.list->AddLine({x, g.box.min.y}, {x, g.box.max.y}, rgb(theme::kDisplayDim, strong ? 0.42f : 0.20f), paint.px);
+    paint.thin({x, g.box.min.y}, {x, g.box.max.y}, paint.px, rgb(theme::kDisplayDim, strong ? 0.42f : 0.20f));
   }
   for (int i = 0; i <= int(kSquaresUp); ++i) {
     const bool strong = i == 0 || 2 * i == int(kSquaresUp) || i == int(kSquaresUp);
     const float y = g.y(i - kSquaresUp / 2);
-    paint.list->AddLine({g.box.min.x, y}, {g.box.max.x, y}, rgb(theme::kDisplayDim, strong ? 0.42f : 0.20f), paint.px);
+    paint.thin({g.box.min.x, y}, {g.box.max.x, y}, paint.px, rgb(theme::kDisplayDim, strong ? 0.42f : 0.20f));
   }
 }
 
@@ -97,14 +97,14 @@ void draw_trace(Paint& paint, const Grid& g, const Scope& scope, int c) {
   for (int i = 0; i < columns; ++i) {
     if (column[i].low > column[i].high) continue;
     const float x = g.box.min.x + step * float(i);
-    paint.list->AddRectFilled({x, height(column[i].high) - width / 2}, {x + step + 0.25f, height(column[i].low) + width / 2}, colour);
+    paint.bar({{x, height(column[i].high) - width / 2}, {x + step + 0.25f, height(column[i].low) + width / 2}}, colour);
   }
 }
 
 void draw_dashes(Paint& paint, ImVec2 a, ImVec2 b, float dash, ImU32 colour) {
   const float whole = length(b - a);
   const ImVec2 way = unit(b - a);
-  for (float at = 0; at < whole; at += 2 * dash) paint.list->AddLine(a + way * at, a + way * std::min(at + dash, whole), colour, std::max(1.2f, paint.px));
+  for (float at = 0; at < whole; at += 2 * dash) paint.thin(a + way * at, a + way * std::min(at + dash, whole), std::max(1.2f, paint.px), colour);
 }
 
 // The channel's number beside its zero line, at the left edge.
@@ -114,7 +114,7 @@ void draw_zero_marks(Paint& paint, const Grid& g, const Scope& scope, float em) 
     const float y = std::clamp(g.y(scope.settings().height(c, 0)), g.box.min.y, g.box.max.y), r = 0.62f * em;
     const ImVec2 tip = {g.box.min.x + 0.3f * em, y};
     const ImU32 colour = rgb(trace_colour(c));
-    paint.list->AddTriangleFilled(tip - ImVec2{0.5f * em, 0.5f * em}, tip, tip - ImVec2{0.5f * em, -0.5f * em}, colour);
+    paint.triangle(tip - ImVec2{0.5f * em, 0.5f * em}, tip, tip - ImVec2{0.5f * em, -0.5f * em}, colour);
     paint.fill(rounded(Box{{tip.x - 0.35f * em - 2 * r, y - r}, {tip.x - 0.35f * em, y + r}}, 0.3f * em), colour);
     static constexpr std::string_view kNumbers[] = {"1", "2", "3", "4"};
     if (em > 5) paint.text({tip.x - 0.35f * em - r, y}, 0.5f, em, rgb(theme::kDisplay), kNumbers[c], Weight::kStrong);
@@ -127,9 +127,9 @@ void draw_trigger_marks(Paint& paint, const Grid& g, const ScopeSettings& s, flo
   const float h = 0.5f * em;
   const float y = std::clamp(g.y(s.height(s.source, s.level)), g.box.min.y, g.box.max.y);
   const ImU32 colour = rgb(trace_colour(s.source));
-  paint.list->AddTriangleFilled({g.box.max.x - h, y}, {g.box.max.x + h, y - h}, {g.box.max.x + h, y + h}, colour);
+  paint.triangle({g.box.max.x - h, y}, {g.box.max.x + h, y - h}, {g.box.max.x + h, y + h}, colour);
   const float x = g.x(s.shift);
-  paint.list->AddTriangleFilled({x - h, g.box.min.y}, {x + h, g.box.min.y}, {x, g.box.min.y + 1.6f * h}, rgb(theme::kPillText));
+  paint.triangle({x - h, g.box.min.y}, {x + h, g.box.min.y}, {x, g.box.min.y + 1.6f * h}, rgb(theme::kPillText));
 }
 
 void draw_cursors(Paint& paint, const Grid& g, const ScopeSettings& s, float em) {
@@ -194,12 +194,12 @@ ScopeGrid scope_grid(const Box& glass, float em, const ScopeSettings& settings) 
 void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float em) {
   const ScopeSettings& s = scope.settings();
   const Grid g = scope_grid(glass, em, s);
-  paint.list->PushClipRect(glass.min, glass.max, true);
+  paint.clip(glass);
   draw_ruling(paint, g);
-  paint.list->PushClipRect(g.box.min, g.box.max, true);
+  paint.clip(g.box);
   for (int c = s.channels - 1; c >= 0; --c)
     if (s.channel[size_t(c)].shown) draw_trace(paint, g, scope, c);
-  paint.list->PopClipRect();
+  paint.unclip();
   draw_cursors(paint, g, s, em);
   draw_zero_marks(paint, g, scope, em);
   draw_trigger_marks(paint, g, s, em);
@@ -219,7 +219,7 @@ void draw_scope_screen(Paint& paint, const Box& glass, const Scope& scope, float
     if (paint.text_width(em, across) + paint.text_width(em, right) + em < g.box.size().x)
       paint.text({g.box.max.x, bottom}, 1, em, rgb(theme::kPillText), right);
   }
-  paint.list->PopClipRect();
+  paint.unclip();
 }
 
 uint64_t seen_on(const Scope& scope) {
@@ -343,8 +343,8 @@ void draw_buttons(Paint& paint, const Part& part, const Pose& pose) {
     const ImVec2 c = b.box.centre();
     if (b.knob) {
       const float h = 0.2f * s, w = std::max(0.09f * s, 1.2f);
-      paint.list->AddLine(c - ImVec2{h, 0}, c + ImVec2{h, 0}, ink, w);
-      if (b.step > 0) paint.list->AddLine(c - ImVec2{0, h}, c + ImVec2{0, h}, ink, w);
+      paint.thin(c - ImVec2{h, 0}, c + ImVec2{h, 0}, w, ink);
+      if (b.step > 0) paint.thin(c - ImVec2{0, h}, c + ImVec2{0, h}, w, ink);
     } else if (channel) {
       static constexpr std::string_view kNumbers[] = {"1", "2", "3", "4"};
       fitted(paint, c, 0.5f, 0.56f * s, b.box.size().x, ink, kNumbers[b.channel], Weight::kStrong);

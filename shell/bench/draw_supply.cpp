@@ -80,9 +80,9 @@ void draw_outlet(Paint& paint, const Part& part, const Pose& pose, const PartLoo
   if (on) {
     const Fill::Stop bloom[] = {
         {0, rgb(theme::kDisplayText, 0.16f)}, {0.5f, rgb(theme::kDisplayText, 0.06f)}, {1, rgb(theme::kDisplayText, 0)}};
-    paint.list->PushClipRect(glass.min, glass.max, true);
+    paint.clip(glass);
     paint.glow(at(2.1f, 1.1f), 2.6f * s, 1.1f * s, bloom);
-    paint.list->PopClipRect();
+    paint.unclip();
   }
   paint.piece();  // the figures change, the case does not
   paint.text(at(0.86f, 1.10f), 0, em, figures, volts, Weight::kLarge);

@@ -322,6 +322,23 @@ void Paint::trace(std::span<const ImVec2> points, float width, ImU32 colour) {
   list->AddPolyline(points.data(), int(points.size()), colour, 0, width);
 }
 
+void Paint::thin(ImVec2 a, ImVec2 b, float width, ImU32 colour) {
+  const ImVec2 points[2] = {a, b};
+  vector ? vector->line(points, width, ink(colour)) : list->AddLine(a, b, colour, width);
+}
+
+void Paint::bar(const Box& box, ImU32 colour) {
+  vector ? vector->fill(polygon({box.min, {box.max.x, box.min.y}, box.max, {box.min.x, box.max.y}}), colour, opacity) : list->AddRectFilled(box.min, box.max, colour);
+}
+
+void Paint::triangle(ImVec2 a, ImVec2 b, ImVec2 c, ImU32 colour) {
+  vector ? vector->fill(polygon({a, b, c}), colour, opacity) : list->AddTriangleFilled(a, b, c, colour);
+}
+
+void Paint::clip(const Box& box) { vector ? vector->clip(box) : list->PushClipRect(box.min, box.max, true); }
+
+void Paint::unclip() { vector ? vector->unclip() : list->PopClipRect(); }
+
 void Paint::line(ImVec2 a, ImVec2 b, float width, ImU32 colour) {
   const ImVec2 points[2] = {a, b};
   path(points, width, colour);

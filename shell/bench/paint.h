@@ -95,6 +95,13 @@ class Paint {
   void trace(std::span<const ImVec2> points, float width, ImU32 colour);                          // many points, plain ends
   void tube(std::span<const ImVec2> points, float radius, ImU32 colour, bool round_ends = true);  // a shaded wire
   void body(std::span<const Station> stations, std::span<const Across> profile, bool lit_from_top = true);
+  // As ImGui has them, without soft edges of their own: thin lines, bars and points of a screen.
+  void thin(ImVec2 a, ImVec2 b, float width, ImU32 colour);
+  void bar(const Box& box, ImU32 colour);
+  void triangle(ImVec2 a, ImVec2 b, ImVec2 c, ImU32 colour);
+  // What follows is seen within the box alone, until unclip().
+  void clip(const Box& box);
+  void unclip();
   // Soft shadow of a rounded rectangle, blur reaching `blur` outwards and inwards.
   void shadow(const Box& box, float radius, float blur, ImVec2 offset, float alpha);
   void shadow(ImVec2 centre, ImVec2 half, float radius, ImVec2 axis, float blur, float alpha);

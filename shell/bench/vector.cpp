@@ -103,6 +103,16 @@ int Vector::stops(std::span<const Fill::Stop> list, float opacity) {
   return ids_;
 }
 
+void Vector::clip(const Box& box) {
+  const std::string id = std::to_string(++ids_);
+  const auto at = [](const char* name, float value) { return std::string(" ") + name + "=\"" + std::to_string(units(value)) + "\""; };
+  defs_ += "<clipPath id=\"k" + id + "\"><rect" + at("x", box.min.x - seen_.min.x) + at("y", box.min.y - seen_.min.y) + at("width", box.size().x) +
+           at("height", box.size().y) + "/></clipPath>\n";
+  out_ += "<g clip-path=\"url(#k" + id + ")\">\n";
+}
+
+void Vector::unclip() { out_ += "</g>\n"; }
+
 void Vector::fill(const Outline& shape, const Fill& fill, float opacity) {
   if (shape.n < 3) return;
   int gradient = 0;

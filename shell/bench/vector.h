@@ -23,6 +23,8 @@ class Vector {
   void line_shadow(std::span<const ImVec2> points, float width, float blur, ImU32 colour);
   void glow(ImVec2 centre, float rx, float ry, std::span<const Fill::Stop> stops, float opacity);
   void hole(ImVec2 centre, float r, ImU32 rim, ImU32 mouth);
+  void clip(const Box& box);
+  void unclip();
   // `left` is where the words begin, at the height of their middle.
   void text(ImVec2 left, float em, float width, ImU32 colour, std::string_view words, bool strong, bool upright);
 

@@ -57,5 +57,17 @@ TEST(Vector, EveryTagIsClosedAndNoNumberIsBroken) {
   EXPECT_EQ(count(svg, "Gradient id="), count(svg, "Gradient>"));
 }
 
+TEST(Vector, AScopeHasItsSquaresAndItsTraceWithinItsGlass) {
+  Hands hands;
+  hands.bench.load(example_board("scope-on-a-filter"));
+  hands.wait(0.5);
+  const std::string svg = hands.bench.vector_picture();
+  EXPECT_GE(count(svg, "stroke=\"#93aab1\""), 18u) << "ten squares across, eight up";
+  EXPECT_GE(count(svg, "#f2b84b"), 2u) << "the first channel's trace and its number";
+  EXPECT_GE(count(svg, "<clipPath id="), 2u);
+  EXPECT_EQ(count(svg, "<g "), count(svg, "</g>"));
+  if (const char* folder = std::getenv("TIEPOINT_PICTURES")) std::ofstream(std::string(folder) + "/scope.svg") << svg;
+}
+
 }  // namespace
 }  // namespace tiepoint
