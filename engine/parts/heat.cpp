@@ -45,9 +45,11 @@ std::optional<Heat> heat_of(const Part& part) {
       return Heat{0, 1, 105, 1e6, Fate::kOpens};
     case Body::kFilamentLamp:
       return Heat{0, 1, 1e6, 1e7, Fate::kOpens};
-    case Body::kAxialDiode:
-      return type.ratings && type.ratings(part).current >= 0.9 ? Heat{50, 5, 175, 300, Fate::kShorts}
-                                                               : Heat{350, 5, 200, 300, Fate::kShorts};
+    case Body::kAxialDiode: {
+      const Ratings ratings = type.ratings ? type.ratings(part) : Ratings{};
+      if (ratings.current >= 0.9) return Heat{50, 5, 175, 300, Fate::kShorts};
+      return Heat{ratings.power >= 0.9 ? 170.0 : 350.0, 5, 200, 300, Fate::kShorts};
+    }
     case Body::kTo92:
     case Body::kTo18:
       if (type.group == "transistors")
