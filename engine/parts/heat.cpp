@@ -36,6 +36,8 @@ std::optional<Heat> heat_of(const Part& part) {
       return Heat{340, 20, 155, 400, Fate::kOpens};
     case Body::kRoundLed:
     case Body::kSmallLed:
+    case Body::kLed8mm:
+    case Body::kLed10mm:
     case Body::kInfraredLed:
     case Body::kRgbLed:
     case Body::kDigit:

@@ -24,7 +24,8 @@ double forward_voltage(std::string_view kind, const std::string& anode, const st
 // practice, no source).
 TEST(KitReference, LedsOfEveryShapeDropWhatTheirColourDrops) {
   struct Row { const char *kind, *anode, *cathode; double low, high; };
-  for (const Row& row : {Row{"led-3mm", "anode", "cathode", 1.6, 2.2}, Row{"infrared-led", "anode", "cathode", 1.1, 1.5},
+  for (const Row& row : {Row{"led-3mm", "anode", "cathode", 1.6, 2.2}, Row{"led-8mm", "anode", "cathode", 1.6, 2.2},
+                         Row{"led-10mm", "anode", "cathode", 1.6, 2.2}, Row{"infrared-led", "anode", "cathode", 1.1, 1.5},
                          Row{"rgb-led-cathode", "red", "common", 1.6, 2.2}, Row{"rgb-led-cathode", "green", "common", 2.5, 3.7},
                          Row{"rgb-led-cathode", "blue", "common", 2.5, 3.7}, Row{"rgb-led-anode", "common", "blue", 2.5, 3.7},
                          Row{"digit-cathode", "a", "common-1", 1.6, 2.2}, Row{"digit-anode", "common-2", "g", 1.6, 2.2},
