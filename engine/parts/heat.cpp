@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/sensing_resistors.h"
+
 namespace tiepoint {
 namespace {
 
@@ -28,6 +30,11 @@ int lead_or(const Part& part, std::string_view name, int otherwise) {
 
 }  // namespace
 
+double air_of(const Part& part) {
+  return type_of(part).body == Body::kThermistor ? part.values[size_t(value_index(*part.kind, "temperature"))]
+                                                 : kAirTemperature;
+}
+
 std::optional<Heat> heat_of(const Part& part) {
   const PartType& type = type_of(part);
   if (type.capacity) return Heat{12, 276, 0, 0, Fate::kNothing};
@@ -43,6 +50,8 @@ std::optional<Heat> heat_of(const Part& part) {
     case Body::kDigit:
     case Body::kLedBar:
       return Heat{400, 2, 125, 230, Fate::kOpens};
+    case Body::kThermistor:
+      return Heat{1 / kThermistorDissipation, kThermistorTime, 150, 300, Fate::kOpens, 0, 1, air_of(part)};
     case Body::kCanCapacitor:
       return Heat{0, 1, 105, 1e6, Fate::kOpens};
     case Body::kFilamentLamp:

@@ -17,6 +17,8 @@
 //   transistor, chip         Rth (Tj - 25 C) / rated power; Tj 150 C (2N3904 625 mW: 200 K/W as its sheet says); 8 s; destroyed at 250 C
 //   regulator, TO-220        Rth 50 K/W (ST DS0422, from memory), tau 45 s; cuts out at 165 C, back at 140 C (from memory: about 150 to
 //                            175)
+//   thermistor               1 / 7 mW/K = 143 K/W over the air of its knob, 15 s (sensing_resistors.h); limit 150, destroyed at 300 C (own
+//                            choice)
 //   battery                  Rth 12 K/W, 23 J/K for an AA cell of 23 g (own estimates); it warms, and is not destroyed here
 //   electrolytic             beyond 1.5 V reversed or over its rating it is worn out by volts, not watts: 100 V s beyond vent it (own
 //                            choice)
@@ -47,8 +49,11 @@ struct Heat {
   double destroyed = 0;      // [C] dead within kLastsAt; kCutsOut: cuts out
   Fate fate = Fate::kOpens;
   int lead = 0, other = 1;  // where it opens or shorts
+  double air = kAirTemperature;  // [C] round it
 };
 std::optional<Heat> heat_of(const Part& part);  // none: nothing of it gets hot
+
+double air_of(const Part& part);  // [C]
 
 // Of an assembly of lights the one that takes most. lead: that leads to it alone; -1: no assembly, or nothing is known of it.
 struct HottestLight {

@@ -197,7 +197,7 @@ TEST(OpAmp, ManyWiringsSettle) {
         EXPECT_GT(out, -0.5) << supply << " " << in << " " << wiring;
         EXPECT_LT(out, supply) << supply << " " << in << " " << wiring;
         if (wiring == 0 && in >= 0.05 && in < supply - 1.5) {
-          EXPECT_NEAR(out, in, 1e-3);
+          EXPECT_NEAR(out, in, 7e-3);  // the largest offset of the sheet, TI SLOS068E
         }
       }
 }
