@@ -56,7 +56,8 @@ void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbe
   const float k = shine(&reading);
   if (k <= 0) return;
   const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
-  const float s = pose.scale, reach = (1.5f + 2.9f * k) * s;
+  // From the rim of the dome; the 5 mm one and smaller ones alike.
+  const float s = pose.scale, reach = (1.5f + 2.9f * k) * s + std::max(0.0f, pose.half.x - 0.81f * s);
   const ImU32 core = rgb(c.core), light = rgb(c.light);
   // Bright around the lamp, then a long soft fall to nothing: light scattered by the plastic and by the eye.
   Fill::Stop stops[12];
