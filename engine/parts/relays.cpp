@@ -40,7 +40,7 @@ void relay_elements(const Board&, const Part& part, ElementList& out) {
   out.add(ElementKind::kRelay, {kCoilPlus, kCoilMinus, kMetal, kNormallyOpen, kNormallyClosed},
           {kCoilResistance, kCoilInductance, kPullIn * kNominal / kCoilResistance, kLetGo * kNominal / kCoilResistance, 5e-3,
            2.5e-3, kClosedResistance, kOpenResistance, kBounce.time, kBounce.most, kReturnBounce.time, kReturnBounce.most,
-           seed_of(part.name)});
+           double(seed_of(part.name))});
   out.add(ElementKind::kResistor, {kCommon, kMetal}, {kContactResistance});
   out.add(ElementKind::kResistor, {kCommon2, kMetal}, {kContactResistance});
 }

@@ -55,7 +55,7 @@ void read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
 void reed_elements(const Board&, const Part& part, ElementList& out) {
   out.add(ElementKind::kReed, {0, 1},
           {part.values[0], kReedPullIn, kReedDropOut, kReed.closed + kTwoContacts, kOpenResistance, kReed.bounce.time,
-           kReed.bounce.most, seed_of(part.name)});
+           kReed.bounce.most, double(seed_of(part.name))});
 }
 
 // Between the two distances it stays as it was; where nothing tells how that was it is open.
