@@ -7,7 +7,6 @@
 namespace tiepoint {
 
 struct ZenerCase {  // one diode of a voltage: half a watt in small glass, or a whole one
-  std::string_view type;
   double test_current;        // [A] at which it has its voltage
   double dynamic_resistance;  // [ohm] there: the sheet's largest, or less where its leakage asks for that
   double knee_emission;       // 1, steepness of the breakdown junction; the rest of the dynamic resistance is ohmic
