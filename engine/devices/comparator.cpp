@@ -28,12 +28,8 @@ constexpr double kHysteresis = 50e-6;  // [V]
 void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
   constexpr int m = kUnknowns;
   const Curve awake = smooth_step(x[kVcc] - x[kGnd] - 1, 1);
-  if (at.mode == kSinking || at.mode == kOpening) {
-    const double t = std::tanh((x[kOut] - x[kGnd]) / (p[kSink] * p[kResistance]));
-    const double g = (1 - t * t) / p[kResistance] * awake.value;
-    const double by_supply = p[kSink] * t * awake.slope;
-    stamp_flow(out, m, kOut, kGnd, p[kSink] * t * awake.value, {{kOut, g}, {kGnd, -g - by_supply}, {kVcc, by_supply}});
-  }
+  if (at.mode == kSinking || at.mode == kOpening)
+    stamp_open_collector(out, m, x, kOut, kGnd, kVcc, p[kResistance], p[kSink], awake);
   const auto steady = [&](int to, double current) {
     stamp_flow(out, m, kVcc, to, current * awake.value, {{kVcc, current * awake.slope}, {kGnd, -current * awake.slope}});
   };

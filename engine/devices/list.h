@@ -34,6 +34,9 @@ extern const Model kHalfBridgeModel;       // half_bridge.cpp
 extern const Model kMeterModel;            // meter.cpp
 extern const Model kContactModel;          // contact.cpp
 extern const Model kLogicProbeModel;       // logic_probe.cpp
+extern const Model kReedModel;             // reed.cpp
+extern const Model kHallModel;             // hall.cpp
+extern const Model kThermistorModel;       // thermistor.cpp
 // logic.cpp
 extern const Model kInverterModel, kGateModel, kFlipFlopModel, kCounterModel, kShiftInModel, kShiftOutModel, kDecadeModel, kSegmentsModel;
 

@@ -5,8 +5,11 @@
 //   outputs  the p or the n transistor as a conductance k (VCC - Von) to its rail that gives no more than a limit:
 //            i = g v / sqrt(1 + (g v / limit)^2);  open when not driven; the same junctions to the rails
 //   time     outputs follow the inside a delay after the last input that made a difference. A pulse shorter than that is swallowed
-//   supply   a quiescent conductance; awake above 1.5 V, forgets everything below 1.0 V
+//   supply   a quiescent conductance; awake above 1.5 V, forgets everything where its outputs have not driven any more for long: below
+//            Von - 0.2 V, at most 1.0 V. Were it to let go while it still drives, a chip that is fed through a clamp and so weakly that
+//            waking pulls its own supply down would fall asleep and wake without end and without any time between
 // Mode: from bit 0 the inputs as seen, the inner state, the outputs as shown, and whether it is awake.
+#include <algorithm>
 #include <cmath>
 
 #include "engine/devices/list.h"
@@ -31,8 +34,11 @@ constexpr ParameterSpec kParameters[] = {{"function", "", 0, 0, 15},
                                          {"delay", "s", 9e-9, 0, 1},
                                          {"quiescent_conductance", "S", 2e-7, 1e-15, 1}};
 constexpr double kAwake = 1.5, kAsleep = 1.0;         // [V]
+constexpr double kFading = 0.2;                       // [V] of supply about Von
 constexpr double kLeak = 1e-11;                       // [S]
 constexpr double kKnee = 0.5, kProtection = 0.02;     // [V], [S]
+
+double asleep_below(std::span<const double> p) { return std::clamp(p[kTurnOn] - kFading, 0.1, kAsleep); }
 
 // The fields of a mode.
 template <const Machine& machine>
@@ -53,7 +59,7 @@ struct Word {
 
 // Output transistor from `rail` to terminal `o`, conductance k * (VCC - Von); the high one may have a drop in series.
 void stamp_drive(Local out, int m, const double* x, int rail, int o, double k, double turn_on, double drop, double limit) {
-  const Curve over = ramp(x[kVcc] - x[kGnd] - turn_on, 0.2);
+  const Curve over = ramp(x[kVcc] - x[kGnd] - turn_on, kFading);
   const double g = k * over.value;
   if (g == 0) return;
   Curve v = {x[rail] - drop - x[o], 1};
@@ -93,7 +99,7 @@ struct Logic {
   static double event(std::span<const double> p, const double* x, const Instant& at, int k) {
     const W word = W::of(at.mode);
     const double supply = x[kVcc] - x[kGnd];
-    if (k == machine.inputs) return word.awake ? kAsleep - supply : supply - kAwake;
+    if (k == machine.inputs) return word.awake ? asleep_below(p) - supply : supply - kAwake;
     if (!word.awake) return -1;
     const double v = x[kFirstInput + k] - x[kGnd];
     return word.seen >> k & 1 ? p[kFall] * supply - v : v - p[kRise] * supply;

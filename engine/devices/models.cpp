@@ -6,12 +6,13 @@ namespace tiepoint {
 namespace {
 
 constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
-    &kResistorModel, &kCapacitorModel, &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel, &kLimitedSupplyModel,
-    &kNpnModel,      &kPnpModel,       &kNmosModel,     &kPmosModel,          &kTimedSwitchModel,   &kTriggeredSwitchModel,
-    &kOptocouplerModel, &kFilamentModel, &kMotorModel, &kRelayModel, &kFuseModel, &kResettableFuseModel, &kServoModel, &kListenerModel,
-    &kRegulatorModel, &kOpAmpModel, &kComparatorModel, &kTimerModel, &kHalfBridgeModel, &kInverterModel, &kGateModel, &kFlipFlopModel,
-    &kCounterModel, &kShiftInModel, &kShiftOutModel, &kDecadeModel, &kSegmentsModel, &kMeterModel, &kContactModel,
-    &kLogicProbeModel};
+    &kResistorModel,        &kCapacitorModel,   &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel,
+    &kLimitedSupplyModel,   &kNpnModel,         &kPnpModel,      &kNmosModel,          &kPmosModel,          &kTimedSwitchModel,
+    &kTriggeredSwitchModel, &kOptocouplerModel, &kFilamentModel, &kMotorModel,         &kRelayModel,         &kFuseModel,
+    &kResettableFuseModel,  &kServoModel,       &kListenerModel, &kRegulatorModel,     &kOpAmpModel,         &kComparatorModel,
+    &kTimerModel,           &kHalfBridgeModel,  &kInverterModel, &kGateModel,          &kFlipFlopModel,      &kCounterModel,
+    &kShiftInModel,         &kShiftOutModel,    &kDecadeModel,   &kSegmentsModel,      &kMeterModel,         &kContactModel,
+    &kLogicProbeModel,      &kReedModel,        &kHallModel,     &kThermistorModel};
 
 }  // namespace
 

@@ -70,6 +70,16 @@ inline void stamp_conductance(Local out, int m, const double* x, int a, int b, d
   stamp_flow(out, m, a, b, g * (x[a] - x[b]), {{a, g}, {b, -g}});
 }
 
+// An open collector that sinks  i = limit tanh(V / (limit R)) from `from` to gnd: R at small voltages, never more than the limit; fading in
+// with the supply between vcc and gnd.
+inline void stamp_open_collector(Local out, int m, const double* x, int from, int gnd, int vcc, double resistance, double limit,
+                                 Curve awake) {
+  const double t = std::tanh((x[from] - x[gnd]) / (limit * resistance));
+  const double g = (1 - t * t) / resistance * awake.value;
+  const double by_supply = limit * t * awake.slope;
+  stamp_flow(out, m, from, gnd, limit * t * awake.value, {{from, g}, {gnd, -g - by_supply}, {vcc, by_supply}});
+}
+
 // Protection junction that conducts from a to b when v(a) - v(b) exceeds `knee` [V], with conductance g beyond it.
 inline void stamp_clamp(Local out, int m, const double* x, int a, int b, double knee, double g) {
   const Curve c = ramp(x[a] - x[b] - knee, 0.1);

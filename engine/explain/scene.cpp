@@ -6,6 +6,7 @@
 #include "engine/devices/contact.h"
 #include "engine/devices/model.h"
 #include "engine/parts/part_type.h"
+#include "engine/parts/sensing_resistors.h"
 
 namespace tiepoint {
 namespace {
@@ -165,12 +166,18 @@ class Builder {
       case ElementKind::kContact:
         if (p[kContactClosed] != 0 && !(out.role == Role::kSwitch && contact_[size_t(e)])) join(ends[0], ends[1]);
         return;
+      case ElementKind::kReed:  // between its two distances it may be either
+        if (p[0] <= p[1]) join(ends[0], ends[1]);
+        return;
       case ElementKind::kCapacitor:
         link.link = Link::kStore;
         ++stores_;
         link.one_way = out.role == Role::kCapacitor && type_of(board_.parts[size_t(part_)]).ratings &&
                        has_reading(type_of(board_.parts[size_t(part_)]).ratings(board_.parts[size_t(part_)]).reverse_voltage);
         out.polar = link.one_way;
+        break;
+      case ElementKind::kThermistor:
+        link.value = thermistor_resistance(p[0]);
         break;
       case ElementKind::kInductor: case ElementKind::kFilament: case ElementKind::kMotor: case ElementKind::kFuse:
       case ElementKind::kResettableFuse: case ElementKind::kListener:
@@ -237,6 +244,8 @@ class Builder {
     switch (kind) {
       case ElementKind::kTimer: return {7, 0};
       case ElementKind::kOpAmp: case ElementKind::kComparator: return {3, 4};
+      case ElementKind::kHall:
+        return {1, 2};
       case ElementKind::kHalfBridge: return {3, 5};
       case ElementKind::kRegulator: return {0, 2};
       case ElementKind::kInverter: case ElementKind::kGate: case ElementKind::kFlipFlop: case ElementKind::kCounter:

@@ -5,7 +5,8 @@
 //   TLC555  CMOS; TI SLFS043C: output low 0.21 V at 8 mA, high 4.8 V at 1 mA with 5 V; discharge 0.14 V at 10 mA; supply 170 uA; 2 to 15 V
 //           (18 V at most). Divider 3 x 40 kohm (from memory).
 //   LM358   TI SLOS068E (Sep 2002): gain 100 V/mV, 0.7 MHz, 0.3 V/us, output from 5 mV up to 1.5 V below the supply; offset typically
-//           3 mV (0 here), bias 20 nA; supply 0.7 mA for both; 3 to 32 V; 30 mA out, 20 mA in (from memory).
+//           3 mV, at most 7 mV (here +3 mV of the first amplifier and -3 mV of the second, own choice of signs; of a real part anything up to
+//           7 mV: specimen.h); bias typically 20, at most 250 nA out of the inputs (20 nA here); supply 0.7 mA for both; 3 to 32 V; 30 mA out, 20 mA in (from memory).
 //   LM393   dual comparator, open collectors: sinks 4 mA at 0.15 to 0.4 V, 16 mA typically at most; 1.3 us; bias 25 nA; supply 0.8 mA for
 //           both; 2 to 36 V (TI, from memory).
 //   LM7805  ST DS0422 Rev 37: 4.8 to 5.2 V, dropout typically 2 V at 1 A, quiescent at most 8 mA (typically 5); 1.5 A, 35 V in;
@@ -56,8 +57,9 @@ enum { kDualGnd = 3, kDualVcc = 7 };
 constexpr SupplyLimits kAmplifierSupply = {3, 32, 0.7}, kComparatorSupply = {2, 36, 0.6};
 
 void amplifier_elements(const Board&, const Part&, ElementList& out) {
-  out.add(ElementKind::kOpAmp, {2, 1, 0, kDualVcc, kDualGnd}, {});
-  out.add(ElementKind::kOpAmp, {4, 5, 6, kDualVcc, kDualGnd}, {});
+  constexpr double kGain = 1e5, kBandwidth = 0.7e6, kSlew = 0.3e6, kOffset = 3e-3;  // 1, [Hz], [V/s], [V]
+  out.add(ElementKind::kOpAmp, {2, 1, 0, kDualVcc, kDualGnd}, {kGain, kBandwidth, kSlew, kOffset});
+  out.add(ElementKind::kOpAmp, {4, 5, 6, kDualVcc, kDualGnd}, {kGain, kBandwidth, kSlew, -kOffset});
   add_substrate(kDualGnd, kDualVcc, out);
 }
 Ratings amplifier_ratings(const Part&) { return {.power = kAmplifierSupply.power, .current = 0.04, .voltage = kAmplifierSupply.largest}; }

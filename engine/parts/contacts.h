@@ -7,6 +7,9 @@
 // name no source are common practice.
 #pragma once
 
+#include <cstdint>
+#include <string_view>
+
 #include "engine/devices/contact.h"
 #include "engine/parts/part_type.h"
 
@@ -17,6 +20,17 @@ struct Bounce {
   double most;  // openings in it
 };
 inline constexpr Bounce kCleanly = {0, 0};
+
+// A reed's magnet [m]: the springs close within the one distance and open beyond the other.
+inline constexpr double kReedPullIn = 0.010, kReedDropOut = 0.012;
+
+// A number of 32 bits from a name (FNV-1a), and from more bytes after it.
+inline constexpr uint32_t kSeedStart = 2166136261u;
+constexpr uint32_t stir(uint32_t hash, uint32_t byte) { return (hash ^ byte) * 16777619u; }
+constexpr uint32_t seed_of(std::string_view name, uint32_t hash = kSeedStart) {
+  for (const char c : name) hash = stir(hash, uint8_t(c));
+  return hash;
+}
 
 inline void add_contact(int a, int b, bool closed, double closed_resistance, const Bounce& bounce, ElementList& out) {
   out.add(ElementKind::kContact, {a, b},

@@ -54,6 +54,9 @@ enum class ElementKind : uint8_t {
   kMeter,           // p n, meter.cpp
   kContact,         // p n, contact.cpp: a switch's contact, which bounces when it is operated
   kLogicProbe,      // tip vcc gnd, logic_probe.cpp
+  kReed,            // p n, reed.cpp
+  kHall,            // out vcc gnd, hall.cpp
+  kThermistor,      // p n, thermistor.cpp
   kCount
 };
 

@@ -22,11 +22,11 @@ extern const PartType kInductor;                                                
 extern const PartType kToggleSwitch, kDipSwitch4, kDipSwitch8, kRotarySwitch;    // more_switches.cpp
 extern const PartType kTiltSwitch, kReedSwitch, kLimitSwitch;                    // sensing_switches.cpp
 extern const PartType kSchottkyDiode, kZenerDiode;                               // schottky_zener.cpp
-extern const PartType kSmallLed, kInfraredLed, kRgbLedCathode, kRgbLedAnode;     // led_assemblies.cpp
+extern const PartType kSmallLed, kLed8mm, kLed10mm, kInfraredLed, kRgbLedCathode, kRgbLedAnode;  // led_assemblies.cpp
 extern const PartType kDigitCathode, kDigitAnode, kLedBar;                       // led_assemblies.cpp
 extern const PartType kPhotodiode, kPhototransistor;                             // photodiodes.cpp
 extern const PartType k2N3904, k2N3906, kBC547, kBC557, k2N2222, kTIP120;        // transistors.cpp
-extern const PartType k2N7000, kIRLZ44N, kBS250, kIRF9540N;                      // mosfets.cpp
+extern const PartType k2N7000, kBS170, kIRLZ44N, kBS250, kIRF9540N;              // mosfets.cpp
 extern const PartType kBatteryPack, kAaaHolder, kNineVoltBattery, kCoinCell;     // cells.cpp
 extern const PartType kBenchSupply, kSignalSource, kSolarPanel;                  // bench_supplies.cpp
 extern const PartType kFilamentLamp;                                             // lamps.cpp

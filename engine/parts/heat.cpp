@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/sensing_resistors.h"
+
 namespace tiepoint {
 namespace {
 
@@ -28,6 +30,11 @@ int lead_or(const Part& part, std::string_view name, int otherwise) {
 
 }  // namespace
 
+double air_of(const Part& part) {
+  return type_of(part).body == Body::kThermistor ? part.values[size_t(value_index(*part.kind, "temperature"))]
+                                                 : kAirTemperature;
+}
+
 std::optional<Heat> heat_of(const Part& part) {
   const PartType& type = type_of(part);
   if (type.capacity) return Heat{12, 276, 0, 0, Fate::kNothing};
@@ -36,18 +43,24 @@ std::optional<Heat> heat_of(const Part& part) {
       return Heat{340, 20, 155, 400, Fate::kOpens};
     case Body::kRoundLed:
     case Body::kSmallLed:
+    case Body::kLed8mm:
+    case Body::kLed10mm:
     case Body::kInfraredLed:
     case Body::kRgbLed:
     case Body::kDigit:
     case Body::kLedBar:
       return Heat{400, 2, 125, 230, Fate::kOpens};
+    case Body::kThermistor:
+      return Heat{1 / kThermistorDissipation, kThermistorTime, 150, 300, Fate::kOpens, 0, 1, air_of(part)};
     case Body::kCanCapacitor:
       return Heat{0, 1, 105, 1e6, Fate::kOpens};
     case Body::kFilamentLamp:
       return Heat{0, 1, 1e6, 1e7, Fate::kOpens};
-    case Body::kAxialDiode:
-      return type.ratings && type.ratings(part).current >= 0.9 ? Heat{50, 5, 175, 300, Fate::kShorts}
-                                                               : Heat{350, 5, 200, 300, Fate::kShorts};
+    case Body::kAxialDiode: {
+      const Ratings ratings = type.ratings ? type.ratings(part) : Ratings{};
+      if (ratings.current >= 0.9) return Heat{50, 5, 175, 300, Fate::kShorts};
+      return Heat{ratings.power >= 0.9 ? 170.0 : 350.0, 5, 200, 300, Fate::kShorts};
+    }
     case Body::kTo92:
     case Body::kTo18:
       if (type.group == "transistors")

@@ -17,6 +17,10 @@ struct LedFigures {
   double reverse_voltage;     // [V] the most it is made to bear
 };
 
+// A dome of coloured epoxy on two legs, whatever its size: its colour is an option.
+constexpr bool is_coloured_dome(Body body) {
+  return body == Body::kRoundLed || body == Body::kSmallLed || body == Body::kLed8mm || body == Body::kLed10mm;
+}
 // Does it glow with the current that flows through it now, one element of a diode for each light? led_assemblies.cpp
 bool glows_with_current(const PartType& type);
 

@@ -3,6 +3,8 @@
 // Every light is a junction as in led.cpp (same law, same leakage): VF at 20 mA 2.0 V red, 3.2 V green and blue (InGaN), 1.2 V
 // infrared (940 nm, 1.35 V at 100 mA; Vishay TSAL6200, from memory).
 //
+//   LED, 3, 8, 10 mm: the same crystals as in the 5 mm one under other domes (makers' series T-1, 8 mm, 10 mm: 2.0 V and 20 to 30 mA for
+//   red, from memory), so the same figures. The larger ones throw the same light from a larger face: no number here tells that.
 //   RGB LED, 5 mm: four legs in a row, red, common (the longest), green, blue. Common cathode or common anode.
 //   Digit, 14.2 mm high: two rows of five pins 15.24 mm apart (Kingbright SC56-11 / SA56-11, from memory): lower row e d com c dp,
 //   upper row from the left g f com a b; the two commons are one piece of metal. Red, 2.0 V and 30 mA at most a segment.
@@ -198,29 +200,29 @@ void infrared_read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
     out.state = out.current > kIdleCurrent ? State::kConducting : State::kIdle;
 }
 
-// ---- LED, 3 mm: the figures of led.cpp
+// ---- LEDs of other sizes: the figures of led.cpp
 
 constexpr std::array<std::string_view, 6> kColours = {"red", "orange", "yellow", "green", "blue", "white"};
 constexpr std::array<ValueSpec, 1> kColourValue = {{
     {.key = "colour", .unit = "", .standard = 0, .minimum = 0, .maximum = double(kColours.size() - 1), .options = kColours},
 }};
 
-Light small_light(const Part& part) {
+Light sized_light(const Part& part) {
   const LedFigures& f = led_figures()[size_t(part.values[0])];
   return {f.saturation_current, f.emission, f.series_resistance, f.largest_current, f.reverse_voltage};
 }
 
-void small_elements(const Board&, const Part& part, ElementList& out) { add_light(small_light(part), 0, 1, out); }
+void sized_elements(const Board&, const Part& part, ElementList& out) { add_light(sized_light(part), 0, 1, out); }
 
-Ratings small_ratings(const Part& part) {
-  const Light light = small_light(part);
+Ratings sized_ratings(const Part& part) {
+  const Light light = sized_light(part);
   return {.current = light.current, .reverse_voltage = light.reverse};
 }
 
-void small_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
+void sized_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
   if (!read_two_leads(leads, out)) return;
   Judge judge(out);
-  judge.light(small_light(part), out.voltage, out.current);
+  judge.light(sized_light(part), out.voltage, out.current);
   judge.close();
 }
 
@@ -229,11 +231,24 @@ constexpr Footprint body(double length, double width) {
   return {.seat = Seat::kRigid, .reach_min = 0, .reach_max = 0, .body_length = length, .body_width = width};
 }
 
+constexpr PartType sized(std::string_view key, Body body, std::string_view search) {
+  return {{.key = key, .prefix = "LED", .leads = kTwoLeads, .footprint = kLegs, .values = kColourValue},
+          "light",
+          body,
+          sized_elements,
+          0,
+          sized_ratings,
+          sized_read,
+          -1,
+          search};
+}
+
 }  // namespace
 
-constexpr PartType kSmallLed = {
-    {.key = "led-3mm", .prefix = "LED", .leads = kTwoLeads, .footprint = kLegs, .values = kColourValue},
-    "light", Body::kSmallLed, small_elements, 0, small_ratings, small_read, -1, "led light small 3 mm red orange yellow green blue white"};
+constexpr PartType kSmallLed = sized("led-3mm", Body::kSmallLed, "led light small 3 mm red orange yellow green blue white");
+constexpr PartType kLed8mm = sized("led-8mm", Body::kLed8mm, "led light large big 8 mm red orange yellow green blue white");
+constexpr PartType kLed10mm =
+    sized("led-10mm", Body::kLed10mm, "led light large big jumbo 10 mm red orange yellow green blue white");
 
 constexpr PartType kInfraredLed = {
     {.key = "infrared-led", .prefix = "LED", .leads = kTwoLeads, .footprint = kLegs, .values = {}},
@@ -260,9 +275,8 @@ constexpr PartType kLedBar = {
     "light", Body::kLedBar, bar_elements, 0, digit_ratings, bar_read, -1, "led bar graph ten level meter"};
 
 bool glows_with_current(const PartType& type) {
+  if (is_coloured_dome(type.body)) return true;
   switch (type.body) {
-    case Body::kRoundLed:
-    case Body::kSmallLed:
     case Body::kInfraredLed:
     case Body::kRgbLed:
     case Body::kDigit:

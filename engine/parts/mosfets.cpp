@@ -3,6 +3,9 @@
 //   2N7000   n-channel, TO-92 (source gate drain, flat face towards you). Diotec/onsemi: VGS(th) 0.8-3 V at 1 mA, RDS(on) at most 5 ohm
 //            at 10 V / 500 mA and 6 ohm at 4.5 V / 75 mA; 60 V, 20 V at the gate, 200 mA, 350 mW; its twin BS170 has typically 2.1 V
 //            and 320 mS at 200 mA, whence K = gm^2 / (2 ID) = 0.256. Ciss 20-50 pF, Crss 4-5 pF (from memory).
+//   BS170    n-channel, TO-92 (drain gate source, the other way round than the 2N7000). onsemi: VGS(th) 0.8, 2.1, 3 V at 1 mA, RDS(on)
+//            typically 1.2, at most 5 ohm at 10 V / 200 mA, gFS 320 mS; 60 V, 20 V at the gate, 500 mA, 830 mW; Ciss 24 pF, Crss 7 pF (limits
+//            and capacitances from memory). The law gives 0.5 ohm: the crystal's own series resistance is left out.
 //   IRLZ44N  n-channel, logic level, TO-220 (gate drain source). VGS(th) 1-2 V, RDS(on) at most 22 mohm at 10 V and 35 mohm at 4 V;
 //            55 V, 16 V at the gate, 47 A with a heat sink; Ciss 1700 pF, Crss 150 pF (from memory). In free air about 2 W and so
 //            10 A; a breadboard's contacts bear far less.
@@ -27,15 +30,17 @@ constexpr double kEmission = 1.5, kSmallSeries = 0.5, kLargeSeries = 0.008;
 constexpr double kNone = std::numeric_limits<double>::infinity();
 constexpr double kLeakage = 1e9;  // [ohm] drain to source: the sheets allow 1 uA at 48 V
 
-constexpr std::array<FieldEffectFigures, 4> kFigures = {{
+constexpr std::array<FieldEffectFigures, 5> kFigures = {{
     {"2N7000", false, 0.256, 2.1, 20e-12, 5e-12, kSmallDiode, 0.2, 60, 20, 0.35},
+    {"BS170", false, 0.256, 2.1, 17e-12, 7e-12, kSmallDiode, 0.5, 60, 20, 0.83},
     {"IRLZ44N", false, 16, 1.6, 1550e-12, 150e-12, kLargeDiode, 10, 55, 16, 2},
     {"BS250", true, 0.045, 2.0, 50e-12, 10e-12, kSmallDiode, 0.25, 45, 20, 0.83},
     {"IRF9540N", true, 2.5, 3.0, 1060e-12, 240e-12, kLargeDiode, 4, 100, 20, 2},
 }};
-enum Index { k2N7000Index, kIRLZ44NIndex, kBS250Index, kIRF9540NIndex };
+enum Index { k2N7000Index, kBS170Index, kIRLZ44NIndex, kBS250Index, kIRF9540NIndex };
 
 constexpr std::array<LeadSpec, 3> kSgd = {{{.name = "source"}, {.name = "gate", .dx = 1}, {.name = "drain", .dx = 2}}};
+constexpr std::array<LeadSpec, 3> kDgs = {{{.name = "drain"}, {.name = "gate", .dx = 1}, {.name = "source", .dx = 2}}};
 constexpr std::array<LeadSpec, 3> kGds = {{{.name = "gate"}, {.name = "drain", .dx = 1}, {.name = "source", .dx = 2}}};
 
 template <Index index, int D, int G, int S>
@@ -95,6 +100,7 @@ constexpr PartType make(std::string_view key, std::span<const LeadSpec> leads, B
 std::span<const FieldEffectFigures> field_effect_figures() { return kFigures; }
 
 constexpr PartType k2N7000 = make<k2N7000Index, 2, 1, 0>("2n7000", kSgd, Body::kTo92, "transistor mosfet n-channel 2N7000 switch");
+constexpr PartType kBS170 = make<kBS170Index, 0, 1, 2>("bs170", kDgs, Body::kTo92, "transistor mosfet n-channel BS170 switch");
 constexpr PartType kIRLZ44N = make<kIRLZ44NIndex, 1, 0, 2>("irlz44n", kGds, Body::kTo220, "transistor mosfet n-channel IRLZ44N power logic level");
 constexpr PartType kBS250 = make<kBS250Index, 2, 1, 0>("bs250", kSgd, Body::kTo92, "transistor mosfet p-channel BS250 switch");
 constexpr PartType kIRF9540N = make<kIRF9540NIndex, 1, 0, 2>("irf9540n", kGds, Body::kTo220, "transistor mosfet p-channel IRF9540N power");

@@ -85,7 +85,7 @@ enum class Body : unsigned char {
   kOutlet, kBatteryPack,
   kPotentiometer, kTrimmer, kPhotoresistor, kThermistor, kForceSensor, kFlexSensor, kInductor,
   kToggleSwitch, kDipSwitch, kRotarySwitch, kTiltSwitch, kReedSwitch, kLimitSwitch,
-  kSmallLed, kInfraredLed, kRgbLed, kDigit, kLedBar, kPhotodiode, kPhototransistor,
+  kSmallLed, kLed8mm, kLed10mm, kInfraredLed, kRgbLed, kDigit, kLedBar, kPhotodiode, kPhototransistor,
   kTo92, kTo18, kTo220,
   kNineVoltBattery, kCoinCell, kBenchSupply, kSignalSource, kSolarPanel,
   kDip, kFilamentLamp, kMotor, kVibrationMotor, kRelay, kSolenoid, kBuzzer, kPiezo, kLoudspeaker, kServo, kFuse, kResettableFuse,

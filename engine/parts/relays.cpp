@@ -2,7 +2,8 @@
 //
 //   Relay, 5 V, one changeover contact, for signals (a common small type; from memory): coil 167 ohm (30 mA); pulls in at 80 % of
 //   5 V at the latest, taken as 70 %; lets go at 10 % at the earliest, taken as 25 %; 5 ms and 2.5 ms; contacts 0.1 ohm, 1 A at 24 V.
-//   Inductance 0.15 H. Legs: coil at the left end, the contacts' at the right, 7.62 mm between the rows (the order is our own, as
+//   Inductance 0.15 H. Bounce up to 1 ms and 4 openings as it pulls in, up to 3 ms and 6 as it falls back on the weaker spring (makers'
+//   sheets of such relays, from memory; the openings common practice, no source; see contacts.h). Legs: coil at the left end, the contacts' at the right, 7.62 mm between the rows (the order is our own, as
 //   makers differ).
 //   Solenoid, 5 V, 20 ohm, 15 mH; pulls its bar from 0.15 A on, lets go below 0.08 A: only the pull is told, from the current (from memory).
 //
@@ -12,6 +13,8 @@
 #include <array>
 #include <cmath>
 
+#include "engine/devices/bounce.h"
+#include "engine/parts/contacts.h"
 #include "engine/parts/families.h"
 
 namespace tiepoint {
@@ -20,7 +23,8 @@ namespace {
 constexpr double kCoilResistance = 167, kCoilInductance = 0.15;  // [ohm] [H]
 constexpr double kNominal = 5;                                   // [V]
 constexpr double kPullIn = 0.7, kLetGo = 0.25;                   // of the nominal voltage
-constexpr double kContactClosed = 0.1, kContactRating = 1;       // [ohm] [A]
+constexpr double kClosedResistance = 0.1, kContactRating = 1;    // [ohm] [A]
+constexpr Bounce kBounce = {1e-3, 4}, kReturnBounce = {3e-3, 6};
 enum { kCoilPlus, kCommon, kNormallyOpen, kNormallyClosed, kCommon2, kCoilMinus, kLegs };
 enum { kModeReleased, kModePulling, kModePulled, kModeFalling };
 
@@ -31,11 +35,12 @@ constexpr std::array<LeadSpec, kLegs> kRelayLeads = {{{.name = "coil+"},
                                                       {.name = "common-2", .dx = 3, .dy = -3, .joined = 0},
                                                       {.name = "coil-", .dx = 0, .dy = -3}}};
 
-void relay_elements(const Board&, const Part&, ElementList& out) {
+void relay_elements(const Board&, const Part& part, ElementList& out) {
   constexpr int kMetal = kLegs;  // the two commons are one piece: inner node 0
   out.add(ElementKind::kRelay, {kCoilPlus, kCoilMinus, kMetal, kNormallyOpen, kNormallyClosed},
-          {kCoilResistance, kCoilInductance, kPullIn * kNominal / kCoilResistance, kLetGo * kNominal / kCoilResistance, 5e-3, 2.5e-3,
-           kContactClosed, kOpenResistance});
+          {kCoilResistance, kCoilInductance, kPullIn * kNominal / kCoilResistance, kLetGo * kNominal / kCoilResistance, 5e-3,
+           2.5e-3, kClosedResistance, kOpenResistance, kBounce.time, kBounce.most, kReturnBounce.time, kReturnBounce.most,
+           double(seed_of(part.name))});
   out.add(ElementKind::kResistor, {kCommon, kMetal}, {kContactResistance});
   out.add(ElementKind::kResistor, {kCommon2, kMetal}, {kContactResistance});
 }
@@ -50,7 +55,7 @@ void relay_read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
     out.power = out.voltage * out.current;
   }
   if (leads.inside.empty()) return;
-  const int mode = leads.inside[0].mode;
+  const int mode = state_in(leads.inside[0].mode);
   out.state = mode == kModePulled || mode == kModeFalling ? State::kPulled : State::kReleased;
   double contact = 0;  // [A] through the contacts
   for (const int leg : {kNormallyOpen, kNormallyClosed})

@@ -5,7 +5,8 @@
 //   Real cells scatter by 30 % and more, and lag by tens of milliseconds: not modelled.
 //
 // Thermistor, 10 kohm at 25 °C, B25/85 = 3977 K. Vishay NTCLE100E3 sheet (29049, 18 Sep 2020), its four-constant law:
-//   R = R25 exp(A + B/T + C/T^2 + D/T^3),  T in kelvin. 500 mW. It does not warm itself yet (7 mW/K in air, from memory).
+//   R = R25 exp(A + B/T + C/T^2 + D/T^3),  T in kelvin. 500 mW. It warms itself: 7 mW for each kelvin in still air, with 15 s (the same
+//   sheet, from memory). The knob is the warmth of the air round it.
 //
 // Force sensing resistor, round, 13 mm. Interlink FSR 402 sheet (2010): senses 0.1 to 10 N, more than 10 megohm untouched. Its curve
 // goes through about 30 kohm at 0.2 N and 1 kohm at 10 N (read off by eye, from memory): R = 30 k (F / 0.2 N)^-0.87. 1 mA per cm2 of
@@ -20,6 +21,8 @@
 #include <array>
 #include <cmath>
 
+#include "engine/devices/smooth.h"
+#include "engine/devices/thermistor.h"
 #include "engine/parts/families.h"
 
 namespace tiepoint {
@@ -31,11 +34,9 @@ double photoresistor_resistance(double light) {
   return std::min(kDark, kBright * std::pow(light / kBrightLight, -slope));
 }
 
-double thermistor_resistance(double temperature) {
-  constexpr double kR25 = 10e3, kA = -14.6337, kB = 4791.842, kC = -115334, kD = -3.730535e6;
-  const double t = temperature + 273.15;  // [K]
-  return kR25 * std::exp(kA + (kB + (kC + kD / t) / t) / t);
-}
+constexpr ThermistorLaw kThermistorLaw = {10e3, -14.6337, 4791.842, -115334, -3.730535e6};
+
+double thermistor_resistance(double temperature) { return thermistor_at(kThermistorLaw, temperature + 273.15).value; }
 
 double force_resistance(double force) {
   constexpr double kUntouched = 10e6, kTurnOn = 0.1;  // [ohm], [N]
@@ -62,6 +63,12 @@ void elements(const Board&, const Part& part, ElementList& out) {
   out.add(ElementKind::kResistor, {0, 1}, {law(part.values[0]) + kTwoContacts});
 }
 
+void thermal_elements(const Board&, const Part& part, ElementList& out) {
+  const ThermistorLaw& l = kThermistorLaw;
+  out.add(ElementKind::kThermistor, {0, 1},
+          {part.values[0], l.r25, l.a, l.b, l.c, l.d, kThermistorDissipation, kThermistorTime, kTwoContacts});
+}
+
 enum Kind { kPhoto, kThermal, kPress, kFlex };
 constexpr double kPower[] = {0.1, 0.5, 0.001, 0.1};  // [W]; the force sensor is rated by current
 constexpr double kForceCurrent = 1.3e-3;             // [A]
@@ -81,6 +88,11 @@ void read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
     out.state = std::abs(out.current) > kIdleCurrent ? State::kCarrying : State::kIdle;
 }
 
+void thermal_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
+  read<kThermal>(part, leads, out);
+  if (known(leads) && !leads.inside.empty()) out.temperature = part.values[0] + leads.inside[0].own[0];
+}
+
 constexpr Footprint kSmall = {.seat = Seat::kFlexible, .reach_min = 1, .reach_max = 4};
 
 }  // namespace
@@ -90,10 +102,15 @@ constexpr PartType kPhotoresistor = {
     "sensors", Body::kPhotoresistor, elements<photoresistor_resistance>, 0, ratings<kPhoto>, read<kPhoto>, -1,
     "light sensor photoresistor ldr lux dark bright resistor"};
 
-constexpr PartType kThermistor = {
-    {.key = "thermistor", .prefix = "R", .leads = kLeads, .footprint = kSmall, .values = kWarmth},
-    "sensors", Body::kThermistor, elements<thermistor_resistance>, 0, ratings<kThermal>, read<kThermal>, -1,
-    "temperature sensor thermistor ntc warm cold resistor"};
+constexpr PartType kThermistor = {{.key = "thermistor", .prefix = "R", .leads = kLeads, .footprint = kSmall, .values = kWarmth},
+                                  "sensors",
+                                  Body::kThermistor,
+                                  thermal_elements,
+                                  0,
+                                  ratings<kThermal>,
+                                  thermal_read,
+                                  -1,
+                                  "temperature sensor thermistor ntc warm cold resistor"};
 
 constexpr PartType kForceSensor = {
     {.key = "force-sensor", .prefix = "R", .leads = kLeads, .footprint = kSmall, .values = kForce},

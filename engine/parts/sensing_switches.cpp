@@ -3,7 +3,8 @@
 // Tilt switch: a ball in a can joins two pins while the can stands upright. Closed up to 45 degrees from upright (typical ball
 // switches; from memory), 1 ohm at worst, taken as 0.5 ohm; 25 mA, 12 V.
 // Reed switch: two springs in a glass tube. Closes when the magnet comes nearer than 10 mm (a small bar magnet and a reed of 15
-// ampere-turns, from memory). Real ones let go a few millimetres farther out than they close: not modelled. 0.1 ohm, 0.5 A, 100 V.
+// ampere-turns, from memory). Reeds let go at 40 to 80 % of the field that pulls them in (makers' sheets, from memory); a small magnet's
+// field falls with the cube of the distance, so 58 % is (10 mm / 12 mm)^3: opens beyond 12 mm. 0.1 ohm, 0.5 A, 100 V.
 // Limit switch: a snap-action changeover with a lever, legs 5.08 mm apart. Common leads to "nc" at rest and to "no" when pushed.
 // 50 milliohm, 3 A (from memory; maker's sheets give 30 to 100).
 // An open contact is 10 gigohm. Bounce: the reed up to 0.5 ms and 4 openings (a maker's glossary: 0.5 to 1 ms), the limit switch up
@@ -12,6 +13,7 @@
 #include <array>
 #include <cmath>
 
+#include "engine/devices/bounce.h"
 #include "engine/parts/contacts.h"
 #include "engine/parts/families.h"
 
@@ -28,10 +30,8 @@ struct ContactFigures {
 };
 constexpr ContactFigures kTilt = {0.5, 0.025, 12, {10e-3, 10}}, kReed = {0.1, 0.5, 100, {0.5e-3, 4}}, kLimit = {0.05, 3, 125, {3e-3, 6}};
 constexpr double kTiltAngle = 45;        // [°]
-constexpr double kReedDistance = 0.010;  // [m]
 
 bool upright(const Part& part) { return part.values[0] < kTiltAngle; }
-bool magnet_near(const Part& part) { return part.values[0] < kReedDistance; }
 
 template <const ContactFigures& f, bool (*closed)(const Part&)>
 void elements(const Board&, const Part& part, ElementList& out) {
@@ -48,6 +48,22 @@ void read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
   out.state = closed(part) ? State::kClosed : State::kOpen;
   if (!read_two_leads(leads, out)) return;
   if (std::abs(out.current) > f.current) out.state = State::kOverloaded;
+}
+
+// ---- Reed
+
+void reed_elements(const Board&, const Part& part, ElementList& out) {
+  out.add(ElementKind::kReed, {0, 1},
+          {part.values[0], kReedPullIn, kReedDropOut, kReed.closed + kTwoContacts, kOpenResistance, kReed.bounce.time,
+           kReed.bounce.most, double(seed_of(part.name))});
+}
+
+// Between the two distances it stays as it was; where nothing tells how that was it is open.
+void reed_read(const Part& part, const LeadNumbers& leads, PartNumbers& out) {
+  const bool closed = leads.inside.empty() ? part.values[0] <= kReedPullIn : state_in(leads.inside[0].mode) != 0;
+  out.state = closed ? State::kClosed : State::kOpen;
+  if (!read_two_leads(leads, out)) return;
+  if (std::abs(out.current) > kReed.current) out.state = State::kOverloaded;
 }
 
 constexpr std::array<ValueSpec, 1> kTiltValues = {{
@@ -95,7 +111,14 @@ constexpr PartType kReedSwitch = {
      .leads = kTwoLeads,
      .footprint = {.seat = Seat::kFlexible, .reach_min = 6, .reach_max = 16, .body_length = 5.5, .body_width = 0.9},
      .values = kReedValues},
-    "sensors", Body::kReedSwitch, elements<kReed, magnet_near>, 0, ratings<kReed>, read<kReed, magnet_near>, -1, "reed magnet switch sensor door"};
+    "sensors",
+    Body::kReedSwitch,
+    reed_elements,
+    0,
+    ratings<kReed>,
+    reed_read,
+    -1,
+    "reed magnet switch sensor door"};
 
 constexpr PartType kLimitSwitch = {
     {.key = "limit-switch",

@@ -2,8 +2,8 @@
 //
 //   LM35 (National/TI): 10 mV for each degree Celsius, 2 to 150 °C on one supply of 4 to 30 V; 56 uA; gives up to 10 mA, sinks next to nothing.
 //     TO-92, flat face towards you: supply, output, ground.
-//   Hall switch (unipolar, of the 3144 kind, from memory): open collector; sinks when the field's south pole is stronger than 20 mT, 25 mA at
-//     most; 4.5 to 24 V, 4.4 mA. The few millitesla between on and off are left out. Supply, ground, output.
+//   Hall switch (unipolar, of the 3144 kind, from memory): open collector; sinks from a field of the south pole of 20 mT on (7 to 35 mT) until
+//     it has fallen to 14.5 mT (5 to 33 mT; between them at least 2, typically 5.5 mT); 25 mA at most; 4.5 to 24 V, 4.4 mA. Supply, ground, output.
 //   Sound level sensor: a microphone with an amplifier and a rectifier. No maker's sheet: 0.3 V at 30 dB, 20 mV for each decibel above (own
 //     choice); 3 to 6 V, 1 mA; gives at most what its supply has. Supply, ground, output.
 
@@ -37,10 +37,9 @@ void warmth_elements(const Board&, const Part& part, ElementList& out) {
 }
 
 void field_elements(const Board&, const Part& part, ElementList& out) {
-  constexpr double kOperate = 0.020;  // [T]
-  // A comparator with both inputs on ground; its offset decides.
-  out.add(ElementKind::kComparator, {kMagnet.gnd, kMagnet.gnd, kMagnet.out, kMagnet.vcc, kMagnet.gnd},
-          {part.values[0] >= kOperate ? -0.5 : 0.5, 7.5, 0.025, 1e-6, 4.4e-3, 0});
+  constexpr double kOperate = 0.020, kRelease = 0.0145;  // [T]
+  out.add(ElementKind::kHall, {kMagnet.out, kMagnet.vcc, kMagnet.gnd},
+          {part.values[0], kOperate, kRelease, 7.5, 0.025, 4.4e-3});
 }
 
 void sound_elements(const Board&, const Part& part, ElementList& out) {

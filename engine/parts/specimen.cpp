@@ -12,16 +12,18 @@ namespace {
 constexpr double kShortResistance = 0.5;  // [ohm] of silicon that has melted together (own choice)
 constexpr double kLedSpread = 0.1;        // [V]
 constexpr double kWireSpread = 0.1;       // [ohm]
+constexpr double kOffsetSpread = 7e-3;    // [V]
 constexpr double kCeramic = 0.10, kElectrolytic = 0.20;
 
 bool breaks_lead(const Defect& d) { return d.kind == Defect::Kind::kOpen || d.kind == Defect::Kind::kWorn; }
 
-// Evenly in -1..1 from the seed, the name and the specimen (FNV-1a, then mixed).
-double drawn(const Board& board, const Part& part) {
+// Evenly in -1..1 from the seed, the name and the specimen (FNV-1a, then mixed); of several alike in one part each has its own.
+double drawn(const Board& board, const Part& part, size_t among = 0) {
   uint64_t hash = 1469598103934665603ull ^ board.realism.seed;
   const auto add = [&](uint64_t byte) { hash = (hash ^ byte) * 1099511628211ull; };
   for (const char c : part.name) add(uint8_t(c));
   for (int shift = 0; shift < 32; shift += 8) add(uint64_t(part.specimen) >> shift & 0xFF);
+  if (among > 0) add(among);
   hash ^= hash >> 31, hash *= 0x9E3779B97F4A7C15ull, hash ^= hash >> 29;
   return double(hash >> 11) / double(1ull << 52) - 1;
 }
@@ -73,6 +75,8 @@ void spread_elements(const Board& board, const Part& part, ElementList& list, si
     // I = IS exp(v / (n VT)): another forward voltage at the same current is another IS.
     if (list.entries[e].kind == ElementKind::kDiode && type.group == "light")
       p[0] *= std::exp(-kLedSpread * draw / (p[1] * p[3]));
+    constexpr int kOffset = 3;  // op_amp.cpp
+    if (list.entries[e].kind == ElementKind::kOpAmp) p[kOffset] = kOffsetSpread * drawn(board, part, e - from);
     if (list.entries[e].kind == ElementKind::kResistor && type.conductor) p[0] += kWireSpread * (1 + draw) / 2;
   }
 }

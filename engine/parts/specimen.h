@@ -5,8 +5,9 @@
 // Spread, drawn from the board's seed, the part's name and its specimen number, evenly within:
 //   resistor       the tolerance that its last band tells (IEC 60062)
 //   capacitor      10 % ceramic, 20 % electrolytic (letters K and M of IEC 60062, the usual ones; common practice, no source)
-//   LED            forward voltage 0.1 V to either side of the typical one (the sheets tell typical and largest only: own
-//   choice) jumper wire    up to 0.1 ohm more contact resistance (spring contacts age; common practice, no source)
+//   LED            forward voltage 0.1 V to either side of the typical one (the sheets tell typical and largest only: own choice)
+//   LM358          input offset of each amplifier up to 7 mV either way (TI SLOS068E: the largest)
+//   jumper wire    up to 0.1 ohm more contact resistance (spring contacts age; common practice, no source)
 #pragma once
 
 #include "engine/parts/part_type.h"

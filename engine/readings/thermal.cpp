@@ -30,9 +30,9 @@ double time_to_move(const Thermal::Body& b, double rise, double step) {
 // straight within the piece the integral of the exponential is exact.
 double move(Thermal::Body& b, double seconds) {
   const double piece = std::min(seconds, time_to_move(b, b.rise, kStep));
-  const double from = damage_rate(b.heat, kAirTemperature + b.rise);
+  const double from = damage_rate(b.heat, b.heat.air + b.rise);
   b.rise = after(b.rise, steady(b), piece, b.heat.time_constant);
-  const double to = damage_rate(b.heat, kAirTemperature + b.rise);
+  const double to = damage_rate(b.heat, b.heat.air + b.rise);
   const double mean =
       from > 0 && to > 0 && std::fabs(to - from) > 1e-9 * to ? (to - from) / std::log(to / from) : (from + to) / 2;
   b.damage += (mean + b.stress) * piece;
@@ -41,7 +41,7 @@ double move(Thermal::Body& b, double seconds) {
 
 bool harmless(const Thermal::Body& b) {
   return b.lasts || b.heat.fate == Fate::kNothing ||
-         (b.stress == 0 && kAirTemperature + std::max(b.rise, steady(b)) <= b.heat.limit);
+         (b.stress == 0 && b.heat.air + std::max(b.rise, steady(b)) <= b.heat.limit);
 }
 
 double time_to_cross(const Thermal::Body& b, double rise) {
@@ -51,12 +51,12 @@ double time_to_cross(const Thermal::Body& b, double rise) {
 
 double time_to_die(Thermal::Body b) {
   if (b.heat.fate == Fate::kCutsOut)
-    return b.cut_out ? time_to_cross(b, b.heat.limit - kAirTemperature) : time_to_cross(b, b.heat.destroyed - kAirTemperature);
+    return b.cut_out ? time_to_cross(b, b.heat.limit - b.heat.air) : time_to_cross(b, b.heat.destroyed - b.heat.air);
   if (harmless(b)) return kInfinite;
   for (double gone = 0;;) {
-    const double rate = damage_rate(b.heat, kAirTemperature + b.rise) + b.stress;
+    const double rate = damage_rate(b.heat, b.heat.air + b.rise) + b.stress;
     if (std::fabs(steady(b) - b.rise) < kSettled || time_to_move(b, b.rise, kStep) == kInfinite) {
-      const double last = damage_rate(b.heat, kAirTemperature + steady(b)) + b.stress;
+      const double last = damage_rate(b.heat, b.heat.air + steady(b)) + b.stress;
       const double slower = std::max(std::min(rate, last), 0.0);
       if (last <= 0 && rate <= 0) return kInfinite;
       return gone + (1 - b.damage) / (slower > 0 ? slower : std::max(rate, last));
@@ -101,6 +101,7 @@ void Thermal::look(const Board& board, const Circuit& circuit, const Readings& r
       b.power = has_reading(r.current) ? r.current * r.current * circuit.values(source)[1] : 0;
       if (r.state == State::kOff) b.power = 0;
     }
+    b.heat.air = air_of(part);
     b.lasts = bool(part.defect) || board.realism.spared;
     b.stress = b.lasts ? 0 : stress_rate(part, r);
     const bool by_current = has_reading(ratings.current) && !has_reading(ratings.power);
@@ -136,7 +137,7 @@ double Thermal::due() const {
   double due = kInfinite;
   for (const Body& b : bodies_) {
     due = std::min(due, time_to_die(b));
-    const double hottest = kAirTemperature + std::max(b.rise, steady(b));
+    const double hottest = b.heat.air + std::max(b.rise, steady(b));
     if (b.heat.resistance > 0 && hottest > kHand)
       due = std::min(due, std::max(kShortestLook, time_to_move(b, b.rise, kShownStep)));
   }
@@ -148,7 +149,7 @@ void Thermal::show(Readings& readings) {
   for (size_t k = 0; k < bodies_.size(); ++k) {
     const Body& b = bodies_[k];
     PartReading& r = readings.parts[size_t(b.index)];
-    if (b.heat.resistance > 0 && has_reading(r.power)) r.temperature = kAirTemperature + b.rise;
+    if (b.heat.resistance > 0 && has_reading(r.power)) r.temperature = b.heat.air + b.rise;
     r.worn = std::min(1.0, b.damage);
     shown_[2 * k] = b.rise, shown_[2 * k + 1] = b.damage;
   }
@@ -157,7 +158,7 @@ void Thermal::show(Readings& readings) {
 bool Thermal::differs() const {
   for (size_t k = 0; k < bodies_.size() && 2 * k + 1 < shown_.size(); ++k) {
     const Body& b = bodies_[k];
-    const bool hot = kAirTemperature + std::max(b.rise, shown_[2 * k]) > kHand;
+    const bool hot = b.heat.air + std::max(b.rise, shown_[2 * k]) > kHand;
     if (hot && std::fabs(b.rise - shown_[2 * k]) >= 0.9 * kShownStep) return true;
     if (std::fabs(b.damage - shown_[2 * k + 1]) >= kShownDamage) return true;
   }

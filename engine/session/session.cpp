@@ -14,14 +14,21 @@ constexpr long kStepsOfAChange = 10;  // of the budget: what a new voltage costs
 
 bool is_contact(const Element& element) { return element.kind == ElementKind::kContact; }
 
-// A number of 32 bits from a name and two counts (FNV-1a).
 uint32_t seed_of(std::string_view name, uint32_t operation, uint32_t contact) {
-  uint32_t hash = 2166136261u;
-  const auto add = [&](uint32_t byte) { hash = (hash ^ byte) * 16777619u; };
-  for (const char c : name) add(uint8_t(c));
-  for (int shift = 0; shift < 32; shift += 8) add(operation >> shift & 0xFF);
-  add(contact & 0xFF);
-  return hash;
+  uint32_t hash = tiepoint::seed_of(name);
+  for (int shift = 0; shift < 32; shift += 8) hash = stir(hash, operation >> shift & 0xFF);
+  return stir(hash, contact & 0xFF);
+}
+
+// Contacts that a coil or a magnet moves arrive without a bounce from now on.
+void calm(Circuit& circuit) {
+  const auto still = [&](const Element& element, int parameter) {
+    circuit.parameters[size_t(element.first_parameter + parameter)] = 0;
+  };
+  for (const Element& element : circuit.elements) {
+    if (element.kind == ElementKind::kReed) still(element, kReedBounces);
+    if (element.kind == ElementKind::kRelay) still(element, kRelayBounces), still(element, kRelayReturnBounces);
+  }
 }
 
 }  // namespace
@@ -45,7 +52,7 @@ void Session::load(Board board) {
   journal_ = Journal(std::move(board));
   used_ = journal_.board();
   wiring_ = wire_up(journal_.board());
-  simulation_ = Simulation(extract(journal_.board(), wiring_), options_);
+  simulation_ = Simulation(circuit_of(journal_.board()), options_);
   simulation_.start_from_initial_conditions();
   batteries_.clear();
   find_batteries();
@@ -96,6 +103,7 @@ void Session::after(const Applied& applied) {
       for (const Battery& battery : batteries_)
         if (battery.index >= 0) (void)refresh_values(circuit, used_, battery.index);
       for (const int index : changed) operate_contacts(circuit, index);
+      if (!bounce_) calm(circuit);
       simulation_.set_parameters(circuit.parameters);
       attend();
     } else {
@@ -136,6 +144,27 @@ void Session::operate_contacts(Circuit& next, int part) {
   }
 }
 
+void Session::set_bounce(bool bounce) {
+  if (bounce == bounce_) return;
+  bounce_ = bounce;
+  Circuit circuit = simulation_.circuit();
+  for (size_t p = 0; p < used_.parts.size(); ++p) (void)refresh_values(circuit, used_, int(p));
+  for (size_t e = 0; e < circuit.elements.size(); ++e)  // what a hand moved goes on as it was
+    if (is_contact(circuit.elements[e])) {
+      const int first = circuit.elements[e].first_parameter;
+      std::copy_n(&simulation_.circuit().parameters[size_t(first)], int(kContactSeed) + 1, &circuit.parameters[size_t(first)]);
+    }
+  if (!bounce_) calm(circuit);
+  simulation_.set_parameters(circuit.parameters);
+  attend();
+}
+
+Circuit Session::circuit_of(const Board& board) const {
+  Circuit circuit = extract(board, wiring_);
+  if (!bounce_) calm(circuit);
+  return circuit;
+}
+
 // No contact is on its way any more.
 void Session::still_contacts() {
   std::vector<double> parameters = simulation_.circuit().parameters;
@@ -161,7 +190,7 @@ void Session::rebuild() {
   thermal_.follow(journal_.board());
   apply_cut_outs();
   wiring_ = wire_up(board());
-  Simulation next(extract(used_, wiring_), options_);
+  Simulation next(circuit_of(used_), options_);
   next.adopt_state(simulation_);
   simulation_ = std::move(next);
   attend();
@@ -220,7 +249,7 @@ void Session::start_empty() {
   find_batteries();
   thermal_.clear();
   thermal_.follow(journal_.board());
-  simulation_ = Simulation(extract(used_, wiring_), options_);
+  simulation_ = Simulation(circuit_of(used_), options_);
   simulation_.start_from_initial_conditions();
   scopes_->clear();
   attend();

@@ -46,8 +46,8 @@ class Session {
   // Everything empty at time 0, as when the supplies are plugged in.
   void start_empty();
   // Whether contacts bounce when they are operated (they do, unless told otherwise). Never any part of the settled state. The bursts
-  // follow from the part's name and how many times it has been operated since the start.
-  void set_bounce(bool bounce) { bounce_ = bounce; }
+  // follow from the part's name and how many times it has been operated since the start. Those of a relay and a reed too.
+  void set_bounce(bool bounce);
   bool bounce() const { return bounce_; }
   // The board as use has left it: the document, but with the charge that is really left in its batteries. The document's own charge
   // is that of the cells when they were put in; setting it (to whatever value) puts in others.
@@ -77,6 +77,7 @@ class Session {
   void after(const Applied& applied);
   std::vector<int> changed_parts(const Applied& applied) const;
   void operate_contacts(Circuit& next, int part);
+  Circuit circuit_of(const Board& board) const;
   void still_contacts();
   void rebuild();
   void snapshot();

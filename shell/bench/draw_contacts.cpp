@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/contacts.h"
 #include "shell/bench/draw_kinds.h"
 
 namespace tiepoint::kit {
@@ -118,7 +119,9 @@ void draw_reed(Paint& paint, const Part& part, const Pose& pose, const PartLook&
   }
   legs(paint, pose, look, 0.13f);
   const double distance = value_of(part, "magnet", 0.05);
-  const bool closed = distance < 0.010;
+  // Between the two distances it stays as it was, and only its reading knows.
+  const bool closed =
+      look.reading ? look.reading->state != State::kOpen && look.reading->state != State::kUnknown : distance <= kReedPullIn;
   // Two springs from either end, overlapping in the middle; the gap shows when they do not touch.
   const float gap = closed ? 0.06f : 0.17f;
   const ImU32 spring = rgb(0x454D50);

@@ -34,6 +34,8 @@ Layer layer_of(const Part& part) {
     case Body::kWire: return Layer::kWire;
     case Body::kRoundLed:
     case Body::kSmallLed:
+    case Body::kLed8mm:
+    case Body::kLed10mm:
     case Body::kInfraredLed:
     case Body::kPhotodiode:
     case Body::kPhototransistor:
@@ -60,6 +62,8 @@ void draw_part(Paint& paint, const Camera& camera, const Part& part, const Pose&
     case Body::kAxialDiode: return draw_diode(paint, part, pose, look);
     case Body::kRoundLed:
     case Body::kSmallLed:
+    case Body::kLed8mm:
+    case Body::kLed10mm:
     case Body::kInfraredLed:
     case Body::kPhotodiode:
     case Body::kPhototransistor: return draw_led(paint, part, pose, look);

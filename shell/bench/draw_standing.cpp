@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/led.h"
 #include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
 #include "shell/bench/theme.h"
@@ -51,12 +52,12 @@ std::string sleeve_print(double farad) {
 }  // namespace
 
 void draw_glow(Paint& paint, const Part& part, const Pose& pose, const PartNumbers& reading) {
-  if (type_of(part).body != Body::kRoundLed && type_of(part).body != Body::kSmallLed)
-    return draw_kind_glow(paint, part, pose, reading);
+  if (!is_coloured_dome(type_of(part).body)) return draw_kind_glow(paint, part, pose, reading);
   const float k = shine(&reading);
   if (k <= 0) return;
   const theme::LedColour& c = theme::led_colour(option_of(part, "colour"));
-  const float s = pose.scale, reach = (1.5f + 2.9f * k) * s;
+  // From the rim of the dome; the 5 mm one and smaller ones alike.
+  const float s = pose.scale, reach = (1.5f + 2.9f * k) * s + std::max(0.0f, pose.half.x - 0.81f * s);
   const ImU32 core = rgb(c.core), light = rgb(c.light);
   // Bright around the lamp, then a long soft fall to nothing: light scattered by the plastic and by the eye.
   Fill::Stop stops[12];
@@ -74,11 +75,10 @@ void draw_led(Paint& paint, const Part& part, const Pose& pose, const PartLook& 
   static constexpr theme::LedColour kViolet = {"violet", 0x6A5C96, 0x6A5C96, 0x8A7CB6}, kSmoked = {"smoked", 0x33303A, 0x33303A, 0x5A5266},
                                     kClear = {"clear", 0xB4C3CA, 0xB4C3CA, 0xDCE6EA};
   const Body kind = type_of(part).body;
-  const theme::LedColour& c =
-      kind == Body::kRoundLed || kind == Body::kSmallLed ? theme::led_colour(option_of(part, "colour"))
-      : kind == Body::kInfraredLed                         ? kViolet
-      : kind == Body::kPhototransistor                     ? kClear
-                                                           : kSmoked;
+  const theme::LedColour& c = is_coloured_dome(kind)           ? theme::led_colour(option_of(part, "colour"))
+                              : kind == Body::kInfraredLed     ? kViolet
+                              : kind == Body::kPhototransistor ? kClear
+                                                               : kSmoked;
   const float s = pose.scale, k = std::min(shine(look.reading), 1.0f);
   foot_shadow(paint, pose, look);
   standing_legs(paint, pose, look);

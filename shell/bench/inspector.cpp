@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/parts/led.h"
 #include "engine/parts/marking.h"
 #include "shell/bench/draw.h"
 #include "shell/bench/draw_scope.h"
@@ -77,7 +78,7 @@ std::string value_words(const ValueSpec& spec, double value) {
 bool is_colour(const ValueSpec& spec) { return spec.key == "colour"; }
 
 uint32_t chip_colour(const Part& part, std::string_view word) {
-  return type_of(part).body == Body::kRoundLed ? theme::led_colour(word).light : theme::wire_colour(word);
+  return is_coloured_dome(type_of(part).body) ? theme::led_colour(word).light : theme::wire_colour(word);
 }
 
 void bands_row(Card& card, double resistance) {

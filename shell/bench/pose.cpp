@@ -24,6 +24,8 @@ constexpr BodySize kSizes[] = {
     {Body::kDiscCapacitor, 1.80f, 1.64f, 1.16f},
     {Body::kCanCapacitor, 1.72f, 2.20f, 1.40f},
     {Body::kSmallLed, 1.12f, 1.20f, 0.95f},
+    {Body::kLed8mm, 2.60f, 2.20f, 1.43f},
+    {Body::kLed10mm, 3.24f, 2.70f, 1.68f},
     {Body::kInfraredLed, 1.62f, 1.46f, 1.06f},
     {Body::kPhotodiode, 1.62f, 1.46f, 1.06f},
     {Body::kPhototransistor, 1.62f, 1.46f, 1.06f},

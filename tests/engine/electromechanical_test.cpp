@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "tests/engine/build_circuit.h"
 #include "tests/engine/part_bench.h"
 
 namespace tiepoint {
@@ -32,7 +33,7 @@ TEST(Relay, PullsInAfterCurrentRoseAndOperateTime) {
   bench.start().run_to(pulled - 0.1e-3);
   EXPECT_NEAR(bench.voltage("no"), 0, 0.01);
   EXPECT_NEAR(bench.voltage("nc"), 0, 0.01);  // on its way neither contact is closed
-  bench.run_to(pulled + 0.1e-3);
+  bench.run_to(pulled + 1.1e-3);              // it has bounced for 1 ms at most
   EXPECT_NEAR(bench.voltage("no"), 5, 0.01);
   EXPECT_NEAR(bench.voltage("nc"), 0, 0.01);
   EXPECT_EQ(bench.reading().state, State::kPulled);
@@ -70,6 +71,54 @@ TEST(Relay, SettledStateDoesNotWaitForTheArmature) {
   bench.volts("coil+", 5).ground("coil-").volts("common", 5).resistor("no", "0", 1e3);
   bench.settle();
   EXPECT_NEAR(bench.voltage("no"), 5, 0.01);
+}
+
+// Openings of a contact between two instants, seen every 2 us.
+int openings(PartBench& bench, const std::string& contact, double from, double to) {
+  int count = 0;
+  bool was = false;
+  for (double t = from; t < to; t += 2e-6) {
+    bench.run_to(t);
+    const bool closed = bench.voltage(contact) > 2.5;
+    count += was && !closed;
+    was = closed;
+  }
+  return count;
+}
+
+TEST(Relay, BouncesWhereItArrivesAndComesToRest) {
+  PartBench bench = relay(5, 1e-3, 20e-3);
+  bench.start();
+  const double pulled = 1e-3 - std::log(0.3) * 0.15 / 167 + 5e-3;
+  const int in = openings(bench, "no", pulled - 0.1e-3, pulled + 1.1e-3);
+  EXPECT_LE(in, 4);
+  bench.run_to(20e-3);
+  EXPECT_NEAR(bench.voltage("no"), 5, 0.01);
+  const int back = openings(bench, "nc", 21e-3, 32e-3);
+  EXPECT_LE(back, 6);
+  EXPECT_NEAR(bench.voltage("nc"), 5, 0.01);
+  EXPECT_NEAR(bench.voltage("no"), 0, 0.01);
+  EXPECT_EQ(bench.reading().state, State::kReleased);
+  EXPECT_GT(in + back, 0);  // this name's bursts are not both empty
+}
+
+// One relay switches the next: the settled state of a row of them is found without waiting for any, bounce or not.
+TEST(Relay, ARowOfThemSettles) {
+  CircuitBuilder b;
+  b.volts("V", "in", "0", 5);
+  std::string drive = "in";
+  for (int k = 0; k < 6; ++k) {
+    const std::string n = std::to_string(k), out = "out" + n;
+    b.add("K" + n, ElementKind::kRelay, {drive, "0", "in", out, "nc" + n},
+          {167, 0.15, 0.021, 0.0075, 5e-3, 2.5e-3, 0.1, 1e10, 1e-3, 4, 3e-3, 6, double(k * 77)});
+    b.resistor("R" + n, out, "0", 1e3).resistor("N" + n, "nc" + n, "0", 1e3);
+    drive = out;
+  }
+  const Circuit circuit = b.circuit();
+  Simulation simulation(circuit);
+  simulation.settle();
+  ASSERT_TRUE(simulation.solution().ok());
+  EXPECT_NEAR(b.voltage(simulation.solution(), drive), 5, 0.1);
 }
 
 TEST(Relay, ContactsNeedAReferenceOfTheirOwn) {

@@ -4,8 +4,10 @@
 #include <cmath>
 #include <set>
 
+#include "engine/devices/contact.h"
 #include "engine/devices/model.h"
 #include "engine/parts/cells.h"
+#include "engine/session/session.h"
 #include "tests/engine/part_bench.h"
 
 namespace tiepoint {
@@ -164,6 +166,91 @@ TEST(SensingSwitches, TiltReedAndLimit) {
   bench.volts("common", 5).resistor("no", "0", 1e4).resistor("nc", "0", 1e4).settle();
   EXPECT_TRUE(joined(bench, "common", "no"));
   EXPECT_FALSE(joined(bench, "common", "nc"));
+}
+
+// Moves the magnet of a board's reed, or of its Hall sensor, and tells whether the contact is closed then.
+class MagnetBoard {
+ public:
+  MagnetBoard(std::string_view kind, std::string_view knob) : knob_(knob) {
+    Board board;
+    Part part = make_part(*catalogue().find(kind));
+    part.name = "X";
+    if (part.kind->footprint.seat == Seat::kRigid) {
+      part.leads[0] = *board.hole("c10");
+      board_ = kind;
+    } else {
+      part.leads[0] = *board.hole("c10"), part.leads[1] = *board.hole("c20");
+    }
+    EXPECT_TRUE(apply(board, Edit{PlacePart{part}}).ok());
+    Part meter = make_part(*catalogue().find("resistor"));
+    meter.name = "R";
+    meter.leads[0] = *board.hole("d20"), meter.leads[1] = *board.hole("d28");
+    EXPECT_TRUE(apply(board, Edit{PlacePart{meter}}).ok());
+    session.load(board);
+    session.advance(1e-3);
+  }
+  State at(double value) {
+    EXPECT_TRUE(session.apply(Edit{SetValue{"X", knob_, value}}).ok());
+    session.advance(2e-3);
+    return session.readings().parts[0].state;
+  }
+  Session session;
+
+ private:
+  std::string knob_, board_;
+};
+
+// Closes within 10 mm, opens beyond 12 mm, and between them stays as it was: through edits of the board too.
+TEST(ReedSwitch, LetsGoFartherOutThanItCloses) {
+  MagnetBoard reed("reed-switch", "magnet");
+  EXPECT_EQ(reed.at(0.0101), State::kOpen);
+  EXPECT_EQ(reed.at(0.0100), State::kClosed);
+  EXPECT_EQ(reed.at(0.0101), State::kClosed);
+  EXPECT_EQ(reed.at(0.0120), State::kClosed);
+  Part extra = make_part(*catalogue().find("resistor"));
+  extra.name = "R2";
+  extra.leads[0] = *reed.session.board().hole("e10"), extra.leads[1] = *reed.session.board().hole("e15");
+  ASSERT_TRUE(reed.session.apply(Edit{PlacePart{extra}}).ok());
+  EXPECT_EQ(reed.session.readings().parts[0].state, State::kClosed);
+  EXPECT_EQ(reed.at(0.0121), State::kOpen);
+  EXPECT_EQ(reed.at(0.0119), State::kOpen);
+}
+
+// At its very limits nothing trembles: each value is one state, and time brings no other.
+TEST(ReedSwitch, DoesNotTrembleAtItsLimits) {
+  MagnetBoard reed("reed-switch", "magnet");
+  for (const double limit : {0.010, 0.012, 0.010, 0.012}) {
+    const State first = reed.at(limit);
+    reed.session.advance(0.1);
+    EXPECT_EQ(reed.session.readings().parts[0].state, first) << limit;
+    EXPECT_TRUE(reed.session.at_rest()) << limit;
+  }
+}
+
+TEST(ReedSwitch, BouncesAsItClosesUnlessToldNotTo) {
+  int openings[2] = {0, 0};
+  for (const bool bounce : {false, true}) {
+    PartBench bench("reed-switch", {{"magnet", 0.05}});
+    bench.volts("1", 5).resistor("2", "0", 1e3).start().run_to(1e-3);
+    for (int k = 0; k < 8; ++k)
+      for (const double distance : {0.005, 0.05}) {
+        std::vector<double> p = bench.circuit().parameters;
+        p[0] = distance;
+        if (!bounce) p[kReedBounces] = 0;
+        bench.simulation().set_parameters(p);
+        const double start = bench.simulation().time();
+        bool was = false;
+        for (int step = 1; step <= 350; ++step) {
+          bench.run_to(start + step * 2e-6);
+          const bool closed = bench.voltage("2") > 2.5;
+          openings[bounce] += distance < 0.01 && was && !closed;
+          was = closed;
+        }
+        EXPECT_EQ(was, distance < 0.01);
+      }
+  }
+  EXPECT_EQ(openings[0], 0);
+  EXPECT_GT(openings[1], 0);
 }
 
 // ---- Lights

@@ -40,6 +40,9 @@ const std::vector<Sample>& samples() {
       {ElementKind::kPmos, {0.25, 2.1, 1e-11, 2e-12}, 6},
       {ElementKind::kTimedSwitch, {1, 0.5, kInf, 0.01, 1e9}, 5},
       {ElementKind::kTriggeredSwitch, {80, 1, 1e-3, 1e9}, 5},
+      {ElementKind::kReed, {0.005, 0.01, 0.012, 0.1, 1e9}, 5},
+      {ElementKind::kHall, {0.05}, 5},
+      {ElementKind::kThermistor, {40}, 5},
       {ElementKind::kContact, {1, 0.05, 1e9, 5e-3, 6, 0, 7}, 5},
   };
   return list;

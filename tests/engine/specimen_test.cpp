@@ -89,6 +89,28 @@ TEST(Specimen, SpreadStaysWithinTheLastBandsToleranceAndFollowsTheSeed) {
   EXPECT_GT(high, 1.03 * printed);
 }
 
+// TI SLOS068E: an LM358's offset is at most 7 mV. Each amplifier of each specimen has its own.
+TEST(Specimen, SpreadOfAnAmplifiersOffsetStaysWithinTheSheet) {
+  Board board;
+  Part chip = make_part(*catalogue().find("lm358"));
+  chip.name = "U1";
+  board.realism.spread = true;
+  double largest = 0;
+  for (uint32_t seed = 1; seed <= 200; ++seed) {
+    board.realism.seed = seed;
+    ElementList list;
+    real_elements(board, chip, list);
+    ASSERT_EQ(list.entries[1].kind, ElementKind::kOpAmp);
+    const double one = list.values(list.entries[0])[3], other = list.values(list.entries[1])[3];
+    EXPECT_NE(one, other);
+    for (const double offset : {one, other}) {
+      EXPECT_LE(std::fabs(offset), 7e-3);
+      largest = std::max(largest, std::fabs(offset));
+    }
+  }
+  EXPECT_GT(largest, 6.5e-3);
+}
+
 TEST(Specimen, FileKeepsDefectsRealismAndLogAndDoesNotShowWhatIsHidden) {
   Board board = with(held_button(), "led", {.kind = Defect::Kind::kOpen});
   ASSERT_TRUE(

@@ -41,6 +41,15 @@ TEST(Thermal, RiseFollowsTheClosedFormWhateverTheSteps) {
   }
 }
 
+// The air round a thermistor is as warm as its knob says.
+TEST(Thermal, ThermistorStartsFromItsOwnAir) {
+  Board board = of("thermistor");
+  ASSERT_TRUE(apply(board, Edit{SetValue{board.parts[0].name, "temperature", 80}}).ok());
+  const Heat heat = *heat_of(board.parts[0]);
+  EXPECT_EQ(heat.air, 80);
+  EXPECT_NEAR(1 / heat.resistance, 7e-3, 1e-12);
+}
+
 // What goes in either stays as heat or leaves to the air: P t = C T + integral of T / Rth.
 TEST(Thermal, EnergyIsStoredOrGivenToTheAir) {
   const Board board = of("resistor");

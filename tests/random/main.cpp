@@ -1,12 +1,14 @@
 // How often a board built of anything, anyhow, is solved, and whether what is told of it obeys Kirchhoff's laws.
-//   random_boards [--count N] [--seed N] [--settled] [--json] [--show SEED] [--board SEED]
+//   random_boards [--count N] [--seed N] [--settled] [--json] [--show SEED] [--board SEED] [--file FILE]
 // Of each board: the operating point; then 20 ms from empty with everything switched on, unless --settled. --show prints a
-// board's file, --board judges one board alone.
+// board's file, --board judges one board alone, --file one from a file (as it is left when it is made smaller).
 #include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <fstream>
 #include <map>
+#include <sstream>
 #include <string>
 
 #include "engine/explain/findings.h"
@@ -39,8 +41,7 @@ bool explained(const Session& session) {
   return false;
 }
 
-void one(uint64_t seed, bool settled, Tally& t) {
-  const Board board = draw(seed);
+void one(const Board& board, const std::string& name, bool settled, Tally& t) {
   const Wiring wiring = wire_up(board);
   const Circuit circuit = extract(board, wiring);
   ++t.boards, t.parts += long(board.parts.size());
@@ -53,7 +54,7 @@ void one(uint64_t seed, bool settled, Tally& t) {
   if (v.solved) ++t.solved, ++t.methods[std::string(solution.statistics.method)];
   t.worst_share = std::max(t.worst_share, v.worst_share);
   const auto tell = [&](const char* what, const std::string& why) {
-    std::fprintf(stderr, "%s: seed %llu: %s\n", what, static_cast<unsigned long long>(seed), why.c_str());
+    std::fprintf(stderr, "%s: %s: %s\n", what, name.c_str(), why.c_str());
   };
   if (!v.solved) {
     tell("not solved", text(*solution.error));
@@ -86,6 +87,7 @@ int main(int count, char** words) {
   int boards = 20000;
   uint64_t seed = 1, show = 0, board = 0;
   bool json = false, settled = false;
+  std::string file;
   for (int k = 1; k < count; ++k) {
     const std::string word = words[k];
     const bool more = k + 1 < count;
@@ -99,20 +101,32 @@ int main(int count, char** words) {
       seed = std::strtoull(words[++k], nullptr, 10);
     else if (word == "--board" && more)
       board = std::strtoull(words[++k], nullptr, 10);
+    else if (word == "--file" && more)
+      file = words[++k];
     else if (word == "--show" && more)
       show = std::strtoull(words[++k], nullptr, 10);
     else
       return std::fprintf(stderr,
-                          "usage: random_boards [--count N] [--seed N] [--settled] [--json] [--show SEED] [--board SEED]\n"),
+                          "usage: random_boards [--count N] [--seed N] [--settled] [--json] [--show SEED] [--board SEED] "
+                          "[--file FILE]\n"),
              2;
   }
   if (show != 0) return std::printf("%s\n", write_board(random_boards::draw(show)).c_str()), 0;
   if (boards < 1) return std::fprintf(stderr, "random_boards: --count wants at least 1\n"), 2;
   random_boards::Tally t;
-  if (board != 0)
-    random_boards::one(board, settled, t);
-  else
-    for (int k = 0; k < boards; ++k) random_boards::one(seed * 1000003 + uint64_t(k), settled, t);
+  const auto drawn = [&](uint64_t s) { random_boards::one(random_boards::draw(s), "seed " + std::to_string(s), settled, t); };
+  if (!file.empty()) {
+    std::ifstream in(file);
+    std::stringstream words_of_it;
+    words_of_it << in.rdbuf();
+    const Result<Board> read = read_board(words_of_it.str(), catalogue());
+    if (!read) return std::fprintf(stderr, "%s: %s\n", file.c_str(), text(read.error()).c_str()), 2;
+    random_boards::one(*read, file, settled, t);
+  } else if (board != 0) {
+    drawn(board);
+  } else {
+    for (int k = 0; k < boards; ++k) drawn(seed * 1000003 + uint64_t(k));
+  }
   const double percent = 100.0 * t.solved / t.boards;
   if (json) {
     std::printf(

@@ -24,7 +24,8 @@ double forward_voltage(std::string_view kind, const std::string& anode, const st
 // practice, no source).
 TEST(KitReference, LedsOfEveryShapeDropWhatTheirColourDrops) {
   struct Row { const char *kind, *anode, *cathode; double low, high; };
-  for (const Row& row : {Row{"led-3mm", "anode", "cathode", 1.6, 2.2}, Row{"infrared-led", "anode", "cathode", 1.1, 1.5},
+  for (const Row& row : {Row{"led-3mm", "anode", "cathode", 1.6, 2.2}, Row{"led-8mm", "anode", "cathode", 1.6, 2.2},
+                         Row{"led-10mm", "anode", "cathode", 1.6, 2.2}, Row{"infrared-led", "anode", "cathode", 1.1, 1.5},
                          Row{"rgb-led-cathode", "red", "common", 1.6, 2.2}, Row{"rgb-led-cathode", "green", "common", 2.5, 3.7},
                          Row{"rgb-led-cathode", "blue", "common", 2.5, 3.7}, Row{"rgb-led-anode", "common", "blue", 2.5, 3.7},
                          Row{"digit-cathode", "a", "common-1", 1.6, 2.2}, Row{"digit-anode", "common-2", "g", 1.6, 2.2},
@@ -137,6 +138,30 @@ TEST(KitReference, HallSwitchSinksInAField) {
     else
       EXPECT_LT(hall.voltage("output"), 0.4);
   }
+}
+
+// The same kind of sheet (from memory): on between 7 and 35 mT, off between 5 and 33 mT, at least 2 mT apart. Found by halving.
+TEST(KitReference, HallSwitchOperatesAndReleasesInItsWindows) {
+  const auto sinks = [](bool was_on, double tesla) {
+    PartBench hall("hall-sensor", {{"field", was_on ? 0.1 : 0.0}});
+    hall.volts("vcc", 5).ground("gnd").volts("pull", 5).resistor("pull", "output", 1e3).settle();
+    std::vector<double> p = hall.circuit().parameters;
+    p[0] = tesla;
+    hall.simulation().set_parameters(p);
+    hall.run_to(1e-3);
+    return hall.voltage("output") < 2.5;
+  };
+  const auto limit = [&](bool was_on) {
+    double low = 0, high = 0.1;
+    for (int k = 0; k < 30; ++k) (sinks(was_on, (low + high) / 2) ? high : low) = (low + high) / 2;
+    return high;
+  };
+  const double operate = limit(false), release = limit(true);
+  EXPECT_GE(operate, 7e-3);
+  EXPECT_LE(operate, 35e-3);
+  EXPECT_GE(release, 5e-3);
+  EXPECT_LE(release, 33e-3);
+  EXPECT_GE(operate - release, 2e-3);
 }
 
 // Slotted gate of the TCST1103 kind (Vishay, from memory): 4 mA from 20 mA through a free slot into 5 V and 100 ohm, nothing past a flag.

@@ -80,6 +80,23 @@ TEST(OpAmpReference, LM358RailsOnFiveVolts) {
   EXPECT_LT(middle.current("vcc"), 1.2e-3 + 2 / 2e3);  // supply current at most 1.2 mA for both, plus the load's
 }
 
+// TI SLOS068E: offset typically 3, at most 7 mV; bias typically 20, at most 250 nA, out of the inputs. A gain of 101 shows the offset.
+TEST(OpAmpReference, LM358OffsetAndBias) {
+  const char* const pins[2][3] = {{"1in+", "1in-", "1out"}, {"2in+", "2in-", "2out"}};
+  for (const auto& [plus, minus, out] : pins) {
+    PartBench bench("lm358");
+    bench.volts("vcc", 12).ground("gnd").volts("ref", 6).volts(plus, 6);
+    bench.resistor(minus, "ref", 1e3).resistor(out, minus, 100e3);
+    const bool first = plus[0] == '1';
+    bench.ground(first ? "2in+" : "1in+").resistor(first ? "2in-" : "1in-", first ? "2out" : "1out", 1).settle();
+    const double offset = (bench.voltage(out) - 6) / 101;
+    EXPECT_GE(std::fabs(offset), 2e-3);
+    EXPECT_LE(std::fabs(offset), 7e-3);
+    EXPECT_LT(bench.current(plus), 0);  // out of a pnp input
+    EXPECT_GE(bench.current(plus), -250e-9);
+  }
+}
+
 // Slew rate 0.3 V/us: a step of 3 V takes about 10 us; the follower's small signals settle with 1 / (2 pi 0.7 MHz).
 TEST(OpAmpReference, LM358SlewRate) {
   PartBench bench = amplifier(12);

@@ -113,10 +113,16 @@ TEST(PartsReference, EveryLightOfTheBoxIsInItsWindowBothWays) {
   const struct {
     const char *kind, *anode, *cathode;
     double low, high;
-  } table[] = {{"led", "anode", "cathode", 1.5, 2.4},        {"led-3mm", "anode", "cathode", 1.5, 2.4},
-               {"infrared-led", "anode", "cathode", 1.2, 1.7}, {"rgb-led-cathode", "red", "common", 1.5, 2.4},
-               {"rgb-led-cathode", "green", "common", 2.8, 4.0}, {"rgb-led-cathode", "blue", "common", 3, 4},
-               {"rgb-led-anode", "common", "red", 1.5, 2.4},   {"rgb-led-anode", "common", "blue", 3, 4}};
+  } table[] = {{"led", "anode", "cathode", 1.5, 2.4},
+               {"led-3mm", "anode", "cathode", 1.5, 2.4},
+               {"led-8mm", "anode", "cathode", 1.5, 2.4},
+               {"led-10mm", "anode", "cathode", 1.5, 2.4},
+               {"infrared-led", "anode", "cathode", 1.2, 1.7},
+               {"rgb-led-cathode", "red", "common", 1.5, 2.4},
+               {"rgb-led-cathode", "green", "common", 2.8, 4.0},
+               {"rgb-led-cathode", "blue", "common", 3, 4},
+               {"rgb-led-anode", "common", "red", 1.5, 2.4},
+               {"rgb-led-anode", "common", "blue", 3, 4}};
   for (const auto& row : table) {
     PartBench bench(row.kind);
     bench.amperes(row.anode, 0.020).ground(row.cathode).settle();

@@ -101,8 +101,9 @@ struct OnResistance {
 // 5 ohm at 10 V / 200 mA. IRLZ44N, IRF9540N: from memory.
 TEST(FieldEffectReference, OnResistance) {
   for (const OnResistance& row :
-       {OnResistance{"2n7000", 1, 10, 0.5, 5}, OnResistance{"2n7000", 1, 4.5, 0.075, 6}, OnResistance{"irlz44n", 1, 10, 5, 0.022},
-        OnResistance{"irlz44n", 1, 4, 5, 0.035}, OnResistance{"bs250", -1, 10, 0.2, 5}, OnResistance{"irf9540n", -1, 10, 5, 0.117}}) {
+       {OnResistance{"2n7000", 1, 10, 0.5, 5}, OnResistance{"2n7000", 1, 4.5, 0.075, 6}, OnResistance{"bs170", 1, 10, 0.2, 5},
+        OnResistance{"irlz44n", 1, 10, 5, 0.022}, OnResistance{"irlz44n", 1, 4, 5, 0.035},
+        OnResistance{"bs250", -1, 10, 0.2, 5}, OnResistance{"irf9540n", -1, 10, 5, 0.117}}) {
     PartBench bench(row.kind);
     bench.amperes("drain", row.sign * row.current).volts("gate", row.sign * row.vgs).ground("source").settle();
     const double resistance = row.sign * bench.voltage("drain") / row.current;
@@ -111,11 +112,12 @@ TEST(FieldEffectReference, OnResistance) {
   }
 }
 
-// Threshold, gate on drain at 1 mA: 2N7000 0.8 to 3 V; BS250 1 to 3.5 V (read); IRLZ44N 1 to 2 V, IRF9540N 2 to 4 V at 0.25 mA (from memory).
+// Threshold, gate on drain at 1 mA: 2N7000, BS170 0.8 to 3 V; BS250 1 to 3.5 V (read); IRLZ44N 1 to 2 V, IRF9540N 2 to 4 V at 0.25 mA (from
+// memory).
 TEST(FieldEffectReference, Threshold) {
   struct Row { const char* kind; double sign, current, least, most; };
-  for (const Row& row : {Row{"2n7000", 1, 1e-3, 0.8, 3}, Row{"bs250", -1, 1e-3, 1, 3.5}, Row{"irlz44n", 1, 0.25e-3, 1, 2},
-                         Row{"irf9540n", -1, 0.25e-3, 2, 4}}) {
+  for (const Row& row : {Row{"2n7000", 1, 1e-3, 0.8, 3}, Row{"bs170", 1, 1e-3, 0.8, 3}, Row{"bs250", -1, 1e-3, 1, 3.5},
+                         Row{"irlz44n", 1, 0.25e-3, 1, 2}, Row{"irf9540n", -1, 0.25e-3, 2, 4}}) {
     PartBench bench(row.kind);
     bench.amperes("drain", row.sign * row.current).resistor("drain", "gate", 1).ground("source").settle();
     EXPECT_GT(row.sign * bench.voltage("gate"), row.least) << row.kind;
@@ -123,26 +125,41 @@ TEST(FieldEffectReference, Threshold) {
   }
 }
 
-// The 2N7000's twin BS170 (onsemi, read): typically 2.1 V at 1 mA, RDS(on) typically 1.2 and at most 5 ohm at 10 V / 200 mA, gFS typically
-// 320 mS at 10 V / 200 mA.
-TEST(FieldEffectReference, TransconductanceOfTheTwin) {
-  const auto current_at = [](double gate) {
-    PartBench bench("2n7000");
-    bench.volts("drain", 10).volts("gate", gate).ground("source").settle();
-    return bench.current("drain");
-  };
-  double low = 2, high = 6;  // the gate voltage that lets 200 mA flow
-  for (int k = 0; k < 50; ++k) (current_at((low + high) / 2) < 0.2 ? low : high) = (low + high) / 2;
-  EXPECT_NEAR((current_at(low + 1e-3) - current_at(low - 1e-3)) / 2e-3, 0.320, 0.01 * 0.320);
-  PartBench on("2n7000");
-  on.amperes("drain", 0.2).volts("gate", 10).ground("source").settle();
-  EXPECT_LT(on.voltage("drain") / 0.2, 5);
+// BS170 (onsemi, read), and the 2N7000, of which no transconductance was found, as its twin: typically 2.1 V at 1 mA, RDS(on) typically
+// 1.2 and at most 5 ohm at 10 V / 200 mA, gFS typically 320 mS at 10 V / 200 mA.
+TEST(FieldEffectReference, TransconductanceOfTheTwins) {
+  for (const char* kind : {"bs170", "2n7000"}) {
+    const auto current_at = [kind](double gate) {
+      PartBench bench(kind);
+      bench.volts("drain", 10).volts("gate", gate).ground("source").settle();
+      return bench.current("drain");
+    };
+    double low = 2, high = 6;  // the gate voltage that lets 200 mA flow
+    for (int k = 0; k < 50; ++k) (current_at((low + high) / 2) < 0.2 ? low : high) = (low + high) / 2;
+    EXPECT_NEAR((current_at(low + 1e-3) - current_at(low - 1e-3)) / 2e-3, 0.320, 0.01 * 0.320);
+    PartBench on(kind);
+    on.amperes("drain", 0.2).volts("gate", 10).ground("source").settle();
+    EXPECT_LT(on.voltage("drain") / 0.2, 5);
+  }
 }
 
-// Limits of the sheets named above: 2N3904 40 V, 6 V, 200 mA, 625 mW; 2N2222 30 V (2N2222A 40 V), 800 mA, 500 mW; 2N7000 60 V, 200 mA, 350 mW.
+// Legs from the left, flat face towards you: 2N7000 source gate drain, BS170 drain gate source (both onsemi, from memory).
+TEST(FieldEffectReference, LegsOfTheTwinsAreTheOtherWayRound) {
+  const auto legs = [](const char* kind) {
+    std::string names;
+    for (const LeadSpec& lead : catalogue().find(kind)->leads) names += std::string(lead.name) + " ";
+    return names;
+  };
+  EXPECT_EQ(legs("2n7000"), "source gate drain ");
+  EXPECT_EQ(legs("bs170"), "drain gate source ");
+}
+
+// Limits of the sheets named above: 2N3904 40 V, 6 V, 200 mA, 625 mW; 2N2222 30 V (2N2222A 40 V), 800 mA, 500 mW; 2N7000 60 V, 200 mA, 350 mW;
+// BS170 60 V, 500 mA, 830 mW (from memory).
 TEST(TransistorLimits, OfTheSheets) {
   struct Row { const char* kind; double volts, amperes, watts; };
-  for (const Row& row : {Row{"2n3904", 40, 0.2, 0.625}, Row{"2n2222", 30, 0.8, 0.5}, Row{"2n7000", 60, 0.2, 0.35}}) {
+  for (const Row& row : {Row{"2n3904", 40, 0.2, 0.625}, Row{"2n2222", 30, 0.8, 0.5}, Row{"2n7000", 60, 0.2, 0.35},
+                         Row{"bs170", 60, 0.5, 0.83}}) {
     const Part part = make_part(*catalogue().find(row.kind));
     const Ratings ratings = type_of(part).ratings(part);
     EXPECT_EQ(ratings.voltage, row.volts) << row.kind;

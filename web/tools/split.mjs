@@ -17,7 +17,7 @@ if (!out) {
 
 const kLater = new RegExp(`^(${[
   'engine/(explain|lesson|logic)/',
-  'engine/devices/(comparator|filament|fuse|half_bridge|inductor|listener|logic\\w*|meter|mosfet|motor|op_amp|optocoupler|regulator|relay|servo|timed_switch|timer|triggered_switch)\\.',
+  'engine/devices/(comparator|filament|fuse|half_bridge|hall|inductor|listener|logic\\w*|meter|mosfet|motor|op_amp|optocoupler|reed|regulator|relay|servo|thermistor|timed_switch|timer|triggered_switch)\\.',
   'engine/parts/(analog_chips|bench_supplies|fuses|inductors|lamps|led_assemblies|logic_chips|logic_probe|meters|more_switches|mosfets|motors|optocouplers|oscilloscope|photodiodes)\\.',
   'engine/parts/(potentiometers|relays|schottky_zener|sensing_resistors|sensing_switches|sensor_chips|sounders|transistors)\\.',
   'engine/solver/(dense_lu|dense_matrix|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\\.', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
