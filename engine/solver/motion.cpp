@@ -105,8 +105,12 @@ NewtonResult Motion::restart(double time, const Row<double>& charges) {
     result = restart_with(time, start, h0);
     for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
          ++finer) {
+      const double coarser = h0;
       h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
       result = restart_with(time, start, h0);
+      if (result.ok) continue;
+      result = restart_with(time, start, coarser);  // as fine as can be
+      break;
     }
     if (result.ok && unbalanced_knot() >= 0) result.ok = false, result.worst = unbalanced_knot();
     if (!result.ok || k + 1 == kMostModeChanges || !change_modes()) return result;

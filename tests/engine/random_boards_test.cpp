@@ -2,7 +2,13 @@
 // tests/random/run does the same with thousands.
 #include <gtest/gtest.h>
 
+#include <fstream>
+#include <sstream>
+#include <string>
+
 #include "engine/circuit/wiring.h"
+#include "engine/file/json.h"
+#include "engine/parts/part_type.h"
 #include "engine/solver/simulation.h"
 #include "tests/random/boards.h"
 #include "tests/random/verdict.h"
@@ -34,6 +40,23 @@ TEST_P(RandomBoard, GoesOnFromEmpty) {
 INSTANTIATE_TEST_SUITE_P(Seeds, RandomBoard,
                          testing::Values(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 1000049, 1000126, 1000309, 1000375, 1000415,
                                          1001246, 1001564, 1004614, 1013032, 1017963));
+
+// Boards that had no beginning: the start is made finer until the fastest charges count, and there was none so fine.
+TEST(KeptBoard, BeginsAsFinelyAsItCan) {
+  for (const char* name : {"no-finer-start-of-a-transistor", "no-finer-start-of-a-gate"}) {
+    std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
+    std::stringstream content;
+    content << file.rdbuf();
+    const Result<Board> board = read_board(content.str(), catalogue());
+    ASSERT_TRUE(board.ok()) << name;
+    const Circuit circuit = extract(*board, wire_up(*board));
+    Simulation simulation(circuit);
+    simulation.start_from_initial_conditions();
+    EXPECT_NEAR(simulation.advance(1e-4), 1e-4, 1e-13) << name;
+    ASSERT_TRUE(simulation.solution().ok()) << name << ": " << text(*simulation.solution().error);
+    EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "") << name;
+  }
+}
 
 }  // namespace
 }  // namespace tiepoint
