@@ -9,7 +9,10 @@ namespace {
 
 constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
 constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
-constexpr double kStageShare = 0.2;  // of a step's tolerance: how well its stages are solved
+// Of a larger island so many may err by that at once, fewer by more, up to the whole tolerance: what passes along a chain is
+// then not followed with the same number of steps through each of its parts.
+constexpr int kFew = 64;
+constexpr double kStageShare = 0.2;     // of a step's tolerance: how well its stages are solved
 constexpr int kRosenbrockAttempts = 4;  // rejected in a row before implicit stages are tried
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
@@ -167,10 +170,11 @@ double Motion::estimate_error(double a) {
 
 double Motion::worst_error(const double* e) {
   const int n = island_.size;
-  double worst = 0;
+  double worst = 0, sum = 0;
   for (int i = 0; i < n; ++i) {
     const double ratio = std::fabs(e[i]) / tolerance(i, x_new_[i]);
     if (!(ratio <= worst)) worst = ratio, stuck_row_ = i;
+    sum += ratio * ratio;
   }
   // A capacitor between two moving nodes is a signal of its own, often a much smaller one.
   const auto capacitors = island_.capacitances();
@@ -179,8 +183,11 @@ double Motion::worst_error(const double* e) {
     const double ratio =
         std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
     if (!(ratio <= worst)) worst = ratio;
+    sum += ratio * ratio;
   }
-  return std::isfinite(worst) ? worst : kInfinite;
+  if (!std::isfinite(sum)) return kInfinite;
+  const double signals = n + double(capacitors.size());
+  return signals <= kFew ? worst : std::clamp(std::sqrt(sum * kFew / signals), kLocalShare * worst, worst);
 }
 
 void Motion::accept(double h) {

@@ -268,19 +268,28 @@ void SparseLu::solve(double* b) {
     const int l_count = int(l_row_.size());
     const double* const l = entries_.data();
     const double* const u = l + l_count;
-    for (int p = 0; p < l_count; ++p) y[l_row_[p]] -= l[p] * y[l_column_[p]];
+    // Along a chain each value is needed as soon as it is there: it is not read back then.
+    int last = -1;
+    double latest = 0;  // y[last]
+    for (int p = 0; p < l_count; ++p) {
+      double from = latest;
+      if (l_column_[p] != last) from = y[l_column_[p]];
+      last = l_row_[p];
+      y[last] = latest = y[last] - l[p] * from;
+    }
     int p = int(u_row_.size()) - 1;
     for (int k = size_ - 1; k >= 0; --k) {
-      const double value = y[k] * inverse_pivot_[k];
+      double value = latest;
+      if (k != last) value = y[k];
+      value *= inverse_pivot_[k];
       const int end = u_first_[k];
-      if (std::fabs(value) < kNothing) {
-        p = end - 1, b[column_[k]] = 0;
-        continue;
-      }
-      for (; p >= end; --p) y[u_row_[p]] -= u[p] * value;
+      if (std::fabs(value) < kNothing) value = 0, p = end - 1;
       b[column_[k]] = value;
+      for (; p >= end; --p) {
+        last = u_row_[p];
+        y[last] = latest = y[last] - u[p] * value;
+      }
     }
-    std::fill(work_.begin(), work_.end(), 0.0);
     return;
   }
   for (int k = 0; k < size_; ++k) {
