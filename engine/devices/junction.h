@@ -11,7 +11,6 @@
 // the curve straight far out. R = 0 is the plain exponential.
 #pragma once
 
-#include <algorithm>
 #include <cmath>
 
 namespace tiepoint {
@@ -68,37 +67,24 @@ inline JunctionPoint junction_at(const Junction& j, double v) {
 }
 
 // [ohm] The curve bends most where the junction's own resistance is that of its load; one ohm is the usual choice. 20 would
-// save an operating point a few iterations more, but takes other steps in time, of which some were too coarse.
+// save an operating point a fifth of its iterations, but takes other steps in time, of which some were too coarse.
 inline constexpr double kCriticalLoad = 1;
-// In units of V1: a proposal that goes down by more is not the last correction; and how far a junction is let down that the
-// others would drive backwards, to a twentieth of its current. With longer ways some circuits go in circles.
-inline constexpr double kDown = 0.5, kLetDown = 3;
-inline constexpr double kTrickle = 1e-9;  // [A] a junction with less stands in nobody's way
 
 // Newton's method must not follow the tangent of an exponential far upwards. Below the critical voltage, where the curve bends
 // most, a proposal is stopped there; above it the tangent is read as a current instead: the next point is the one of the curve
-// that carries the tangent's current,  v' = V1 ln(i'/IS + 1) + R*i'.  Downwards the tangent leads by V1 at most, whatever the
-// way: there it is read as a current too. `last` is where the tangent touches, `v` is the proposal. True when v was changed.
+// that carries the tangent's current,  v' = V1 ln(i'/IS + 1) + R*i'.  `last` is where the tangent touches, `v` is the proposal.
+// True when v was changed.
 inline bool limit_junction(const Junction& j, double last, double* v) {
-  const double up = *v - last;
-  const bool down = up < -kDown * j.scale;
-  if (!down && up <= 2 * j.scale) return false;
-  if (!down) {
-    const double critical_current = j.scale / (kCriticalLoad * std::sqrt(2.0));
-    const double critical = j.scale * std::log(critical_current / j.saturation + 1) + j.resistance * critical_current;
-    if (*v <= critical) return false;
-    if (last < critical) {
-      *v = critical;
-      return true;
-    }
-  }
-  const JunctionPoint at = junction_at(j, last);
-  const double current = at.current + at.slope * up;
-  if (current <= 0) {
-    if (at.current < kTrickle) return false;
-    *v = std::max(0.0, last - kLetDown * j.scale);
+  if (*v - last <= 2 * j.scale) return false;
+  const double critical_current = j.scale / (kCriticalLoad * std::sqrt(2.0));
+  const double critical = j.scale * std::log(critical_current / j.saturation + 1) + j.resistance * critical_current;
+  if (*v <= critical) return false;
+  if (last < critical) {
+    *v = critical;
     return true;
   }
+  const JunctionPoint at = junction_at(j, last);
+  const double current = at.current + at.slope * (*v - last);
   const double next = j.scale * std::log(current / j.saturation + 1) + j.resistance * current;
   if (!(next < *v)) return false;
   *v = next;
