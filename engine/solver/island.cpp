@@ -35,6 +35,7 @@ void Island::refresh(const Parameters& p, double since_time) {
   base_f_.assign(matrix.size(), 0), base_q_.assign(matrix.size(), 0), base_.resize(matrix.size());
   base_a_ = factored_a = std::numeric_limits<double>::quiet_NaN();
   stores = false;
+  ask_sources();
   stiffness.assign(total, 0), charge_stiffness.assign(total, 0);
   LocalArrays local;
   double zero[kMaxLocal] = {};
@@ -472,13 +473,14 @@ void Island::linear_matrices(std::vector<double>* g, std::vector<double>* c) con
     }
 }
 
-bool Island::moving() const {
-  const auto moves = [&](const Model& m, std::span<const double> p) { return m.moving && m.moving(p, since); };
-  for (const Member& member : members)
-    if (moves(*member.model, values(member))) return true;
-  for (const int e : held_sources)
-    if (moves(model(ElementKind::kVoltageSource), parameters->of(e))) return true;
-  return false;
+void Island::ask_sources() {
+  moving_ = false, longest_step_ = std::numeric_limits<double>::infinity();
+  const auto ask = [&](const Model& m, std::span<const double> p) {
+    moving_ = moving_ || (m.moving && m.moving(p, since));
+    if (m.longest_step) longest_step_ = std::min(longest_step_, m.longest_step(p));
+  };
+  for (const Member& member : members) ask(*member.model, values(member));
+  for (const int e : held_sources) ask(model(ElementKind::kVoltageSource), parameters->of(e));
 }
 
 double Island::mode_end(const Member& member, std::span<const double> p) {
@@ -495,15 +497,6 @@ double Island::next_corner() const {
   for (const int e : held_sources)
     next = std::min(next, model(ElementKind::kVoltageSource).next_corner(parameters->of(e), since));
   return next;
-}
-
-double Island::longest_step() const {
-  double longest = std::numeric_limits<double>::infinity();
-  for (const Member& member : members)
-    if (member.model->longest_step) longest = std::min(longest, member.model->longest_step(values(member)));
-  for (const int e : held_sources)
-    longest = std::min(longest, model(ElementKind::kVoltageSource).longest_step(parameters->of(e)));
-  return longest;
 }
 
 }  // namespace tiepoint

@@ -96,10 +96,10 @@ class Island {
   std::span<const double> values(const Member& member) const { return member.values; }
   // A linear island's df/dx and dq/dx, dense and row-major [size * size].
   void linear_matrices(std::vector<double>* g, std::vector<double>* c) const;
-  bool moving() const;         // a source changes within this piece of time
-  double next_corner() const;  // of the members and held nodes, after `since`; a mode that ends is one
+  bool moving() const { return moving_; }  // a source changes within this piece of time
+  double next_corner() const;              // of the members and held nodes, after `since`; a mode that ends is one
   static double mode_end(const Member& member, std::span<const double> p);
-  double longest_step() const;
+  double longest_step() const { return longest_step_; }
 
   int size = 0, total = 0, node_count = 0;
   Row<int> node_of_row;   // size node_count: circuit node of an unknown
@@ -139,6 +139,7 @@ class Island {
   void map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& parameters);
   void build_pattern(Storage storage);
   void gather_linear(const Member& member, int index);
+  void ask_sources();
   void add_linear(double a);
   void local_x(const Member& member, const double* from, double* to) const {
     for (int k = 0; k < member.m; ++k) to[k] = from[maps[member.map + k]];
@@ -169,6 +170,8 @@ class Island {
   Row<double> local_;                   // of each nonlinear member f, q, df, dq where it was evaluated last
   Row<double> base_f_, base_q_, base_;  // slots: linear df, dq, and df + base_a_ * dq
   double base_a_ = std::numeric_limits<double>::quiet_NaN();
+  bool moving_ = false;
+  double longest_step_ = std::numeric_limits<double>::infinity();
   int gathered_ = -1;  // revision of the parameters in the linear parts, -1: none
 };
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "engine/circuit/rows.h"
+
 namespace tiepoint {
 namespace {
 
@@ -27,19 +29,23 @@ void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, i
   }
 }
 
+// By rows first, then by columns, which keeps the order of the rows.
 void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
   std::vector<std::pair<int, int>> places(given.begin(), given.end());
   for (int k = 0; k < size_; ++k) places.emplace_back(k, k);  // a full diagonal suits the ordering
-  std::sort(places.begin(), places.end(),
-            [](const auto& a, const auto& b) { return a.second != b.second ? a.second < b.second : a.first < b.first; });
-  places.erase(std::unique(places.begin(), places.end()), places.end());
-  first_.assign(size_t(size_) + 1, 0);
+  const int count = int(places.size());
+  const Rows<int> by_row = sort_into_rows<int>(
+      size_, count, [&](int p) { return places[p].first; }, [](int p) { return p; });
+  const Rows<int> rows = sort_into_rows<int>(
+      size_, count, [&](int k) { return places[by_row.items[k]].second; },
+      [&](int k) { return places[by_row.items[k]].first; });
+  first_.assign(1, 0);
   row_.clear();
-  for (const auto& [row, column] : places) {
-    row_.push_back(row);
-    ++first_[column + 1];
+  for (int column = 0; column < size_; ++column) {
+    for (const int row : rows[column])
+      if (int(row_.size()) == first_[column] || row_.back() != row) row_.push_back(row);
+    first_.push_back(int(row_.size()));
   }
-  for (int j = 0; j < size_; ++j) first_[j + 1] += first_[j];
 }
 
 int LinearSolver::slot(int row, int column) const {

@@ -101,6 +101,8 @@ class Motion {
   int unbalanced_knot() const;
   Outcome attempt(double h, bool exactly);
   Outcome attempt_implicit(double h, bool exactly);
+  void sum_rates(int stage);
+  bool linear_stages(double a, int end);
   Outcome attempt_rosenbrock(double h);
   void linearise(double a);
   void points_on_the_way();

@@ -9,7 +9,10 @@ namespace {
 
 constexpr double kLocalShare = 0.2;  // a step may err by this share of the tolerance, so that the sum of steps stays within it
 constexpr double kSpanShare = 0.1;   // a small signal is judged as if it were this share of the island's largest voltage
-constexpr double kStageShare = 0.2;  // of a step's tolerance: how well its stages are solved
+// Of a larger island so many may err by that at once, fewer by more, up to the whole tolerance: what passes along a chain is
+// then not followed with the same number of steps through each of its parts.
+constexpr int kFew = 64;
+constexpr double kStageShare = 0.2;     // of a step's tolerance: how well its stages are solved
 constexpr int kRosenbrockAttempts = 4;  // rejected in a row before implicit stages are tried
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
@@ -94,23 +97,36 @@ Motion::Outcome Motion::attempt(double h, bool exactly) {
   return by_rosenbrock_ ? attempt_rosenbrock(h) : attempt_implicit(h, exactly);
 }
 
+// The part of a stage's equation that the stages before it make.
+void Motion::sum_rates(int stage) {
+  const int n = island_.size;
+  double* const to = sum_.data();
+  std::fill(to, to + n, 0.0);
+  for (int j = 0; j < stage; ++j) {
+    const double weight = table_->a[stage][j] / table_->gamma;
+    if (weight == 0) continue;
+    const double* const k = k_[j].data();
+    for (int i = 0; i < n; ++i) to[i] += weight * k[i];
+  }
+}
+
 Motion::Outcome Motion::attempt_implicit(double h, bool exactly) {
   find_slope();
   linearised_ = false;
   const StageTable& table = *table_;
   const int n = island_.size, last = table.stages - 1;
   const double a = 1 / (h * table.gamma);
-  for (int i = 0; i < n; ++i) enough_[i] = kStageShare * tolerance(i, x_[i]);
-  for (int stage = 1; stage <= last; ++stage) {
+  int stage = 1;
+  if (island_.linear && island_.knots.empty() && !options_.exact_stages && !island_.moving()) {
+    stage = exactly ? last : last + 1;
+    if (!linear_stages(a, stage)) return Outcome::kNoConvergence;
+  } else {
+    for (int i = 0; i < n; ++i) enough_[i] = kStageShare * tolerance(i, x_[i]);
+  }
+  for (; stage <= last; ++stage) {
     prepare(time_ + table.c[stage] * h);
     predict(stage, h);
-    for (int i = 0; i < n; ++i) sum_[i] = 0;
-    for (int j = 0; j < stage; ++j) {
-      const double weight = table.a[stage][j] / table.gamma;
-      if (weight == 0) continue;
-      const double* k = k_[j].data();
-      for (int i = 0; i < n; ++i) sum_[i] += weight * k[i];
-    }
+    sum_rates(stage);
     const NewtonResult result =
         newton(island_,
                {.a = a,
@@ -122,9 +138,9 @@ Motion::Outcome Motion::attempt_implicit(double h, bool exactly) {
     std::copy(island_.x.begin(), island_.x.end(), x_stage_[stage].begin());
     double* k = k_[stage].data();
     for (int i = 0; i < n; ++i) k[i] = a * (island_.q[i] - charge_[i]) - sum_[i];
+    if (stage == last) std::copy(island_.q.begin(), island_.q.end(), charge_new_.begin());
   }
-  std::copy(island_.x.begin(), island_.x.end(), x_new_.begin());
-  std::copy(island_.q.begin(), island_.q.end(), charge_new_.begin());
+  std::copy(x_stage_[last].begin(), x_stage_[last].end(), x_new_.begin());
   error_ = island_.stores ? estimate_error(a) : 0;
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
   return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
@@ -154,10 +170,11 @@ double Motion::estimate_error(double a) {
 
 double Motion::worst_error(const double* e) {
   const int n = island_.size;
-  double worst = 0;
+  double worst = 0, sum = 0;
   for (int i = 0; i < n; ++i) {
     const double ratio = std::fabs(e[i]) / tolerance(i, x_new_[i]);
     if (!(ratio <= worst)) worst = ratio, stuck_row_ = i;
+    sum += ratio * ratio;
   }
   // A capacitor between two moving nodes is a signal of its own, often a much smaller one.
   const auto capacitors = island_.capacitances();
@@ -166,8 +183,11 @@ double Motion::worst_error(const double* e) {
     const double ratio =
         std::fabs(error_at(capacitors[k].a) - error_at(capacitors[k].b)) / voltage_tolerance(capacitor_scale_[k]);
     if (!(ratio <= worst)) worst = ratio;
+    sum += ratio * ratio;
   }
-  return std::isfinite(worst) ? worst : kInfinite;
+  if (!std::isfinite(sum)) return kInfinite;
+  const double signals = n + double(capacitors.size());
+  return signals <= kFew ? worst : std::clamp(std::sqrt(sum * kFew / signals), kLocalShare * worst, worst);
 }
 
 void Motion::accept(double h) {
@@ -206,48 +226,5 @@ double Motion::between(double time, int row) const {
 }
 
 double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 0.5 + 1e-9) + 1.5) * sampled_every; }
-
-// A linear island is carried to `end` in one go, from sample to sample when somebody looks on. False when it cannot be.
-bool Motion::carry(double end) {
-  if (!island_.linear || leaving_ > 0 || !counts_.empty() || (on_step && !(samples_only && sampled_every > 0))) return false;
-  if (!propagator_.ready() && !propagator_.take(island_)) return false;
-  const auto to = [this](double t) { prepare(t); };
-  by_rosenbrock_ = false;
-  if (!propagator_.begin(island_, time_, end, to)) return false;
-  const double start = time_;
-  const bool moving = island_.moving();
-  x_new_ = x_;
-  rate_from_ = RateFrom::kStill;  // who looks on sees x() itself
-  while (time_ < end) {
-    double stop = end;
-    if (on_step) {
-      const double next = next_sample();
-      if (next < end - 1e-9 * sampled_every) stop = next;
-    }
-    if (!propagator_.carry(x_new_.data(), time_, stop - time_)) {
-      x_new_ = x_;
-      break;
-    }
-    time_ = stop;
-    if (stop == end) break;
-    if (moving) {
-      prepare(stop);
-      std::copy(island_.x.begin() + island_.size, island_.x.end(), x_new_.begin() + island_.size);
-    }
-    std::swap(x_, x_new_);
-    told();
-    std::swap(x_, x_new_);
-  }
-  if (time_ == start) return false;
-  prepare(time_);
-  std::copy(x_new_.begin(), x_new_.begin() + island_.size, island_.x.begin());
-  island_.evaluate_exactly();
-  x_new_ = island_.x;
-  charge_new_ = island_.q;
-  for (int i = 0; i < island_.size; ++i) k_[table_->stages - 1][i] = -island_.f[i];
-  accept(time_ - start);
-  carried_ = true;
-  return true;
-}
 
 }  // namespace tiepoint

@@ -13,6 +13,8 @@ namespace {
 constexpr double kDiagonalEnough = 1e-3;   // the diagonal stays pivot when it is this large beside the largest candidate
 constexpr size_t kLongestProgram = 20000;  // operations
 constexpr double kPivotTooSmall = 1e-7;    // refactor gives up below this fraction of the column's largest entry
+// Less than that is nothing. What dies away along a chain would come among the numbers that processors are slow with.
+constexpr double kNothing = 1e-150;
 
 }  // namespace
 
@@ -266,23 +268,41 @@ void SparseLu::solve(double* b) {
     const int l_count = int(l_row_.size());
     const double* const l = entries_.data();
     const double* const u = l + l_count;
-    for (int p = 0; p < l_count; ++p) y[l_row_[p]] -= l[p] * y[l_column_[p]];
+    // Along a chain each value is needed as soon as it is there: it is not read back then.
+    int last = -1;
+    double latest = 0;  // y[last]
+    for (int p = 0; p < l_count; ++p) {
+      double from = latest;
+      if (l_column_[p] != last) from = y[l_column_[p]];
+      last = l_row_[p];
+      y[last] = latest = y[last] - l[p] * from;
+    }
     int p = int(u_row_.size()) - 1;
     for (int k = size_ - 1; k >= 0; --k) {
-      const double value = y[k] * inverse_pivot_[k];
-      for (const int end = u_first_[k]; p >= end; --p) y[u_row_[p]] -= u[p] * value;
+      double value = latest;
+      if (k != last) value = y[k];
+      value *= inverse_pivot_[k];
+      const int end = u_first_[k];
+      if (std::fabs(value) < kNothing) value = 0, p = end - 1;
       b[column_[k]] = value;
+      for (; p >= end; --p) {
+        last = u_row_[p];
+        y[last] = latest = y[last] - u[p] * value;
+      }
     }
-    std::fill(work_.begin(), work_.end(), 0.0);
     return;
   }
   for (int k = 0; k < size_; ++k) {
     const double v = y[k];
-    if (v == 0) continue;
+    if (std::fabs(v) < kNothing) continue;
     for (int p = l_first_[k]; p < l_first_[k + 1]; ++p) y[l_row_[p]] -= l_value_[p] * v;
   }
   for (int k = size_ - 1; k >= 0; --k) {
     const double v = y[k] * inverse_pivot_[k];
+    if (std::fabs(v) < kNothing) {
+      b[column_[k]] = 0;
+      continue;
+    }
     for (int p = u_first_[k]; p < u_first_[k + 1]; ++p) y[u_row_[p]] -= u_value_[p] * v;
     b[column_[k]] = v;
   }

@@ -455,5 +455,35 @@ TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
   }
 }
 
+CircuitBuilder rc_ladder(int stages) {
+  CircuitBuilder b;
+  b.volts("V", "n0", "0", 1);
+  for (int k = 1; k <= stages; ++k) {
+    const std::string own = std::to_string(k), before = "n" + std::to_string(k - 1);
+    b.resistor("R" + own, before, "n" + own, 1e3).capacitor("C" + own, "n" + own, "0", 1e-6);
+  }
+  return b;
+}
+
+// By the equations alone: a stage solved for its way from the start of the step is the same as one iterated to its end.
+TEST(Simulation, ALargeLinearCircuitTakesTheSameStepsWithoutIteration) {
+  CircuitBuilder b = rc_ladder(40);
+  SolverOptions exact = fixed_step(1e-3), short_way = exact;
+  short_way.exact_stages = false;
+  for (const char* node : {"n1", "n20", "n40"})
+    EXPECT_NEAR(run(b, short_way, 0.1, node), run(b, exact, 0.1, node), 1e-12) << node;
+}
+
+TEST(Simulation, WhatDiesAwayAlongAChainIsNothingBeforeNumbersGetSlow) {
+  CircuitBuilder b = rc_ladder(800);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  for (const double until : {1e-5, 1e-4, 1e-3}) {
+    simulation.advance(until);
+    for (const double v : simulation.solution().node_voltage) EXPECT_NE(std::fpclassify(v), FP_SUBNORMAL);
+  }
+  EXPECT_GT(b.voltage(simulation.solution(), "n1"), 0.1);
+}
+
 }  // namespace
 }  // namespace tiepoint
