@@ -20,23 +20,14 @@ const kLater = new RegExp(`^(${[
   'engine/devices/(comparator|filament|fuse|half_bridge|hall|inductor|listener|logic\\w*|meter|mosfet|motor|op_amp|optocoupler|reed|regulator|relay|servo|thermistor|timed_switch|timer|triggered_switch)\\.',
   'engine/parts/(analog_chips|bench_supplies|fuses|inductors|lamps|led_assemblies|logic_chips|logic_probe|meters|more_switches|mosfets|motors|optocouplers|oscilloscope|photodiodes)\\.',
   'engine/parts/(potentiometers|relays|schottky_zener|sensing_resistors|sensing_switches|sensor_chips|sounders|transistors)\\.',
-<<<<<<< HEAD
-  'engine/solver/(dense_lu|dense_matrix|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\\.', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
-  'shell/words/(finding_words|lesson_words|phrases)\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_bend|tool_group|tool_scope|boards|vector)\\.',
-=======
   'engine/solver/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\\.', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
-  'shell/words/(finding|lesson)_words\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_bend|tool_group|tool_scope|boards|vector)\\.',
->>>>>>> wt8-A
+  'shell/words/(finding_words|lesson_words|phrases)\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_bend|tool_group|tool_scope|boards|vector)\\.',
   'shell/bench/page_(findings|hunt|lesson|marking|scope|size|truth)\\.', 'shell/bench/draw_(chip|contacts|instrument|light|meter|motion|note_part|power|scope|sensing|sound|transistor)\\.',
 ].join('|')})`);
 /** Rare parts: reached by address only, and never merged with what the first picture needs (a test of the first visit holds that). */
 const kRare = /^engine\/(devices|parts)\//;
 /** Files of which every function is a way in. */
-<<<<<<< HEAD
-const kShut = /^(shell\/words\/phrases\.|engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
-=======
-const kShut = /^(engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
->>>>>>> wt8-A
+const kShut = /^(shell\/words\/phrases\.|engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
 const kDoors = /^tp_mark$|^_ZN8tiepoint12_GLOBAL__N_1\d+do_(findings|why|truth|size|lesson|vector|hill|hide|faults|reveal|edit|find|copy|paste|duplicate|turn|scope)E/;
 
 const run = (program, words) => execFileSync(program, words, {encoding: 'utf8', maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit']});
