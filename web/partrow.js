@@ -231,7 +231,7 @@ class PartRow {
     return form;
   }
 
-  /** All of it by one hole; for what lies on the mat, a note or a supply, the only way without a hand on the canvas. */
+  /** All of it by one hole; for what lies on the mat, a note or a supply, the only way without the canvas. */
   stepButtons() {
     const {app, part} = this, ways = /** @type {const} */ ([['left', '←', -1, 0], ['up', '↑', 0, -1], ['down', '↓', 0, 1], ['right', '→', 1, 0]]);
     return el('div', {class: 'field steps', role: 'group', 'aria-label': say('part.step', {part: part.name})}, el('span', {class: 'field-name', 'aria-hidden': 'true'}, say('part.step.by')),

@@ -244,8 +244,7 @@ class Builder {
     switch (kind) {
       case ElementKind::kTimer: return {7, 0};
       case ElementKind::kOpAmp: case ElementKind::kComparator: return {3, 4};
-      case ElementKind::kHall:
-        return {1, 2};
+      case ElementKind::kHall: return {1, 2};
       case ElementKind::kHalfBridge: return {3, 5};
       case ElementKind::kRegulator: return {0, 2};
       case ElementKind::kInverter: case ElementKind::kGate: case ElementKind::kFlipFlop: case ElementKind::kCounter:

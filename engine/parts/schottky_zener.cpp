@@ -170,7 +170,7 @@ constexpr PartType kZenerDiode = {
     zener_ratings,
     zener_read,
     -1,
-    "diode zener voltage reference regulator BZX55 1N4728A 1N4733A 1N4742A"
-    "1N4740A 1N4742A 1N4744A"};
+    "diode zener voltage reference regulator BZX55 BZX85 1N4728A 1N4730A 1N4732A 1N4733A 1N4734A 1N4735A 1N4736A 1N4737A "
+    "1N4738A 1N4739A 1N4740A 1N4742A 1N4744A"};
 
 }  // namespace tiepoint

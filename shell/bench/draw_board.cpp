@@ -126,7 +126,7 @@ void draw_mat(Paint& paint, const Camera& camera, const Box& area) {
   const ImVec2 c = area.centre(), half = area.size() * 0.5f;
   const Fill::Stop lamp[] = {
       {0, rgb(theme::kMatCentre, 0.95f)}, {0.45f, rgb(theme::kMatCentre, 0.55f)}, {1.0f, rgb(theme::kMatCentre, 0)}};
-  paint.list->PushClipRect(area.min, area.max, true);
+  paint.clip(area);
   paint.glow(c, half.x * 1.05f, half.y * 1.15f, lamp);
   const float s = camera.scale;
   // Finer than 9 px the grid would only be noise: then every fifth line.
@@ -137,14 +137,13 @@ void draw_mat(Paint& paint, const Camera& camera, const Box& area) {
     const ImU32 colour = rgb(strong ? theme::kMatLineStrong : theme::kMatLine, strong ? 0.9f : 0.75f);
     const ImVec2 p = camera.screen(vertical ? k + 0.5 : 0, vertical ? 0 : k + 0.5);
     const float at = std::floor((vertical ? p.x : p.y) / paint.px) * paint.px;
-    vertical ? paint.list->AddRectFilled({at, area.min.y}, {at + paint.px, area.max.y}, colour)
-             : paint.list->AddRectFilled({area.min.x, at}, {area.max.x, at + paint.px}, colour);
+    paint.bar(vertical ? Box{{at, area.min.y}, {at + paint.px, area.max.y}} : Box{{area.min.x, at}, {area.max.x, at + paint.px}}, colour);
   };
   for (int k = int(std::floor(from.x)) - 1; k <= int(std::ceil(to.x)); ++k)
     if (((k % every) + every) % every == 0) draw_line(true, k);
   for (int k = int(std::floor(from.y)) - 1; k <= int(std::ceil(to.y)); ++k)
     if (((k % every) + every) % every == 0) draw_line(false, k);
-  paint.list->PopClipRect();
+  paint.unclip();
 }
 
 void draw_breadboard(Paint& paint, const Camera& camera, const Breadboard& b, const Box& visible, bool under, int number) {

@@ -53,6 +53,7 @@ TEST(FindParts, PurposeFindsWhatServesIt) {
   EXPECT_EQ(keys(find_parts("555"), 2), "ne555 tlc555") << "the number printed on it, and no resistor of 555 ohm";
   EXPECT_TRUE(holds(find_parts("sound"), "buzzer"));
   EXPECT_TRUE(holds(find_parts("SENSOR"), "thermistor"));
+  for (const char* type : {"1N4728A", "1N4740A", "1N4742A", "BZX85"}) EXPECT_EQ(keys(find_parts(type), 1), "zener-diode") << type;
 }
 
 // Marks of IEC 60062 and what people write instead.
