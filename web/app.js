@@ -477,12 +477,21 @@ const namedBoard = () =>
 /** The board this page opens with: kept from last time, or in its address, or the first one. @param {App} app @param {Keep} keep @param {Promise<string>} first its text, unless there is another */
 async function openFirst(app, keep, first) {
   const named = namedBoard();
-  const back = await app.openKept();
+  // Where no board was ever kept nobody waits for the store. Should it hold one all the same, that comes as soon as it can.
+  const late = keep.empty && !app.frame && !location.hash && !location.search.includes('lesson=');
+  if (!late) await keep.opened;
+  const back = !late && await app.openKept();
   app.restored = back;
   if (!back && !(named && await app.openNamed(named))) await app.openExample(kFirstBoard, await first.catch(() => ''));
   if (!app.lastUpdate) app.update(); // not even the first board could be had
   keep.follow(() => app.boardAtRest());
   app.following = true;
+  if (late) {
+    keep.opened = keep.opened.then(async () => {
+      app.restored = await app.openKept();
+      app.unread?.();
+    });
+  }
   app.unread?.();
   // A frame's address is its author's: what the learner made of that board since goes first.
   if (!back || !app.frame) await app.openLink(location.hash);
@@ -524,21 +533,26 @@ async function start() {
   byId('bench-help').textContent = say(frame ? 'canvas.help.frame' : 'canvas.help');
   try {
     await frame?.wanted;
-    const opening = keeping ?? Keep.open(frame?.keptAs);
-    void opening.then((keep) => (other || keep.left !== null) && prepareMore());
-    // Kept for offline work it costs nothing, and a request that waits would not be answered from there.
-    const kept = !framed && Boolean(navigator.serviceWorker?.controller);
-    if (kept) prepareMore();
-    const [bench, keep] = await Promise.all([startBench(canvas, letters), opening]);
+    const keep = keeping ?? Keep.open(frame?.keptAs);
+    void keep.opened.then(() => (other || keep.left !== null) && prepareMore());
+    // Kept for offline work it costs nothing; without a network nobody could fetch it while the page stands still.
+    const kept = !framed && Boolean(navigator.serviceWorker?.controller), alone = kept && !navigator.onLine;
+    if (alone) prepareMore();
+    const bench = await startBench(canvas, letters);
     keep.tell();
+    // The store answers meanwhile.
     const app = new App(bench, keep, frame);
     await openFirst(app, keep, example);
+    byId('notebook').removeAttribute('data-filling');
     await app.lessons.openAddress(location.search);
     bench.host.draw();
-    if (kept) await bench.fetchMore();
+    if (alone) await bench.fetchMore();
+    else if (kept) setTimeout(() => void bench.fetchMore().catch(() => {}));
+    const authors = frame && await authorsBoard(app);
     document.body.classList.add('ready');
     cover.hidden = true;
-    frame?.start(app, await authorsBoard(app));
+    setTimeout(() => app.bar.finish());
+    frame?.start(app, authors ?? '');
     bench.expose(app);
     if (!frame) setTimeout(() => goOn(app), kQuiet);
   } catch (reason) {

@@ -35,9 +35,10 @@ export class Bar {
     this.notebook = el('button', {type: 'button', class: 'bar-button wide', 'aria-controls': 'notebook', onclick: () => app.toggleNotebook()},
                        say('bar.notebook'));
     this.seeing = new Seeing(bench);
+    this.mark = el('img', {alt: '', width: 26, height: 26});
     this.newer = el('div', {class: 'menu-group', hidden: true});
     root.append(
-        el('span', {class: 'brand'}, el('img', {src: 'icon.svg', alt: '', width: 26, height: 26}), el('span', {class: 'brand-name'}, say('app.name'))),
+        el('span', {class: 'brand'}, this.mark, el('span', {class: 'brand-name'}, say('app.name'))),
         this.title, this.seeing.node,
         el('div', {class: 'bar-group'}, this.undo, this.redo),
         el('div', {class: 'bar-group zoom'}, iconButton('M4 10h12', say('bar.zoom-out'), () => bench.call({do: 'view', zoom: 1 / 1.25})),
@@ -45,6 +46,11 @@ export class Bar {
            iconButton('M4 10h12M10 4v12', say('bar.zoom-in'), () => bench.call({do: 'view', zoom: 1.25}))),
         this.menu(), this.notebook, ...this.leave());
     root.setAttribute('aria-label', say('bar.label'));
+  }
+
+  /** A picture is a document of its own: it comes when the bench is there. */
+  finish() {
+    this.mark.src = 'icon.svg';
   }
 
   /** In a frame: a way out for hands without a keyboard. */

@@ -14,6 +14,8 @@ export const examples = [
 
 /** @param {string} name @returns {Promise<string>} */
 export async function readExample(name) {
+  const brought = document.getElementById('first-board');
+  if (brought?.dataset.name === name) return String(brought.textContent);
   const answer = await fetch(`examples/${name}.board.json`);
   if (!answer.ok) throw new Error(`examples/${name}.board.json: ${answer.status}`);
   return answer.text();

@@ -42,10 +42,15 @@ let begun = null;
 /** Begins to fetch and compile the program and its fonts, for whoever mounts it soon. @param {HTMLCanvasElement} [canvas] @param {string} [module] */
 export function prepare(canvas, module) {
   const address = new URL(module ?? 'tiepoint.js', import.meta.url);
-  const font = async (/** @type {string} */ name) => (await fetchFile(new URL(name, address))).arrayBuffer();
+  // The page's own words are set in the same letters.
+  const font = async (/** @type {string} */ name, /** @type {string} */ weight) => {
+    const bytes = await (await fetchFile(new URL(name, address))).arrayBuffer();
+    document.fonts.add(new FontFace('Inter', bytes, {weight}));
+    return bytes;
+  };
   begun = {
     program: new Program(address), script: import(address.href),
-    fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf'), font('fonts/inter-semibold.otf')] : []),
+    fonts: Promise.all(canvas ? [font('fonts/inter-regular.otf', '400'), font('fonts/inter-semibold.otf', '600')] : []),
     context: canvas ? painted().then(() => makeContext(canvas)) : Promise.resolve(),
   };
   for (const promise of [begun.script, begun.fonts]) promise.catch(() => {});  // told by load()
@@ -58,10 +63,12 @@ const painted = () => new Promise((resolve) => {
   setTimeout(resolve, document.hidden ? 0 : kPaint);
 });
 
-/** Another process makes it, which takes as long as the files. @param {HTMLCanvasElement} canvas */
+/** Another process makes it, which takes as long as the files. @param {HTMLCanvasElement} canvas @returns the place of the canvas: to ask again would lay out the page again */
 function makeContext(canvas) {
-  fit(canvas, measure(canvas, null));
+  const size = measure(canvas, null);
+  fit(canvas, size);
   canvas.getContext('webgl2', kContext);
+  return size;
 }
 
 /** Begins to fetch the second half too: there will be a board that needs it. */
@@ -73,13 +80,13 @@ export function prepareMore() {
 async function load(options, canvas) {
   const {program, script, fonts, context} = begun ?? prepare(canvas, options.module);
   begun = null;
-  await context;
+  const size = await context;
   const create = (await script).default;
   const module = await new Promise((resolve, reject) => create({canvas, instantiateWasm: (/** @type {WebAssembly.Imports} */ imports, /** @type {(instance: WebAssembly.Instance) => void} */ done) => {
     program.start(imports).then(done, reject);
     return {};
   }}).then(resolve, reject));
-  module.program = program;
+  Object.assign(module, {program, size});
   [...await fonts, ...(options.font ? [options.font] : [])].forEach((font, which) => giveBytes(module, new Uint8Array(font), (at, size) => module._tp_font(which, at, size)));
   giveText(module, Object.entries(options.words ?? {}).flat().join('\n'), (at) => module._tp_words(at));
   return module;
@@ -155,7 +162,7 @@ export class Host {
     this.still = /** @type {?HTMLCanvasElement} */ (null);  // the last picture, while the canvas cannot show it
     this.off = new AbortController();
 
-    const {width, height, ratio} = this.measured = measure(canvas, null);
+    const {width, height, ratio} = this.measured = module.size ?? measure(canvas, null);
     fit(canvas, this.measured);
     this.usesGpu = this.m._ui_init(width, height, ratio) === 1;
     if (!this.usesGpu) this.paper = canvas.getContext('2d', {alpha: false});

@@ -1,21 +1,26 @@
 // The board is kept in this browser after every change, so that a closed tab or a flat battery loses nothing. Of several tabs one keeps its
 // board; another may take over, and then the board that gives way becomes an earlier board.
 import {el, setAttribute} from './dom.js';
+import {remember, remembered} from './language.js';
 import {kCurrent, NotKeeper, Store} from './store.js';
 import {hasWords, say} from './words.js';
 
 const kDelay = 150; // ms after a change; changes in between are kept together
+const kHolds = 'tiepoint-keeps'; // remembered once a board was kept: without it the page starts before the store has answered
 const kSnapshotEvery = 5 * 60e3; // ms of work between two snapshots
 
 /** @typedef {'idle' | 'saving' | 'saved' | 'elsewhere' | 'lost' | 'blocked'} KeepState */
 
 export class Keep {
-  /** @param {?Store} store none where nothing can be stored @param {string} [place] under which the board is kept */
-  constructor(store, place = kCurrent) {
+  /** @param {?Store} store none where nothing can be stored @param {string} [place] under which the board is kept @param {KeepState} [state] */
+  constructor(store, place = kCurrent, state = store ? 'elsewhere' : 'blocked') {
     this.store = store;
     this.place = place;
     /** @type {KeepState} */
-    this.state = store ? 'elsewhere' : 'blocked';
+    this.state = state;
+    /** The store has answered, if only that there is none. @type {Promise<void>} */
+    this.opened = Promise.resolve();
+    this.opening = false;
     this.timer = 0;
     this.paused = false;
     /** @type {?() => ?string} */
@@ -36,19 +41,24 @@ export class Keep {
     this.show(this.state);
   }
 
-  /** @param {string} [place] a frame's own; the page's by default */
-  static async open(place = kCurrent) {
-    const keep = new Keep(null, place);
+  /** Begins to open the store; `opened` tells when. @param {string} [place] a frame's own; the page's by default */
+  static open(place = kCurrent) {
+    const keep = new Keep(null, place, 'idle');
     // Lock and store are in two other processes: both are asked at once.
     const mine = Promise.resolve(navigator.locks ? keep.ask({ifAvailable: true}) : true);
     mine.catch(() => {}); // told by begin()
-    try {
-      await keep.begin(await Store.open(place), mine);
-      return keep;
-    } catch {
+    keep.opening = true;
+    keep.opened = Store.open(place).then((store) => keep.begin(store, mine)).catch(() => {
       keep.release();
-      return new Keep(null, place);
-    }
+      keep.store = null;
+      keep.show('blocked');
+    }).finally(() => (keep.opening = false));
+    return keep;
+  }
+
+  /** As far as can be told at once, no board was ever kept here. */
+  get empty() {
+    return this.place === kCurrent && remembered(kHolds) === null;
   }
 
   get keeps() {
@@ -63,6 +73,11 @@ export class Keep {
     this.store = store;
     this.left = keeps ? await store.takeOver() : await store.read().catch(() => null);
     this.show(keeps ? 'idle' : 'elsewhere');
+    if (this.left !== null) this.holds();
+  }
+
+  holds() {
+    if (this.empty) remember(kHolds, 'yes');
   }
 
   /** @param {LockOptions} options @returns {Promise<boolean>} whether this is now the tab that keeps */
@@ -149,6 +164,7 @@ export class Keep {
   async write() {
     clearTimeout(this.timer);
     this.timer = 0;
+    if (this.opening) await this.opened;
     const text = this.board?.();
     if (!this.store || !this.keeps || !text) return;
     if (text === this.last) return this.settled();
@@ -160,6 +176,7 @@ export class Keep {
     this.over = false;
     try {
       await this.store.write(text, over);
+      this.holds();
       if (Date.now() - this.snapped > kSnapshotEvery) await this.snapshot(text);
       --this.pending;
       this.settled();

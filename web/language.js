@@ -14,7 +14,7 @@ export const languages = {
 const kLanguage = 'tiepoint-language', kMarking = 'tiepoint-marking';
 
 /** @param {string} key */
-function remembered(key) {
+export function remembered(key) {
   try {
     return localStorage.getItem(key);
   } catch {
@@ -23,7 +23,7 @@ function remembered(key) {
 }
 
 /** Whether it is remembered. @param {string} key @param {string} value */
-function remember(key, value) {
+export function remember(key, value) {
   try {
     localStorage.setItem(key, value);
     return true;

@@ -43,6 +43,56 @@ test('a change is there after a reload and in a tab opened later', {timeout: 600
   await context.close();
 });
 
+// The store answers after 1.5 s.
+const slowStore = () => {
+  const real = IDBFactory.prototype.open;
+  IDBFactory.prototype.open = function(...words) {
+    const late = {};
+    setTimeout(() => {
+      const request = real.apply(this, words);
+      for (const event of ['onsuccess', 'onerror', 'onblocked', 'onupgradeneeded']) request[event] = (told) => late[event]?.(told);
+      Object.defineProperty(late, 'result', {get: () => request.result});
+    }, 1500);
+    return late;
+  };
+};
+
+test('on a first visit the page does not wait for the store, and a change made before it answers is kept', {timeout: 60000}, async () => {
+  const context = await browser.newContext({viewport: {width: 1366, height: 768}, serviceWorkers: 'block'}), page = await context.newPage();
+  await page.addInitScript(slowStore);
+  await page.goto(`${site.url}?test=1`);
+  await ready(page);
+  assert.equal(await page.evaluate(() => window.__tiepoint.app.keep.opening), true);
+  await removeR1(page);
+  const left = await text(page);
+  await saved(page);
+  await page.reload();
+  await ready(page);
+  assert.equal(await text(page), left);
+  await context.close();
+});
+
+test('a kept board of which the browser remembers nothing comes all the same, and what was done meanwhile is an earlier board', {timeout: 60000}, async () => {
+  const page = await open(browser, site.url);
+  await removeR1(page);
+  await saved(page);
+  const left = await text(page);
+  await page.addInitScript(slowStore);
+  await page.evaluate(() => localStorage.clear());
+  await page.reload();
+  await ready(page);
+  assert.match(await text(page), /"R1"/);
+  await page.click('[data-key="W2 jumper-wire"] .part-select');
+  await page.click('[data-key="W2 jumper-wire"] [data-act="remove"]');
+  await page.waitForFunction((wanted) => JSON.stringify(JSON.parse(window.__tiepoint.bench.call({do: 'board'}).text)) === wanted, left, {timeout: 10000});
+  await page.waitForFunction(async () => (await window.__tiepoint.app.keep.store.snapshots()).some(({text}) => /"R1"/.test(text) && !/"W2"/.test(text)), undefined, {timeout: 5000});
+  assert.notEqual(await page.evaluate(() => localStorage.getItem('tiepoint-keeps')), null);
+  await page.reload();
+  await ready(page);
+  assert.equal(await text(page), left);
+  await page.context().close();
+});
+
 test('a page killed 0.3 s after a change has lost nothing', {timeout: 60000}, async () => {
   const page = await open(browser, site.url);
   const context = page.context();

@@ -23,7 +23,8 @@ test(`what a first visit waits for stays below ${kFirstVisit / 1e3} kB`, () => {
     .filter((name) => !/^(manifest\.webmanifest|icons\/)/.test(name)));  // fetched when somebody installs it
   for (const wanted of [/^tiepoint\.\w+\.wasm$/, /^tiepoint\.\w+\.js$/, /^app\.\w+\.js$/, /^words\/en\.\w+\.json$/])
     assert.ok([...names].some((name) => wanted.test(name)), String(wanted));
-  const sum = [...names, 'index.html', 'examples/one-button.board.json'].reduce((all, name) => all + sent(name), 0);
+  const sum = [...names, 'index.html'].reduce((all, name) => all + sent(name), 0);
   console.log(`# first visit: ${sum} bytes`);
+  assert.match(readFileSync(`${site}index.html`, 'utf8'), /id="first-board" data-name="one-button">\{"tiepoint":"board"/);  // not asked for
   assert.ok(sum < kFirstVisit, `${sum} bytes`);
 });

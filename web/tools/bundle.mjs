@@ -51,7 +51,7 @@ const kFonts = ['fonts/inter-regular.otf', 'fonts/inter-semibold.otf'];  // of c
 // Which plain names stand in which source file.
 const kNames = {
   'host.js': ['tiepoint.js', ...kFonts], 'program.js': ['tiepoint.wasm', 'tiepoint.more.wasm'], 'language.js': [...words, 'fonts/hebrew.ttf'], 'parts.js': ['parts.json'], 'bar.js': ['icon.svg'], 'course.js': ['author.css'],
-  'style.css': [...named.keys()].filter((name) => /\.(woff2|otf)$/.test(name)),
+  'style.css': [...named.keys()].filter((name) => name.endsWith('.woff2')), 'parts.css': kFonts,
 };
 for (const name of readdirSync(site).filter((n) => /\.(js|css)$/.test(n) && n !== 'tiepoint.js'))
   writeFileSync(join(source, name), rename(plain(name), kNames[name] ?? [], name));
@@ -91,6 +91,13 @@ function page(name) {
   text = text.replace(/<link rel="modulepreload" href="([^"]+)">\n/g, (link, target) => (existsSync(join(out, target)) ? link : ''));
   if (text.includes(`"${named.get('app.js')}"`))
     text = text.replace(/(?=<script type="module")/, withApp.map((one) => `<link rel="modulepreload" href="${one}">\n`).join(''));
+  // The board that a first visit shows comes with the page: data, which nothing runs.
+  if (name === 'index.html') {
+    const first = /kFirstBoard = '([a-z0-9-]+)'/.exec(plain('app.js'))?.[1];
+    const board = JSON.stringify(JSON.parse(plain(`examples/${first}.board.json`)));
+    if (board.includes('<')) throw new Error(`${first}.board.json does not fit into HTML`);
+    text = text.replace('</body>', `<script type="application/json" id="first-board" data-name="${first}">${board}</script>\n</body>`);
+  }
   writeFileSync(join(out, name), text);
   return text;
 }
