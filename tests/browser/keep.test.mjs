@@ -82,10 +82,10 @@ test('a kept board of which the browser remembers nothing comes all the same, an
   await page.reload();
   await ready(page);
   assert.match(await text(page), /"R1"/);
-  await page.click('[data-key="W2 jumper-wire"] .part-select');
-  await page.click('[data-key="W2 jumper-wire"] [data-act="remove"]');
+  await page.click('[data-key="S1 push-button"] .part-select');
+  await page.click('[data-key="S1 push-button"] [data-act="remove"]');
   await page.waitForFunction((wanted) => JSON.stringify(JSON.parse(window.__tiepoint.bench.call({do: 'board'}).text)) === wanted, left, {timeout: 10000});
-  await page.waitForFunction(async () => (await window.__tiepoint.app.keep.store.snapshots()).some(({text}) => /"R1"/.test(text) && !/"W2"/.test(text)), undefined, {timeout: 5000});
+  await page.waitForFunction(async () => (await window.__tiepoint.app.keep.store.snapshots()).some(({text}) => /"R1"/.test(text) && !/"S1"/.test(text)), undefined, {timeout: 5000});
   assert.notEqual(await page.evaluate(() => localStorage.getItem('tiepoint-keeps')), null);
   await page.reload();
   await ready(page);
