@@ -424,27 +424,28 @@ void Motion::show() {
   shown_ = x_;
   // A restart has found its direction, though where charges differ much in how fast they move not to the last.
   if (rate_from_ == RateFrom::kStill || (!stepped && (!island_.stores || left_over_ <= kLeftOver))) return void(shown_rate_ = direction_);
-  const Row<double> found = direction_;
   if (stepped) {
     direction_known_ = true;
     const double inverse = 1 / last_step_;
     for (int i = 0; i < island_.total; ++i) direction_[i] = (x_[i] - x_before_[i]) * inverse;
     held_rates();
   }
-  find_direction(stepped ? 1e5 / last_step_ : 1e9);
   shown_rate_ = direction_;
-  if (!stepped) direction_ = found;
+  find_direction(stepped ? 1e5 / last_step_ : 1e9);
+  if (stepped)
+    shown_rate_ = direction_;
+  else
+    std::swap(shown_rate_, direction_);  // what a restart has found serves the steps from there
 }
 
-// The shorter the step 1/a, the stiffer the charge whose direction it tells.
+// Mends direction_, of which shown_rate_ is a copy. The shorter the step 1/a, the stiffer the charge whose direction it tells.
 void Motion::find_direction(double a) {
-  const Row<double> start = direction_;
   for (int finer = 0; finer < 4 && (finer == 0 || a < 1e16); ++finer, a *= 1e3) {
     if (!factor_shown(a)) return;
     refine_direction(a, 4);
     if (left_over_ <= kLeftOver) return;
     if (finer > 0) continue;
-    direction_ = start;
+    direction_ = shown_rate_;
     if (!polish(a)) return;
     refine_direction(a, 4);
     if (left_over_ <= kLeftOver) return;
