@@ -23,7 +23,7 @@ constexpr ParameterSpec kParameters[] = {{"saturation_current", "A", kNone, 1e-6
                                          {"transit_time", "s", 0, 0, 1}};
 
 // sign +1: npn, -1: pnp. Slopes keep their sign: d(-f(-x))/dx = f'(-x).
-void evaluate(std::span<const double> p, const double* x, double sign, Local out) {
+void evaluate(std::span<const double> p, const double* x, double sign, const Local& out) {
   const Junction junction = {p[kSaturation], p[kThermal], 0};
   const double vbe = sign * (x[B] - x[E]), vbc = sign * (x[B] - x[C]);
   const JunctionPoint f = junction_at(junction, vbe), r = junction_at(junction, vbc);
@@ -54,8 +54,8 @@ bool limit(std::span<const double> p, const double* last, double* x, double sign
   return be || bc;
 }
 
-void evaluate_npn(std::span<const double> p, const double* x, const Instant&, Local out) { evaluate(p, x, 1, out); }
-void evaluate_pnp(std::span<const double> p, const double* x, const Instant&, Local out) { evaluate(p, x, -1, out); }
+void evaluate_npn(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, 1, out); }
+void evaluate_pnp(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, -1, out); }
 bool limit_npn(std::span<const double> p, const double* last, double* x) { return limit(p, last, x, 1); }
 bool limit_pnp(std::span<const double> p, const double* last, double* x) { return limit(p, last, x, -1); }
 

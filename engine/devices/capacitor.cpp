@@ -18,7 +18,7 @@ constexpr ParameterSpec kParameters[] = {{"capacitance", "F", kNone, 1e-18, 1e6}
 
 int extra_for(std::span<const double> p) { return p[kSeriesResistance] > 0 ? 1 : 0; }
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double c = p[kCapacitance];
   if (extra_for(p) == 0) {
     stamp_branch(out.q, out.dq, 2, 0, 1, c * (x[0] - x[1]), c);

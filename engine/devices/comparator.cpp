@@ -25,7 +25,7 @@ constexpr ParameterSpec kParameters[] = {{"offset", "V", 0, -1, 1},
                                          {"bias_current", "A", 25e-9, 0, 1}};
 constexpr double kHysteresis = 50e-6;  // [V]
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   const Curve awake = smooth_step(x[kVcc] - x[kGnd] - 1, 1);
   if (at.mode == kSinking || at.mode == kOpening)

@@ -40,7 +40,7 @@ bool is_closed(std::span<const double> p, double time) {
   return closed ^ (away % 2 != 0);
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const double conductance = 1 / p[is_closed(p, at.since) ? kContactClosedResistance : kContactOpenResistance];
   stamp_branch(out.f, out.df, 2, 0, 1, conductance * (x[0] - x[1]), conductance);
 }

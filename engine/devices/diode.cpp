@@ -39,7 +39,7 @@ JunctionPoint breakdown_at(std::span<const double> p, double v) {
   return {-(at.current + p[kBreakdownCurrent]), at.slope};
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double v = x[0] - x[1];
   JunctionPoint at = junction_at(forward(p), v);
   if (v + p[kBreakdown] < kFarAway * p[kEmission] * p[kThermal]) {

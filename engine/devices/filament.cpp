@@ -24,7 +24,7 @@ constexpr ParameterSpec kParameters[] = {{"rated_voltage", "V", kNone, 1e-3, 1e4
 constexpr double kRoom = 300, kExponent = 1.2;  // [K], 1
 constexpr int kRise = 2;                        // own unknown
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double rated = p[kTemperature] / kRoom;
   const double cold = p[kCurrent] / p[kVoltage] * std::pow(rated, kExponent);  // [S] conductance at room temperature
   const double loss_factor = p[kVoltage] * p[kCurrent] / (rated * rated * rated * rated - 1);

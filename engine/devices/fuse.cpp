@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::string_view kTerminals[] = {"p", "n"};
 constexpr int kRise = 2, kUnknowns = 3;
-void store_heat(double tau, const double* x, Local out) {
+void store_heat(double tau, const double* x, const Local& out) {
   out.q[kRise] = tau * x[kRise];
   out.dq[kRise * kUnknowns + kRise] = tau;
 }
@@ -32,7 +32,7 @@ constexpr ParameterSpec kFuseParameters[] = {
     {"number", "", 0, 0, 1e6}};
 constexpr double kMeltedConductance = 1e-10;  // [S]
 
-void evaluate_fuse(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate_fuse(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const double g = melted(p, at.mode) ? kMeltedConductance : 1 / p[kResistance];
   stamp_conductance(out, kUnknowns, x, 0, 1, g);
   const double scale = g / p[kLeastMelting], relative = scale * (x[0] - x[1]);  // i / Imin
@@ -52,7 +52,7 @@ constexpr ParameterSpec kPolymerParameters[] = {
     {"cold_resistance", "ohm", kNone, 1e-6, 1e9}, {"holding_power", "W", kNone, 1e-9, 1e4}, {"time_constant", "s", 10, 1e-6, 1e4}};
 constexpr double kSwitchWidth = 0.01, kLargestGrowth = 1e5;
 
-void evaluate_polymer(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate_polymer(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double steep = std::min((x[kRise] - 1) / kSwitchWidth, std::log(kLargestGrowth));
   const bool held = steep < (x[kRise] - 1) / kSwitchWidth;
   const double e = std::exp(steep);

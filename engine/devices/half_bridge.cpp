@@ -24,14 +24,14 @@ constexpr double kUp = 1.5, kDown = 1.3;  // [V]
 constexpr double kRound = 0.02;           // [V]
 
 // A junction-like way from a to b: (v - drop)+ / R, no more than `limit`.
-void stamp_way(Local out, const double* x, int a, int b, double drop, double resistance, double limit, const Curve& awake) {
+void stamp_way(const Local& out, const double* x, int a, int b, double drop, double resistance, double limit, const Curve& awake) {
   const Curve over = soft_ramp(x[a] - x[b] - drop, kRound);
   const double t = std::tanh(over.value / (resistance * limit));
   const double g = (1 - t * t) / resistance * over.slope * awake.value, by_supply = limit * t * awake.slope;
   stamp_flow(out, kUnknowns, a, b, limit * t * awake.value, {{a, g}, {b, -g}, {kVcc, by_supply}, {kGnd, -by_supply}});
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   const Curve awake = smooth_step(x[kVcc] - x[kGnd] - 2, 2);
   const bool high = at.mode & 1, enabled = at.mode & 2;

@@ -21,7 +21,7 @@ constexpr ParameterSpec kParameters[] = {{"field", "T", kNone, -100, 100},      
                                          {"release_field", "T", 0.0145, -100, 100}, {"sink_resistance", "ohm", 7.5, 1e-3, 1e6},
                                          {"sink_limit", "A", 0.025, 1e-9, 1e3},     {"quiescent_current", "A", 4.4e-3, 0, 1}};
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   const Curve awake = smooth_step(x[kVcc] - x[kGnd] - 1, 1);
   if (at.mode == kOn) stamp_open_collector(out, m, x, kOut, kGnd, kVcc, p[kResistance], p[kSink], awake);

@@ -14,7 +14,7 @@ constexpr ParameterSpec kParameters[] = {{"inductance", "H", kNone, 1e-18, 1e6},
                                          {"initial_current", "A", kNone, -1e9, 1e9},
                                          {"series_resistance", "ohm", 0, 0, 1e12}};
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double r = p[kSeriesResistance];
   out.f[0] = x[2], out.f[1] = -x[2];
   out.df[2] = 1, out.df[5] = -1;

@@ -21,7 +21,7 @@ constexpr ParameterSpec kParameters[] = {{"voltage", "V", kNone, -1e9, 1e9},
 constexpr double kWidth = 0.02;
 constexpr double kSlope = 1e-6;
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const double free_current = (at.source_scale * p[kVoltage] - (x[0] - x[1])) / p[kResistance];
   double current = free_current, slope = 1;
   const double beyond = (free_current / p[kLimit] - 1) / kWidth;

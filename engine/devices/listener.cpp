@@ -16,7 +16,7 @@ constexpr double kTimeConstant = 0.02;   // [s]
 constexpr double kNoise = 0.02;          // [V]
 constexpr double kConductance = 1e-10;   // [S]
 
-void evaluate(std::span<const double>, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double>, const double* x, const Instant&, const Local& out) {
   stamp_conductance(out, kUnknowns, x, 0, 1, kConductance);
   out.f[kMean] = x[kMean] - (x[0] - x[1]);
   double* d = out.df + kMean * kUnknowns;

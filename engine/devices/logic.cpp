@@ -58,7 +58,7 @@ struct Word {
 };
 
 // Output transistor from `rail` to terminal `o`, conductance k * (VCC - Von); the high one may have a drop in series.
-void stamp_drive(Local out, int m, const double* x, int rail, int o, double k, double turn_on, double drop, double limit) {
+void stamp_drive(const Local& out, int m, const double* x, int rail, int o, double k, double turn_on, double drop, double limit) {
   const Curve over = ramp(x[kVcc] - x[kGnd] - turn_on, kFading);
   const double g = k * over.value;
   if (g == 0) return;
@@ -75,7 +75,7 @@ struct Logic {
   static constexpr int kTerminals = kFirstOutput + machine.outputs;
   using W = Word<machine>;
 
-  static void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+  static void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
     constexpr int m = kTerminals;
     const W word = W::of(at.mode);
     stamp_conductance(out, m, x, kVcc, kGnd, p[kQuiescent]);

@@ -24,7 +24,7 @@ constexpr double kRise = 0.7, kFall = 0.3, kBack = 0.02;  // shares of the suppl
 constexpr double kWakes = 1.5, kSleeps = 1.2;             // [V]
 constexpr double kSeen = 0.25;                            // [s]
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double g = 1 / (2 * p[0]);
   stamp_branch(out.f, out.df, 3, kTip, kVcc, g * (x[kTip] - x[kVcc]), g);
   stamp_branch(out.f, out.df, 3, kTip, kGnd, g * (x[kTip] - x[kGnd]), g);

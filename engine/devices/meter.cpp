@@ -42,7 +42,7 @@ bool tests(std::span<const double> p) { return p[kTestVoltage] > 0; }
 int extra_for(std::span<const double> p) { return p[kAverages] != 0 ? 2 : 0; }
 
 // Delivered = I0 * (u - (1 - k) soft_ramp(u - 1)), u = (V - v) / (R I0).
-void send_current(std::span<const double> p, const double* x, double scale, int m, Local out) {
+void send_current(std::span<const double> p, const double* x, double scale, int m, const Local& out) {
   const double u = (scale * p[kTestVoltage] - (x[0] - x[1])) / (p[kTestResistance] * p[kTestCurrent]);
   const Curve beyond = soft_ramp(u - 1, kCorner);
   const double delivered = p[kTestCurrent] * (u - (1 - kRemains) * beyond.value);
@@ -50,7 +50,7 @@ void send_current(std::span<const double> p, const double* x, double scale, int 
   stamp_branch(out.f, out.df, m, 0, 1, -delivered, slope);
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const int m = 2 + extra_for(p);
   if (tests(p) && at.mode == kTesting)
     send_current(p, x, at.source_scale, m, out);

@@ -23,7 +23,9 @@ struct ParameterSpec {
   double minimum, maximum;
 };
 
-struct Local {  // what evaluate fills; zeroed by the caller
+// What evaluate fills; zeroed by the caller. Handed on by reference: a copy reads two pointers of 32 bits as one number of 64 just after they
+// were written, and a processor waits for that (a quarter of a step as WebAssembly).
+struct Local {
   double* f;    // [m]
   double* q;    // [m]
   double* df;   // [m*m]
@@ -54,7 +56,7 @@ struct Model {
   bool shorts = false;                          // an ideal voltage V(t) between two terminals; its own row is v(p) - v(n) - V(t)
   bool timed = false;                           // f depends on time
   bool looks_again = false;                     // goes back to mode 0 whenever something about the circuit is changed
-  void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, Local out) = nullptr;
+  void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, const Local& out) = nullptr;
   // Junction limiting: moves `x` (proposed local unknowns) back towards `last`; true when it changed anything.
   bool (*limit)(std::span<const double> p, const double* last, double* x) = nullptr;
   // Charges and fluxes at the start, from initial conditions in the parameters, into q[m] (zeroed by the caller).

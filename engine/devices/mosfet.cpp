@@ -20,7 +20,7 @@ constexpr ParameterSpec kParameters[] = {{"transconductance", "A/V^2", kNone, 1e
                                          {"gate_drain_capacitance", "F", 0, 0, 1}};
 
 // sign +1: n channel, -1: p channel.
-void evaluate(std::span<const double> p, const double* x, double sign, Local out) {
+void evaluate(std::span<const double> p, const double* x, double sign, const Local& out) {
   const bool turned = sign * (x[D] - x[S]) < 0;
   const int d = turned ? S : D, s = turned ? D : S;
   const double vds = sign * (x[d] - x[s]), drive = sign * (x[G] - x[s]) - p[kThreshold];
@@ -42,8 +42,8 @@ void evaluate(std::span<const double> p, const double* x, double sign, Local out
   if (p[kGateDrain] > 0) stamp_branch(out.q, out.dq, 3, G, D, p[kGateDrain] * (x[G] - x[D]), p[kGateDrain]);
 }
 
-void evaluate_nmos(std::span<const double> p, const double* x, const Instant&, Local out) { evaluate(p, x, 1, out); }
-void evaluate_pmos(std::span<const double> p, const double* x, const Instant&, Local out) { evaluate(p, x, -1, out); }
+void evaluate_nmos(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, 1, out); }
+void evaluate_pmos(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, -1, out); }
 
 }  // namespace
 

@@ -21,7 +21,7 @@ constexpr ParameterSpec kParameters[] = {{"resistance", "ohm", kNone, 1e-6, 1e9}
                                          {"viscous_friction", "N m s", 1e-9, 0, 1e3}, {"brake", "N m", 0, 0, 1e6}};
 constexpr double kCreep = 0.5;  // [rad/s] w0
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   constexpr int m = kUnknowns;
   const double i = x[kOwnCurrent], w = x[kSpeed], k = p[kConstant];
   stamp_flow(out, m, 0, 1, i, {{kOwnCurrent, 1}});

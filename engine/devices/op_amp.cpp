@@ -37,7 +37,7 @@ constexpr double kOverdrive = 20;   // K
 constexpr double kSteep = 1e3;      // [V] that twice the limit of current would take
 constexpr double kCorner = 0.01;    // of the sink limit, between sourcing and sinking
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   constexpr int m = kUnknowns;
   constexpr double kTwoPi = 6.28318530717958648;
   const double supply = x[kVcc] - x[kGnd];

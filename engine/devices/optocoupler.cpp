@@ -32,7 +32,7 @@ constexpr ParameterSpec kParameters[] = {{"led_saturation_current", "A", kNone, 
 Junction led(std::span<const double> p) { return {p[kLedSaturation], p[kLedEmission] * p[kThermal], p[kLedSeries]}; }
 Junction transistor(std::span<const double> p) { return {p[kSaturation], p[kThermal], 0}; }
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   constexpr int m = kUnknowns;
   const JunctionPoint light = junction_at(led(p), x[A] - x[K]);
   stamp_branch(out.f, out.df, m, A, K, light.current, light.slope);

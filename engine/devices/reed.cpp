@@ -28,7 +28,7 @@ constexpr ParameterSpec kParameters[] = {{"distance", "m", kNone, 0, 1e3},
 
 BounceFigures bounce(std::span<const double> p) { return {p[kBounceTime], p[kBounces], p[kSeed]}; }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const bool closed = state_in(at.mode) == kClosed && touches(at.mode);
   const double conductance = 1 / p[closed ? kClosedResistance : kOpenResistance];
   stamp_branch(out.f, out.df, 2, 0, 1, conductance * (x[0] - x[1]), conductance);

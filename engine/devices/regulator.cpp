@@ -28,7 +28,7 @@ constexpr double kSteepest = 1e6;  // [ohm] but no steeper than this: beyond, ro
 constexpr double kCorner = 0.01;  // of the limits
 constexpr double kAwake = 2;      // [V]
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   constexpr int m = kUnknowns;
   const double supply = x[kIn] - x[kCommon], i = x[kCurrent];
   const double wanted = x[kCommon] + p[kSet] + p[kShare] * supply - p[kOutput] * i;

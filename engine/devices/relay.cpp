@@ -52,7 +52,7 @@ BounceFigures bounce(std::span<const double> p, int state) {
                           : BounceFigures{p[kReturnTime], p[kReturns], p[kSeed]};
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   const double i = x[kCoilCurrent];
   stamp_flow(out, m, kPlus, kMinus, i, {{kCoilCurrent, 1}});

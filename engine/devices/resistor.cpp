@@ -8,7 +8,7 @@ namespace {
 constexpr std::string_view kTerminals[] = {"p", "n"};
 constexpr ParameterSpec kParameters[] = {{"resistance", "ohm", kNone, 1e-9, 1e18}};
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double conductance = 1 / p[0];
   stamp_branch(out.f, out.df, 2, 0, 1, conductance * (x[0] - x[1]), conductance);
 }

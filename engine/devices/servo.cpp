@@ -31,7 +31,7 @@ constexpr double kPatience = 0.1, kLongest = 0.01;     // [s]
 
 int width_of(int mode) { return mode >> 1; }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   const double v = x[kPlus] - x[kMinus], power = v / p[kVoltage];
   stamp_conductance(out, m, x, kSignal, kMinus, kInputConductance);

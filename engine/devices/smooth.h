@@ -56,7 +56,7 @@ struct Slope {
 };
 
 // A current from terminal a to terminal b inside the element.
-inline void stamp_flow(Local out, int m, int a, int b, double current, std::initializer_list<Slope> slopes) {
+inline void stamp_flow(const Local& out, int m, int a, int b, double current, std::initializer_list<Slope> slopes) {
   out.f[a] += current;
   out.f[b] -= current;
   for (const Slope& s : slopes) {
@@ -66,13 +66,13 @@ inline void stamp_flow(Local out, int m, int a, int b, double current, std::init
 }
 
 // A conductance from terminal a to terminal b.
-inline void stamp_conductance(Local out, int m, const double* x, int a, int b, double g) {
+inline void stamp_conductance(const Local& out, int m, const double* x, int a, int b, double g) {
   stamp_flow(out, m, a, b, g * (x[a] - x[b]), {{a, g}, {b, -g}});
 }
 
 // An open collector that sinks  i = limit tanh(V / (limit R)) from `from` to gnd: R at small voltages, never more than the limit; fading in
 // with the supply between vcc and gnd.
-inline void stamp_open_collector(Local out, int m, const double* x, int from, int gnd, int vcc, double resistance, double limit,
+inline void stamp_open_collector(const Local& out, int m, const double* x, int from, int gnd, int vcc, double resistance, double limit,
                                  Curve awake) {
   const double t = std::tanh((x[from] - x[gnd]) / (limit * resistance));
   const double g = (1 - t * t) / resistance * awake.value;
@@ -81,7 +81,7 @@ inline void stamp_open_collector(Local out, int m, const double* x, int from, in
 }
 
 // Protection junction that conducts from a to b when v(a) - v(b) exceeds `knee` [V], with conductance g beyond it.
-inline void stamp_clamp(Local out, int m, const double* x, int a, int b, double knee, double g) {
+inline void stamp_clamp(const Local& out, int m, const double* x, int a, int b, double knee, double g) {
   const Curve c = ramp(x[a] - x[b] - knee, 0.1);
   if (c.slope != 0) stamp_flow(out, m, a, b, g * c.value, {{a, g * c.slope}, {b, -g * c.slope}});
 }

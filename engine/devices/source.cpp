@@ -126,14 +126,14 @@ double longest_step(std::span<const double> p) {
   return shape(p) == Waveform::kSine && p[kFrequency] > 0 ? 0.1 / p[kFrequency] : kInfinite;
 }
 
-void evaluate_voltage(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate_voltage(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   out.f[0] = x[2], out.f[1] = -x[2];
   out.df[2] = 1, out.df[5] = -1;
   out.f[2] = x[0] - x[1] - at.source_scale * waveform_value(p, at.time, at.since);
   out.df[6] = 1, out.df[7] = -1;
 }
 
-void evaluate_current(std::span<const double> p, const double*, const Instant& at, Local out) {
+void evaluate_current(std::span<const double> p, const double*, const Instant& at, const Local& out) {
   const double current = at.source_scale * waveform_value(p, at.time, at.since);
   out.f[0] = current, out.f[1] = -current;
 }

@@ -33,7 +33,7 @@ constexpr ParameterSpec kParameters[] = {{"temperature", "°C", 25, -120, 400}, 
 constexpr int kRise = 2, kUnknowns = 3;
 constexpr double kColdest = 150, kHottest = 700;  // [K]
 
-void evaluate(std::span<const double> p, const double* x, const Instant&, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant&, const Local& out) {
   const double kelvin = p[kTemperature] + 273.15 + x[kRise], held = std::clamp(kelvin, kColdest, kHottest);
   const Curve r = thermistor_at({p[kR25], p[kA], p[kB], p[kC], p[kD]}, held);
   const double g = 1 / (p[kSeries] + r.value);

@@ -19,7 +19,7 @@ constexpr ParameterSpec kParameters[] = {{"starts_closed", "", 0, 0, 1},
 // A toggle at `instant` has happened at `time` (a corner computed as a float may miss by a rounding).
 bool passed(double instant, double time) { return time >= instant - 1e-12 * std::fabs(instant); }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const bool closed = (p[kStartsClosed] != 0) ^ passed(p[kFirst], at.since) ^ passed(p[kSecond], at.since);
   const double conductance = 1 / p[closed ? kClosed : kOpen];
   stamp_branch(out.f, out.df, 2, 0, 1, conductance * (x[0] - x[1]), conductance);

@@ -35,12 +35,12 @@ constexpr double kResetFalls = 0.7, kResetFrees = 0.75;  // [V]
 constexpr double kInputLeak = 1e-10;                     // [S]
 
 // A resistance that lets no more than `limit` through: i = limit tanh(v / (R limit)).
-void stamp_limited(Local out, const double* x, int a, int b, double resistance, double limit) {
+void stamp_limited(const Local& out, const double* x, int a, int b, double resistance, double limit) {
   const double t = std::tanh((x[a] - x[b]) / (resistance * limit)), g = (1 - t * t) / resistance;
   stamp_flow(out, kUnknowns, a, b, limit * t, {{a, g}, {b, -g}});
 }
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   constexpr int m = kUnknowns;
   stamp_conductance(out, m, x, kVcc, kControl, 1 / p[kDivider]);
   stamp_conductance(out, m, x, kControl, kGnd, 0.5 / p[kDivider]);

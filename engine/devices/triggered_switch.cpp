@@ -13,7 +13,7 @@ constexpr ParameterSpec kParameters[] = {{"closing_voltage", "V", kNone, -1e9, 1
                                          {"closed_resistance", "ohm", 1e-3, 1e-9, 1e18},
                                          {"open_resistance", "ohm", 1e12, 1e-9, 1e18}};
 
-void evaluate(std::span<const double> p, const double* x, const Instant& at, Local out) {
+void evaluate(std::span<const double> p, const double* x, const Instant& at, const Local& out) {
   const double conductance = 1 / p[at.mode == 1 ? kClosed : kOpen];
   stamp_branch(out.f, out.df, 2, 0, 1, conductance * (x[0] - x[1]), conductance);
 }

@@ -9,6 +9,7 @@
 #include "engine/explain/repairs.h"
 #include "engine/explain/scene.h"
 #include "engine/explain/trial.h"
+#include "engine/parts/contacts.h"
 #include "engine/parts/specimen.h"
 #include "engine/solver/simulation.h"
 
@@ -270,6 +271,21 @@ Board with_good_parts(const Board& board) {
     if (type_of(part).capacity)
       if (const int charge = value_index(*part.kind, "charge"); charge >= 0) part.values[size_t(charge)] = 1;
   return good;
+}
+
+std::optional<Board> with_closed_reeds(const Board& board, const Readings& readings) {
+  std::optional<Board> out;
+  if (readings.error || readings.parts.size() != board.parts.size()) return out;
+  for (size_t p = 0; p < board.parts.size(); ++p) {
+    if (type_of(board.parts[p]).body != Body::kReedSwitch) continue;
+    const size_t magnet = size_t(value_index(*board.parts[p].kind, "magnet"));
+    const double distance = board.parts[p].values[magnet];
+    const State state = readings.parts[p].state;
+    if (distance <= kReedPullIn || distance > kReedDropOut || (state != State::kClosed && state != State::kOverloaded)) continue;
+    if (!out) out = board;
+    out->parts[p].values[magnet] = kReedPullIn;
+  }
+  return out;
 }
 
 bool needs_good_parts(const Observed& bench) {

@@ -6,6 +6,7 @@
 // cannot be.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "engine/explain/findings.h"
@@ -16,6 +17,10 @@ namespace tiepoint {
 Board with_good_parts(const Board& board);
 // Is that another board, or do the readings tell of a worn part?
 bool needs_good_parts(const Observed& bench);
+
+// A reed's contact stays as it was while the magnet is between the distances where it closes and opens; the readings tell which, the board
+// does not. The board with the magnets of those that are closed put where they surely close; none when there is no such reed.
+std::optional<Board> with_closed_reeds(const Board& board, const Readings& readings);
 
 // Adds to the findings about the board of good parts what there is to say about the parts themselves.
 void add_conditions(const Observed& bench, const FindingOptions& options, std::vector<Finding>& list);

@@ -568,6 +568,8 @@ class Detective {
 }  // namespace
 
 std::vector<Finding> findings(const Observed& bench, const FindingOptions& options) {
+  if (const std::optional<Board> stands = with_closed_reeds(bench.board, bench.readings))
+    return findings({*stands, bench.wiring, extract(*stands, bench.wiring), bench.readings}, options);
   std::vector<Finding> out;
   if (needs_good_parts(bench)) {
     const Board good = with_good_parts(bench.board);

@@ -5,6 +5,7 @@
 #include <limits>
 #include <queue>
 
+#include "engine/explain/condition.h"
 #include "engine/explain/trial.h"
 #include "engine/solver/simulation.h"
 
@@ -253,6 +254,8 @@ std::vector<HillStep> hill_of(const Board& board, const Readings& readings, cons
 }
 
 Explanation why(const Observed& bench, PartId id, const std::vector<Finding>& known) {
+  if (const std::optional<Board> stands = with_closed_reeds(bench.board, bench.readings))
+    return why({*stands, bench.wiring, extract(*stands, bench.wiring), bench.readings}, id, known);
   Explanation out{.part = id};
   const Board& board = bench.board;
   const int part = board.index_of(id);

@@ -8,7 +8,7 @@
 //           3 mV, at most 7 mV (here +3 mV of the first amplifier and -3 mV of the second, own choice of signs; of a real part anything up to
 //           7 mV: specimen.h); bias typically 20, at most 250 nA out of the inputs (20 nA here); supply 0.7 mA for both; 3 to 32 V; 30 mA out, 20 mA in (from memory).
 //   LM393   dual comparator, open collectors: sinks 4 mA at 0.15 to 0.4 V, 16 mA typically at most; 1.3 us; bias 25 nA; supply 0.8 mA for
-//           both; 2 to 36 V (TI, from memory).
+//           both; 2 to 36 V; offset typically 2 mV, at most 5 mV (here +2 mV and -2 mV, chosen as for the LM358) (TI, from memory).
 //   LM7805  ST DS0422 Rev 37: 4.8 to 5.2 V, dropout typically 2 V at 1 A, quiescent at most 8 mA (typically 5); 1.5 A, 35 V in;
 //           in free air about 2 W. Short-circuit current 2.2 A; foldback is left out; it cuts out when it is too hot (heat.h).
 //   LM317   Fairchild Rev 1.0.6: 1.25 V between out and adjust, 46 uA out of adjust; dropout about 2 V; 1.5 A; 40 V across it. Its own
@@ -68,8 +68,9 @@ void amplifier_read(const Part&, const LeadNumbers& leads, PartNumbers& out) {
 }
 
 void comparator_elements(const Board&, const Part&, ElementList& out) {
-  out.add(ElementKind::kComparator, {2, 1, 0, kDualVcc, kDualGnd}, {});
-  out.add(ElementKind::kComparator, {4, 5, 6, kDualVcc, kDualGnd}, {});
+  constexpr double kOffset = 2e-3;  // [V]
+  out.add(ElementKind::kComparator, {2, 1, 0, kDualVcc, kDualGnd}, {kOffset});
+  out.add(ElementKind::kComparator, {4, 5, 6, kDualVcc, kDualGnd}, {-kOffset});
   add_substrate(kDualGnd, kDualVcc, out);
 }
 Ratings comparator_ratings(const Part&) {

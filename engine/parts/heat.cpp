@@ -51,7 +51,7 @@ std::optional<Heat> heat_of(const Part& part) {
     case Body::kLedBar:
       return Heat{400, 2, 125, 230, Fate::kOpens};
     case Body::kThermistor:
-      return Heat{1 / kThermistorDissipation, kThermistorTime, 150, 300, Fate::kOpens, 0, 1, air_of(part)};
+      return Heat{1 / kThermistorDissipation, kThermistorTime, 150, 300, Fate::kOpens, 0, 1, air_of(part), true};
     case Body::kCanCapacitor:
       return Heat{0, 1, 105, 1e6, Fate::kOpens};
     case Body::kFilamentLamp:

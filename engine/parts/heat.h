@@ -18,7 +18,7 @@
 //   regulator, TO-220        Rth 50 K/W (ST DS0422, from memory), tau 45 s; cuts out at 165 C, back at 140 C (from memory: about 150 to
 //                            175)
 //   thermistor               1 / 7 mW/K = 143 K/W over the air of its knob, 15 s (sensing_resistors.h); limit 150, destroyed at 300 C (own
-//                            choice)
+//                            choice). Its rise is that of its model, which solves it along with the currents that it changes
 //   battery                  Rth 12 K/W, 23 J/K for an AA cell of 23 g (own estimates); it warms, and is not destroyed here
 //   electrolytic             beyond 1.5 V reversed or over its rating it is worn out by volts, not watts: 100 V s beyond vent it (own
 //                            choice)
@@ -50,6 +50,7 @@ struct Heat {
   Fate fate = Fate::kOpens;
   int lead = 0, other = 1;  // where it opens or shorts
   double air = kAirTemperature;  // [C] round it
+  bool modelled = false;         // its model has the same pole and the same figures for itself: its rise is what that says
 };
 std::optional<Heat> heat_of(const Part& part);  // none: nothing of it gets hot
 

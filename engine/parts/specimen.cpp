@@ -12,7 +12,8 @@ namespace {
 constexpr double kShortResistance = 0.5;  // [ohm] of silicon that has melted together (own choice)
 constexpr double kLedSpread = 0.1;        // [V]
 constexpr double kWireSpread = 0.1;       // [ohm]
-constexpr double kOffsetSpread = 7e-3;    // [V]
+constexpr double kOffsetSpread = 7e-3;    // [V] of an amplifier
+constexpr double kThresholdSpread = 5e-3; // [V] of a comparator
 constexpr double kCeramic = 0.10, kElectrolytic = 0.20;
 
 bool breaks_lead(const Defect& d) { return d.kind == Defect::Kind::kOpen || d.kind == Defect::Kind::kWorn; }
@@ -75,8 +76,9 @@ void spread_elements(const Board& board, const Part& part, ElementList& list, si
     // I = IS exp(v / (n VT)): another forward voltage at the same current is another IS.
     if (list.entries[e].kind == ElementKind::kDiode && type.group == "light")
       p[0] *= std::exp(-kLedSpread * draw / (p[1] * p[3]));
-    constexpr int kOffset = 3;  // op_amp.cpp
+    constexpr int kOffset = 3, kComparatorOffset = 0;  // op_amp.cpp, comparator.cpp
     if (list.entries[e].kind == ElementKind::kOpAmp) p[kOffset] = kOffsetSpread * drawn(board, part, e - from);
+    if (list.entries[e].kind == ElementKind::kComparator) p[kComparatorOffset] = kThresholdSpread * drawn(board, part, e - from);
     if (list.entries[e].kind == ElementKind::kResistor && type.conductor) p[0] += kWireSpread * (1 + draw) / 2;
   }
 }

@@ -7,6 +7,7 @@
 //   capacitor      10 % ceramic, 20 % electrolytic (letters K and M of IEC 60062, the usual ones; common practice, no source)
 //   LED            forward voltage 0.1 V to either side of the typical one (the sheets tell typical and largest only: own choice)
 //   LM358          input offset of each amplifier up to 7 mV either way (TI SLOS068E: the largest)
+//   LM393          of each comparator up to 5 mV either way (TI, the largest at 25 C, from memory)
 //   jumper wire    up to 0.1 ohm more contact resistance (spring contacts age; common practice, no source)
 #pragma once
 

@@ -102,6 +102,7 @@ void Thermal::look(const Board& board, const Circuit& circuit, const Readings& r
       if (r.state == State::kOff) b.power = 0;
     }
     b.heat.air = air_of(part);
+    if (b.heat.modelled && has_reading(r.temperature)) b.rise = r.temperature - b.heat.air;
     b.lasts = bool(part.defect) || board.realism.spared;
     b.stress = b.lasts ? 0 : stress_rate(part, r);
     const bool by_current = has_reading(ratings.current) && !has_reading(ratings.power);

@@ -34,7 +34,7 @@ class Thermal {
   // Parts that stay keep their heat; those that come, and new specimens, are cold.
   void follow(const Board& board);
   void clear() { bodies_.clear(); }
-  // Takes the powers from the readings of that board.
+  // Takes the powers from the readings of that board, fresh from the circuit, and the rise of what has one of its own there.
   void look(const Board& board, const Circuit& circuit, const Readings& readings);
   // Another mean power for the time to come: what was counted is better than what was seen.
   void set_power(size_t body, double watts) { bodies_[body].power = watts * bodies_[body].share; }

@@ -75,4 +75,9 @@ struct FromArena {
 template <class T>
 using Row = std::vector<T, FromArena<T>>;
 
+// to[count] = from[count]. A loop: std::copy calls the C library, which takes longer over the few numbers of a row.
+inline void copy_row(const double* from, std::size_t count, double* to) {
+  for (std::size_t i = 0; i < count; ++i) to[i] = from[i];
+}
+
 }  // namespace tiepoint

@@ -156,7 +156,7 @@ void Island::add_linear(double a) {
       for (const int slot : diagonal_) base_[slot] += kMatrixFloor;
     base_a_ = a;
   }
-  std::copy(base_.begin(), base_.end(), matrix.begin());
+  copy_row(base_.data(), base_.size(), matrix.data());
 }
 
 // A nonlinear member is evaluated where it is, unless limiting held it back, and continued from there to x by the tangent. M:
@@ -246,7 +246,7 @@ void Island::evaluate_one_aside(const Member& member) {
 }
 
 void Island::evaluate_aside() {
-  std::copy(source_f_.begin(), source_f_.end(), f.begin());
+  copy_row(source_f_.data(), source_f_.size(), f.data());
   if (!charging_.empty()) std::fill(q.begin(), q.end(), 0.0);
   for (const Branch& b : conductances_) {
     const double current = b.slope * (x[b.a] - x[b.b]);

@@ -361,8 +361,20 @@ bool Motion::solve_at(double time) {
   return result.ok;
 }
 
+// How far apart an island that stores nothing is solved while a sine goes through it: where more looks than these were wanted, at phases
+// that never come back to where they were (steps by the golden section of a period), so that what is seen is a band and no slower sine.
+double Motion::look_apart(double span) const {
+  constexpr double kOfPeriod = 40, kMostSeen = 640, kMostCounted = 64, kGolden = 0.6180339887498949;
+  const bool seen = on_step && keeps_shape;
+  const double period = 10 * island_.longest_step();
+  if ((!seen && counts_.empty()) || !(period < kInfinite)) return kInfinite;
+  const double least = span / (seen ? kMostSeen : kMostCounted);
+  return least < period / 8 ? std::max(least, period / kOfPeriod) : (std::floor(least / period) + kGolden) * period;
+}
+
 bool Motion::advance(double target, long* budget) {
   make_room();
+  const double apart = island_.stores ? kInfinite : look_apart(target - time_);
   if (balanced_ > 0 && !tip_over(balanced_)) return false;
   const double slack = 1e-12 * std::fabs(target);
   while (time_ < target) {
@@ -372,7 +384,7 @@ bool Motion::advance(double target, long* budget) {
     }
     if (!island_.stores && !island_.has_modes && !still_) {
       const bool sampled = on_step && sampled_every > 0;
-      const double to = sampled ? std::min({target, next_sample(), corner_}) : target;
+      const double to = std::min({target, sampled ? std::min(next_sample(), corner_) : target, time_ + apart});
       const double half = 0.5 * (to - time_);
       --*budget;
       count_steady(half);
@@ -407,23 +419,62 @@ bool Motion::advance(double target, long* budget) {
 // At the end of a step the direction is not known yet. A short implicit step's matrix finds it, as at a restart.
 void Motion::show() {
   prepare(time_);
-  if (direction_known_ || rate_from_ != RateFrom::kStep) return;
-  direction_known_ = true;
-  const double inverse = 1 / last_step_;
-  for (int i = 0; i < island_.total; ++i) direction_[i] = (x_[i] - x_before_[i]) * inverse;
-  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
-  held_rates();
-  // The shorter the step, the stiffer the charge whose direction it tells.
-  double a = 1e5 * inverse;
-  for (int finer = 0; finer < 4 && a < 1e16; ++finer, a *= 1e3) {
-    island_.last_from_x();
-    island_.evaluate(a, true);
-    island_.tie_knots(false, sum_.data(), true);
-    island_.factored_a = std::numeric_limits<double>::quiet_NaN();
-    if (island_.solver.factor(island_.matrix.data(), true) >= 0) return;
+  const bool stepped = rate_from_ == RateFrom::kStep;
+  if (direction_known_ && stepped) return;  // as it was shown before
+  shown_ = x_;
+  // A restart has found its direction, though where charges differ much in how fast they move not to the last.
+  if (rate_from_ == RateFrom::kStill || (!stepped && (!island_.stores || left_over_ <= kLeftOver))) return void(shown_rate_ = direction_);
+  if (stepped) {
+    direction_known_ = true;
+    const double inverse = 1 / last_step_;
+    for (int i = 0; i < island_.total; ++i) direction_[i] = (x_[i] - x_before_[i]) * inverse;
+    held_rates();
+  }
+  shown_rate_ = direction_;
+  find_direction(stepped ? 1e5 / last_step_ : 1e9);
+  if (stepped)
+    shown_rate_ = direction_;
+  else
+    std::swap(shown_rate_, direction_);  // what a restart has found serves the steps from there
+}
+
+// Mends direction_, of which shown_rate_ is a copy. The shorter the step 1/a, the stiffer the charge whose direction it tells.
+void Motion::find_direction(double a) {
+  for (int finer = 0; finer < 4 && (finer == 0 || a < 1e16); ++finer, a *= 1e3) {
+    if (!factor_shown(a)) return;
+    refine_direction(a, 4);
+    if (left_over_ <= kLeftOver) return;
+    if (finer > 0) continue;
+    direction_ = shown_rate_;
+    if (!polish(a)) return;
     refine_direction(a, 4);
     if (left_over_ <= kLeftOver) return;
   }
+}
+
+// Equations and matrix of an implicit step of length 1/a, at what is shown.
+bool Motion::factor_shown(double a) {
+  std::copy(shown_.begin(), shown_.begin() + island_.size, island_.x.begin());
+  island_.last_from_x();
+  island_.evaluate(a, true);
+  island_.tie_knots(false, sum_.data(), true);
+  island_.factored_a = std::numeric_limits<double>::quiet_NaN();
+  return island_.solver.factor(island_.matrix.data(), true) < 0;
+}
+
+// What stores nothing, or so little that it follows at once, is put where the rest wants it: one step of Newton's, in which charges stay
+// but for what flows in 1/a. A correction that is more than a step may err by is none. True when the factors are those of what is shown.
+bool Motion::polish(double a) {
+  double* r = island_.row_error.data();
+  island_.charge_rate(direction_.data(), sum_.data());
+  for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + sum_[i];
+  for (const Knot& knot : island_.knots)
+    if (!knot.charged) r[knot.rows[0]] = 0;
+  island_.solver.solve(r);
+  for (int i = 0; i < island_.size; ++i)
+    if (!(std::fabs(r[i]) <= tolerance(i, x_[i]))) return true;
+  for (int i = 0; i < island_.size; ++i) shown_[i] -= r[i];
+  return factor_shown(a);
 }
 
 // Rates of the held voltages, on the present piece of their waveforms.
@@ -437,11 +488,11 @@ void Motion::held_rates() {
 
 void Motion::currents(const Member& member, double* current) const {
   double f[kMaxLocal], q[kMaxLocal];
-  island_.evaluate_member(member, x_.data(), f, q);
+  island_.evaluate_member(member, shown_.data(), f, q);
   std::copy(f, f + member.terminals, current);
   if (!member.model->stores || rate_from_ == RateFrom::kStill) return;
   double rate_of[kMaxLocal];
-  island_.member_charge_rate(member, x_.data(), direction_.data(), rate_of);
+  island_.member_charge_rate(member, shown_.data(), shown_rate_.data(), rate_of);
   for (int k = 0; k < member.terminals; ++k) current[k] += rate_of[k];
 }
 

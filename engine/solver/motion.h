@@ -54,6 +54,7 @@ class Motion {
   std::function<void()> on_step;  // told of every point it comes to while it advances; may be empty
   double sampled_every = 0;       // [s] on_step wants to see (k + 1/2) times this; 0: the points of the steps
   bool samples_only = false;      // and cares for nothing between them
+  bool keeps_shape = false;       // without stores: it wants to see what a sine does between them
   // x[row] at a time within the step that has just come to its end.
   double between(double time, int row) const;
 
@@ -79,9 +80,11 @@ class Motion {
 
   // Sets the island to time(), after which the following may be asked.
   void show();
+  // x() as it is told [total]: exact where the steps were content with near.
+  const Row<double>& shown() const { return shown_; }
   // Terminal currents of a member at time() [terminals], and the rate of x [V/s].
   void currents(const Member& member, double* current) const;
-  double rate(int row) const { return rate_from_ == RateFrom::kStill ? 0 : direction_[row]; }
+  double rate(int row) const { return rate_from_ == RateFrom::kStill ? 0 : shown_rate_[row]; }
 
  private:
   static constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
@@ -111,11 +114,15 @@ class Motion {
   double estimate_error(double a);
   double worst_error(const double* e);
   bool carry(double end);
+  double look_apart(double span) const;
   double next_sample() const;
   double next_step(double end);
   double jump_share() const;
   void refine_direction(double a, int times);
   void held_rates();
+  void find_direction(double a);
+  bool factor_shown(double a);
+  bool polish(double a);
   void accept(double h);
   bool crosses_event() const;
   Outcome locate_event(double* h, long* budget);
@@ -174,6 +181,7 @@ class Motion {
   Row<double> charge_new_, sum_, enough_;
   Row<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
   Row<double> direction_;                    // dx/dt at time(), once it is known
+  Row<double> shown_, shown_rate_;           // x_ and direction_ as they are told, which go on as they are
   double early_at_ = 0, late_at_ = 1;        // those points, as shares of the step
   bool direction_known_ = false;
   bool slope_known_ = true;     // k_[0] is dq/dt at time()

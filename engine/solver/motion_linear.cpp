@@ -53,12 +53,10 @@ bool Motion::carry(double end) {
   const bool moving = island_.moving();
   x_new_ = x_;
   rate_from_ = RateFrom::kStill;  // who looks on sees x() itself
+  double next = on_step ? next_sample() / sampled_every : 0;  // counted in samples: a division for each takes longer than the way there
   while (time_ < end) {
     double stop = end;
-    if (on_step) {
-      const double next = next_sample();
-      if (next < end - 1e-9 * sampled_every) stop = next;
-    }
+    if (on_step && next * sampled_every < end - 1e-9 * sampled_every) stop = next++ * sampled_every;
     if (!propagator_.carry(x_new_.data(), time_, stop - time_)) {
       x_new_ = x_;
       break;

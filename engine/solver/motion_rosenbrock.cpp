@@ -20,9 +20,9 @@ void Motion::linearise(double a) {
     island_.matrix_of_tangents(a);
     return;
   }
-  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  copy_row(x_.data(), size_t(island_.size), island_.x.data());
   island_.linearise(a);
-  std::copy(island_.f.begin(), island_.f.begin() + island_.size, f_start_.begin());
+  copy_row(island_.f.data(), size_t(island_.size), f_start_.data());
   island_.curved_charges(curved_start_.data());
   if (!curved_known_) curved_ = curved_start_;
   linearised_ = true;
@@ -38,9 +38,14 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
   double* const x = island_.x.data();
   // to[i] += sum over the stages before of weights[j] * scale * from[j][i]
   const auto add = [n](double* to, const double* weights, double scale, const Row<double>& from, int stages) {
-    for (int j = 0; j < stages; ++j) {
+    const double* part = from.data();
+    int j = 0;
+    for (; j + 1 < stages; j += 2, part += 2 * n) {  // two at once: each sum is read and written half as often
+      const double one = weights[j] * scale, two = weights[j + 1] * scale;
+      for (size_t i = 0; i < n; ++i) to[i] = to[i] + one * part[i] + two * part[n + i];
+    }
+    if (j < stages) {
       const double weight = weights[j] * scale;
-      const double* const part = &from[size_t(j) * n];
       for (size_t i = 0; i < n; ++i) to[i] += weight * part[i];
     }
   };
@@ -57,15 +62,15 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     double* const w = &w_[size_t(stage) * n];  // the curved charges' part of u; first what is still to be found of them
     const double *f = f_start_.data(), *q = curved_start_.data();
     if (stage > 0) {
-      std::copy(x_.begin(), x_.begin() + island_.size, x);
+      copy_row(x_.data(), n, x);
       add(x, kRodasp.a[stage], 1, v_, stage);
       island_.evaluate_aside();
       f = island_.f.data(), q = island_.q.data();
     }
-    std::copy(f, f + n, r);
+    copy_row(f, n, r);
     add(r, kRodasp.b[stage], -inverse, u_, stage);
     if (curved) {
-      std::copy(curved_.begin(), curved_.end(), w);
+      copy_row(curved_.data(), n, w);
       add(w, kRodasp.a[stage], 1, w_, stage);
       for (size_t i = 0; i < n; ++i) w[i] -= q[i], r[i] -= a * w[i];
     }
@@ -75,7 +80,7 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     if (curved) {
       for (size_t i = 0; i < n; ++i) w[i] = -w[i];
       island_.add_curved(v, w);
-      std::copy(w, w + n, u);
+      copy_row(w, n, u);
     }
     island_.add_straight(v, u);
   }
@@ -83,13 +88,13 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
   for (size_t i = 0; i < n; ++i) x[i] += last[i];
   for (size_t i = 0; i < n; ++i)
     if (!std::isfinite(x[i])) return stuck_row_ = int(i), Outcome::kNoConvergence;
-  std::copy(island_.x.begin(), island_.x.end(), x_new_.begin());
-  std::copy(charge_.begin(), charge_.end(), charge_new_.begin());
+  copy_row(x, size_t(island_.total), x_new_.data());
+  copy_row(charge_.data(), charge_.size(), charge_new_.data());
   double to_end[kStages] = {0, 0, 0, 0, 1, 1};
   std::copy(kRodasp.a[kStages - 1], kRodasp.a[kStages - 1] + 4, to_end);
   add(charge_new_.data(), to_end, 1, u_, kStages);
   if (curved) {
-    curved_new_ = curved_;
+    copy_row(curved_.data(), n, curved_new_.data());
     add(curved_new_.data(), to_end, 1, w_, kStages);
   }
   error_ = kEstimateShare * worst_error(last);
@@ -119,7 +124,7 @@ void Motion::find_slope() {
   if (slope_known_) return;
   slope_known_ = true;
   const double a = 1e5 / last_step_;
-  std::copy(x_.begin(), x_.begin() + island_.size, island_.x.begin());
+  copy_row(x_.data(), size_t(island_.size), island_.x.data());
   std::fill(direction_.begin(), direction_.end(), 0.0);
   prepare(time_);
   island_.linearise(a);

@@ -66,7 +66,7 @@ class Gathering {
   void island(const Island& island, Motion& motion) {
     motion.show();
     for (int row = 0; row < island.node_count; ++row) {
-      voltage_[island.node_of_row[row]] = motion.x()[row];
+      voltage_[island.node_of_row[row]] = motion.shown()[row];
       out_.voltage_rate[island.node_of_row[row]] = motion.rate(row);
     }
     double current[kMaxLocal];
@@ -80,7 +80,7 @@ class Gathering {
                member.mode,
                member.mode_since,
                {member.lasted[0], member.lasted[1]}};
-      for (int k = member.terminals; k < member.m; ++k) out_.own.push_back(motion.x()[island.maps[member.map + k]]);
+      for (int k = member.terminals; k < member.m; ++k) out_.own.push_back(motion.shown()[island.maps[member.map + k]]);
     }
   }
 

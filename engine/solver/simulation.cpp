@@ -274,6 +274,7 @@ void Simulation::sample(double every, double unstepped, bool only) {
   for (size_t i = 0; i < s.motions.size(); ++i) {
     s.motions[i].sampled_every = s.islands[i].stores ? every : unstepped;
     s.motions[i].samples_only = only;
+    s.motions[i].keeps_shape = unstepped <= every;
     s.watch.sample(int(i), s.motions[i].sampled_every, s.time);
   }
 }

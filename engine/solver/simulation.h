@@ -47,7 +47,8 @@ class Simulation {
   // set_parameters and adopt_state.
   void watch(std::vector<WatchedPair> pairs, WatchReport report);
   // From now on they are told at (k + 1/2) * every [s] too, where a step is longer than that; `unstepped` [s]: the same for
-  // circuits that store nothing and have to be solved for each look. 0: at the steps only. `only`: what is between these
+  // circuits that store nothing and have to be solved for each look; where it is no more than `every`, a sine in them is looked at forty
+  // times a period besides, as far as that is some hundred times an advance. 0: at the steps only. `only`: what is between these
   // instants is of no account, and a linear circuit may be carried from one to the next.
   void sample(double every, double unstepped, bool only = false);
   // Whether error-controlled steps see all that goes on at a watched pair; else only what is told is known.

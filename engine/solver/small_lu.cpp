@@ -103,7 +103,7 @@ void SmallLu::pattern(std::vector<int>* first, std::vector<int>* row) const {
 
 bool SmallLu::factor(const double* values) {
   double* const v = entries_.data();
-  std::copy(values, values + slots_, v);
+  copy_row(values, size_t(slots_), v);
   const uint16_t* at = program_.data();
   double steepest = 0;
   bool good = true;

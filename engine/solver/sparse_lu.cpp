@@ -283,7 +283,11 @@ void SparseLu::solve(double* b) {
       if (k != last) value = y[k];
       value *= inverse_pivot_[k];
       const int end = u_first_[k];
-      if (std::fabs(value) < kNothing) value = 0, p = end - 1;
+      if (std::fabs(value) < kNothing) [[unlikely]] {  // a branch, so that nothing waits for the comparison
+        b[column_[k]] = 0;
+        p = end - 1;
+        continue;
+      }
       b[column_[k]] = value;
       for (; p >= end; --p) {
         last = u_row_[p];

@@ -57,8 +57,11 @@ bool Watch::lies_in(int island) const {
 void Watch::step(int island, const Motion& motion) {
   if (places_.empty()) return;
   const auto tell = [&](double time, auto&& value) {
-    for (size_t p = 0; p < places_.size(); ++p)
-      if (places_[p].island == island) report_(int(p), time, value(places_[p].plus) - value(places_[p].minus));
+    int pair = 0;
+    for (const Place& place : places_) {
+      if (place.island == island) report_(pair, time, value(place.plus) - value(place.minus));
+      ++pair;
+    }
   };
   auto& [every, next] = samples_[size_t(island)];
   for (; every > 0 && (next + 0.5) * every < motion.time() * (1 - 1e-12); ++next) {
@@ -66,6 +69,7 @@ void Watch::step(int island, const Motion& motion) {
     tell(time, [&](int row) { return motion.between(time, row); });
   }
   tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
+  while (every > 0 && (next + 0.5) * every <= motion.time() * (1 + 1e-12)) ++next;  // that one was told, and of what stores nothing no other is known
 }
 
 void Watch::sample(int island, double every, double time) {

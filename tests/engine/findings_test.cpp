@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include "engine/explain/why.h"
+#include "engine/session/session.h"
 #include "engine/solver/simulation.h"
 #include "tests/engine/build_board.h"
 
@@ -302,6 +304,37 @@ TEST(Findings, AZenerDiodeThatHoldsItsVoltageIsNotTheWrongWayRound) {
   b.add("resistor", "R1", {"b3", "b9"}).set("resistance", 220);
   b.add("zener-diode", "D1", {"c14", "c9"}).set("zener-voltage", 1);
   for (const Finding& f : look(b.board)) EXPECT_EQ(f.severity, Severity::kNote) << key(f.kind);
+}
+
+// Between its two distances a reed may be either: what is found goes by what it is, for one that was closed and one that was open before.
+TEST(Findings, ReedBetweenItsDistancesIsTakenForWhatItIs) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("jumper-wire", "W1", {"top+2", "a5"});
+  b.add("reed-switch", "S1", {"c5", "c15"}).set("magnet", 0.05);
+  b.add("resistor", "R1", {"d15", "d20"}).set("resistance", 330);
+  b.add("led", "LED1", {"c20", "c21"});
+  b.add("jumper-wire", "W2", {"a21", "top-21"});
+  Session session;
+  session.load(b.board);
+  session.advance(1e-3);
+  const auto seen_at = [&](double distance) {
+    EXPECT_TRUE(session.apply(Edit{SetValue{"S1", "magnet", distance}}).ok());
+    session.advance(5e-3);
+    const Observed bench{session.board(), session.wiring(), session.circuit(), session.readings()};
+    const std::vector<Finding> found = findings(bench);
+    const Explanation e = why(bench, session.board().find("LED1")->id, found);
+    return std::pair(found.empty() ? FindingKind::kNoPart : found[0].kind, e.why);
+  };
+  const auto away = seen_at(0.05), open = seen_at(0.011);
+  EXPECT_EQ(session.readings().parts[2].state, State::kOpen);
+  const auto near = seen_at(0.005), closed = seen_at(0.011);
+  EXPECT_EQ(session.readings().parts[2].state, State::kClosed);
+  EXPECT_EQ(near.first, FindingKind::kWorks);
+  EXPECT_EQ(near.second, Why::kWorks);
+  EXPECT_NE(away.first, FindingKind::kWorks);
+  EXPECT_EQ(open, away);
+  EXPECT_EQ(closed, near);
 }
 
 }  // namespace

@@ -58,5 +58,27 @@ TEST(KeptBoard, BeginsAsFinelyAsItCan) {
   }
 }
 
+// Boards whose currents did not sum to zero where they were told: after a step so short that no rate of charge was looked for, and after a
+// restart whose rate was not that of the fastest charges. What is told is made exact; how it goes on is the same whether it is told or not.
+TEST(KeptBoard, ObeysKirchhoffWhereverItIsTold) {
+  for (const char* name : {"no-rate-after-a-short-step", "no-rate-after-a-restart"}) {
+    std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
+    std::stringstream content;
+    content << file.rdbuf();
+    const Result<Board> board = read_board(content.str(), catalogue());
+    ASSERT_TRUE(board.ok()) << name;
+    const Circuit circuit = extract(*board, wire_up(*board));
+    Simulation told(circuit), untold(circuit);
+    for (Simulation* simulation : {&told, &untold}) simulation->start_from_initial_conditions();
+    long steps = 100000, other_steps = 100000;
+    told.advance(1e-3, &steps), untold.advance(1e-3, &other_steps);
+    ASSERT_TRUE(told.solution().ok()) << name << ": " << text(*told.solution().error);
+    EXPECT_EQ(random_boards::judge(circuit, told.solution()).wrong, "") << name;
+    steps = other_steps = 1000;
+    EXPECT_EQ(told.advance(1.1e-3, &steps), untold.advance(1.1e-3, &other_steps)) << name;
+    EXPECT_EQ(steps, other_steps) << name;
+  }
+}
+
 }  // namespace
 }  // namespace tiepoint

@@ -83,6 +83,18 @@ TEST(Scope, SineIsMeasuredAtEveryScaleThatShowsPeriods) {
   }
 }
 
+// At a scale where hundreds of periods are on the screen the extremes and the mean are still those of the closed form (of what lies within
+// a thousandth of the screen the memory keeps the extremes alone). No capacitor is near: nothing but the scope asks for steps.
+TEST(Scope, SineMuchFasterThanTheScaleShowsItsWholeBand) {
+  for (const double frequency : {100.0, 256.0, 1000.0}) {
+    Session session(source(2, 1, frequency).set("time-scale", index_of("100 ms")).board);
+    run(session, 2);
+    const Measured& m = scope_of(session).screen().channel[0].measured;
+    EXPECT_NEAR(m.peak_to_peak, 4, 0.02) << frequency;
+    EXPECT_NEAR(m.mean, 1, 0.02) << frequency;
+  }
+}
+
 // Button, 10 kilohm, 1 µF. v = V (1 - exp(-t / RC)) is at 1 - 1/e of V after RC; half after RC ln 2.
 TEST(Scope, SingleStepOfAnRcShowsItsTimeConstant) {
   BoardBuilder b;

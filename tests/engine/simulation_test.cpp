@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "engine/devices/source.h"
 #include "tests/engine/build_circuit.h"
@@ -453,6 +454,63 @@ TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
     EXPECT_LE(out[k].first, out[k - 1].first + 1.001e-3);
     if (k % 25 == 0) EXPECT_NEAR(out[k].second, run(b, fine, out[k].first, "c"), 2e-3) << k;
   }
+}
+
+// Half of v = A sin(2 pi f t) by two resistors, in closed form. Straight lines between 40 points of a period are A (1 - cos(pi / 40)) = 0.3 %
+// of the amplitude off at most.
+TEST(Simulation, ASineThroughResistorsIsSeenAsASine) {
+  constexpr double kTurn = 2 * std::numbers::pi;
+  CircuitBuilder b;
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 2, 0, 1000}).resistor("R1", "s", "a", 1e3).resistor("R2", "a", "0", 1e3);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  std::vector<std::pair<double, double>> out;
+  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double time, double voltage) { out.emplace_back(time, voltage); });
+  simulation.sample(4e-3, 4e-3);
+  for (int frame = 1; frame <= 3; ++frame) simulation.advance(0.015 * frame);
+  double high = -1, low = 1;
+  for (size_t k = 1; k < out.size(); ++k) {
+    EXPECT_LE(out[k].first, out[k - 1].first + 1.0 / 39e3);
+    EXPECT_NEAR(out[k].second, std::sin(kTurn * 1000 * out[k].first), 1e-9);
+    const double middle = (out[k].first + out[k - 1].first) / 2;
+    EXPECT_NEAR((out[k].second + out[k - 1].second) / 2, std::sin(kTurn * 1000 * middle), 3.2e-3);
+    high = std::max(high, out[k].second), low = std::min(low, out[k].second);
+  }
+  EXPECT_NEAR(high, 1, 3.2e-3);
+  EXPECT_NEAR(low, -1, 3.2e-3);
+  EXPECT_LT(out.size(), 2200u);  // 45 periods
+}
+
+// A sine far faster than there are looks is a band from -A to A with the root of the mean square A / sqrt 2, not a slower sine: neighbours
+// are far apart in phase. A direct voltage is looked at no oftener than it was asked for.
+TEST(Simulation, ASineTooFastToBeFollowedIsSeenAsABand) {
+  CircuitBuilder b;
+  b.add("V", ElementKind::kVoltageSource, {"s", "0"}, {double(Waveform::kSine), 2, 0, 1e6}).resistor("R1", "s", "a", 1e3).resistor("R2", "a", "0", 1e3);
+  Simulation simulation(b.circuit());
+  simulation.start_from_initial_conditions();
+  std::vector<double> out;
+  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double, double voltage) { out.push_back(voltage); });
+  simulation.sample(4e-3, 4e-3);
+  simulation.advance(1.0 / 60);
+  ASSERT_GT(out.size(), 400u);
+  EXPECT_LT(out.size(), 800u);
+  double squares = 0;
+  int swings = 0;
+  for (size_t k = 1; k < out.size(); ++k) squares += out[k] * out[k], swings += (out[k] > 0) != (out[k - 1] > 0);
+  EXPECT_NEAR(std::sqrt(squares / double(out.size() - 1)), std::sqrt(0.5), 0.01);
+  EXPECT_GT(swings, int(out.size()) / 2);
+  EXPECT_GT(*std::max_element(out.begin(), out.end()), 0.999);
+  EXPECT_LT(*std::min_element(out.begin(), out.end()), -0.999);
+
+  CircuitBuilder direct;
+  direct.volts("V", "s", "0", 2).resistor("R1", "s", "a", 1e3).resistor("R2", "a", "0", 1e3);
+  Simulation still(direct.circuit());
+  still.start_from_initial_conditions();
+  int told = 0;
+  still.watch({{direct.node("a"), direct.node("0")}}, [&](int, double, double) { ++told; });
+  still.sample(4e-3, 4e-3);
+  still.advance(1.0 / 60);
+  EXPECT_LE(told, 6);
 }
 
 CircuitBuilder rc_ladder(int stages) {

@@ -111,6 +111,28 @@ TEST(Specimen, SpreadOfAnAmplifiersOffsetStaysWithinTheSheet) {
   EXPECT_GT(largest, 6.5e-3);
 }
 
+// LM393, TI, from memory: a comparator's offset is at most 5 mV. Each of each specimen has its own.
+TEST(Specimen, SpreadOfAComparatorsOffsetStaysWithinTheSheet) {
+  Board board;
+  Part chip = make_part(*catalogue().find("lm393"));
+  chip.name = "U1";
+  board.realism.spread = true;
+  double largest = 0;
+  for (uint32_t seed = 1; seed <= 200; ++seed) {
+    board.realism.seed = seed;
+    ElementList list;
+    real_elements(board, chip, list);
+    ASSERT_EQ(list.entries[1].kind, ElementKind::kComparator);
+    const double one = list.values(list.entries[0])[0], other = list.values(list.entries[1])[0];
+    EXPECT_NE(one, other);
+    for (const double offset : {one, other}) {
+      EXPECT_LE(std::fabs(offset), 5e-3);
+      largest = std::max(largest, std::fabs(offset));
+    }
+  }
+  EXPECT_GT(largest, 4.5e-3);
+}
+
 TEST(Specimen, FileKeepsDefectsRealismAndLogAndDoesNotShowWhatIsHidden) {
   Board board = with(held_button(), "led", {.kind = Defect::Kind::kOpen});
   ASSERT_TRUE(

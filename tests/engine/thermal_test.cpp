@@ -7,6 +7,7 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/parts/sensing_resistors.h"
 #include "engine/session/session.h"
 #include "tests/engine/build_board.h"
 
@@ -48,6 +49,46 @@ TEST(Thermal, ThermistorStartsFromItsOwnAir) {
   const Heat heat = *heat_of(board.parts[0]);
   EXPECT_EQ(heat.air, 80);
   EXPECT_NEAR(1 / heat.resistance, 7e-3, 1e-12);
+}
+
+// Its model has the one pole already: what it says is its rise, and from there it goes on by the same law.
+TEST(Thermal, ThermistorsRiseIsThatOfItsModel) {
+  const Board board = of("thermistor");
+  const Wiring wiring = wire_up(board);
+  Readings readings;
+  readings.parts.resize(1);
+  readings.parts[0].temperature = 60, readings.parts[0].power = 0.1;
+  readings.parts[0].lead_voltage = readings.parts[0].lead_current = {0, 0};
+  Thermal thermal;
+  thermal.follow(board);
+  thermal.look(board, extract(board, wiring), readings);
+  EXPECT_NEAR(thermal.bodies()[0].rise, 35, 1e-12);
+  thermal.pass(15);
+  EXPECT_NEAR(thermal.bodies()[0].rise, 0.1 / 7e-3 + (35 - 0.1 / 7e-3) * std::exp(-1), 1e-9);
+}
+
+// Its own model and the heat of the parts are one: on a voltage that runs away with it, where the power grows from one look to the next,
+// the session tells the temperature of  tau du/dt + u = V^2 / (R(Ta + u) + r) / delta,  integrated here by Runge and Kutta's classical
+// method; r: what little the supply and the contacts have.
+TEST(Thermal, ThermistorIsAsWarmAsItsOwnModelSays) {
+  constexpr double kVolts = 26, kSeconds = 40;
+  BoardBuilder b;
+  b.add("bench-supply", "PS1", {"top+1", "top-1"}).set("voltage", kVolts);
+  b.board.parts.back().mat = {5, -7};
+  b.add("thermistor", "R1", {"top+5", "a5"});
+  b.add("jumper-wire", "W1", {"b5", "top-5"});
+  Session session;
+  session.load(b.board);
+  for (int k = 0; k < int(kSeconds * 4); ++k) session.advance(0.25);
+  const auto slope = [&](double u) { return (kVolts * kVolts / thermistor_resistance(25 + u) / kThermistorDissipation - u) / kThermistorTime; };
+  double u = 0;
+  const double h = 1e-3;
+  for (int k = 0; k < int(kSeconds / h); ++k) {
+    const double a = slope(u), c = slope(u + h / 2 * a), d = slope(u + h / 2 * c), e = slope(u + h * d);
+    u += h / 6 * (a + 2 * c + 2 * d + e);
+  }
+  EXPECT_GT(u, 10);
+  EXPECT_NEAR(session.readings().parts[1].temperature, 25 + u, 2e-3 * u);
 }
 
 // What goes in either stays as heat or leaves to the air: P t = C T + integral of T / Rth.

@@ -184,5 +184,28 @@ TEST(ComparatorReference, LM393Output) {
   EXPECT_GT(bench.current("2out"), 6e-3);
 }
 
+// LM393: offset typically 2 mV, at most 5 mV (TI, from memory). The inputs are 1 V; what the other input must rise or fall to until the output
+// changes sides is found by halving.
+TEST(ComparatorReference, LM393Offset) {
+  const char* const pins[2][3] = {{"1in+", "1in-", "1out"}, {"2in+", "2in-", "2out"}};
+  double offsets[2];
+  for (const auto& [plus, minus, out] : pins) {
+    const bool first = plus[0] == '1';
+    double low = -0.1, high = 0.1;
+    for (int k = 0; k < 20; ++k) {
+      const double middle = (low + high) / 2;
+      PartBench bench("lm393");
+      bench.volts("vcc", 5).ground("gnd").volts(minus, 1).volts(plus, 1 + middle).resistor(out, "vcc", 10e3);
+      bench.ground(first ? "2in+" : "1in+").ground(first ? "2in-" : "1in-").settle();
+      (bench.voltage(out) < 2.5 ? low : high) = middle;  // sinks: in+ is still below
+    }
+    double& offset = offsets[first ? 0 : 1];
+    offset = -(low + high) / 2;
+    EXPECT_NEAR(std::fabs(offset), 2e-3, 0.1e-3);  // typical; the hysteresis, our own, is half of 0.1 mV
+    EXPECT_LT(std::fabs(offset), 5e-3);
+  }
+  EXPECT_LT(offsets[0] * offsets[1], 0);
+}
+
 }  // namespace
 }  // namespace tiepoint
