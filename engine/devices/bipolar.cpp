@@ -44,11 +44,12 @@ void evaluate(std::span<const double> p, const double* x, double sign, const Loc
   if (p[kBaseCollector] > 0) stamp_branch(out.q, out.dq, 3, B, C, sign * p[kBaseCollector] * vbc, p[kBaseCollector]);
 }
 
-bool limit(std::span<const double> p, const double* last, double* x, double sign) {
+template <auto hold, int sign>
+bool limit(std::span<const double> p, const double* last, double* x) {
   const Junction junction = {p[kSaturation], p[kThermal], 0};
   double vbe = sign * (x[B] - x[E]), vbc = sign * (x[B] - x[C]);
-  const bool be = limit_junction(junction, sign * (last[B] - last[E]), &vbe);
-  const bool bc = limit_junction(junction, sign * (last[B] - last[C]), &vbc);
+  const bool be = hold(junction, sign * (last[B] - last[E]), &vbe);
+  const bool bc = hold(junction, sign * (last[B] - last[C]), &vbc);
   if (be) x[E] = x[B] - sign * vbe;
   if (bc) x[C] = x[B] - sign * vbc;
   return be || bc;
@@ -56,8 +57,6 @@ bool limit(std::span<const double> p, const double* last, double* x, double sign
 
 void evaluate_npn(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, 1, out); }
 void evaluate_pnp(std::span<const double> p, const double* x, const Instant&, const Local& out) { evaluate(p, x, -1, out); }
-bool limit_npn(std::span<const double> p, const double* last, double* x) { return limit(p, last, x, 1); }
-bool limit_pnp(std::span<const double> p, const double* last, double* x) { return limit(p, last, x, -1); }
 
 }  // namespace
 
@@ -69,7 +68,8 @@ const Model kNpnModel = {.kind = ElementKind::kNpn,
                          .linear = false,
                          .stores = true,
                          .evaluate = evaluate_npn,
-                         .limit = limit_npn};
+                         .limit = limit<limit_junction, 1>,
+                         .stride = limit<stride_junction, 1>};
 
 const Model kPnpModel = {.kind = ElementKind::kPnp,
                          .name = "pnp",
@@ -79,6 +79,7 @@ const Model kPnpModel = {.kind = ElementKind::kPnp,
                          .linear = false,
                          .stores = true,
                          .evaluate = evaluate_pnp,
-                         .limit = limit_pnp};
+                         .limit = limit<limit_junction, -1>,
+                         .stride = limit<stride_junction, -1>};
 
 }  // namespace tiepoint

@@ -54,6 +54,7 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, const 
   }
 }
 
+template <auto hold>
 bool limit(std::span<const double> p, const double* last, double* x) {
   const double was = last[0] - last[1];
   double v = x[0] - x[1];
@@ -61,10 +62,10 @@ bool limit(std::span<const double> p, const double* last, double* x) {
   if (v < -p[kBreakdown] / 2) {
     const Junction j = {p[kBreakdownCurrent], p[kEmission] * p[kThermal], p[kSeries]};
     double w = -(v + p[kBreakdown]);
-    changed = limit_junction(j, -(was + p[kBreakdown]), &w);
+    changed = hold(j, -(was + p[kBreakdown]), &w);
     v = -w - p[kBreakdown];
   } else {
-    changed = limit_junction(forward(p), was, &v);
+    changed = hold(forward(p), was, &v);
   }
   if (changed) x[0] = x[1] + v;
   return changed;
@@ -80,6 +81,7 @@ const Model kDiodeModel = {.kind = ElementKind::kDiode,
                            .linear = false,
                            .stores = true,
                            .evaluate = evaluate,
-                           .limit = limit};
+                           .limit = limit<limit_junction>,
+                           .stride = limit<stride_junction>};
 
 }  // namespace tiepoint

@@ -59,6 +59,8 @@ struct Model {
   void (*evaluate)(std::span<const double> p, const double* x, const Instant& at, const Local& out) = nullptr;
   // Junction limiting: moves `x` (proposed local unknowns) back towards `last`; true when it changed anything.
   bool (*limit)(std::span<const double> p, const double* last, double* x) = nullptr;
+  // The same on the way to a settled state, with longer strides: soon there, and not to be relied on. Null: limit.
+  bool (*stride)(std::span<const double> p, const double* last, double* x) = nullptr;
   // Charges and fluxes at the start, from initial conditions in the parameters, into q[m] (zeroed by the caller).
   void (*initial)(std::span<const double> p, double* q) = nullptr;
   // Next instant > time at which a timed model has a corner; +inf when none.

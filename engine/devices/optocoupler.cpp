@@ -46,11 +46,12 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, const 
   if (p[kBaseCollector] > 0) stamp_branch(out.q, out.dq, m, B, C, p[kBaseCollector] * (x[B] - x[C]), p[kBaseCollector]);
 }
 
+template <auto hold>
 bool limit(std::span<const double> p, const double* last, double* x) {
   double v = x[A] - x[K], vbe = x[B] - x[E], vbc = x[B] - x[C];
-  const bool al = limit_junction(led(p), last[A] - last[K], &v);
-  const bool be = limit_junction(transistor(p), last[B] - last[E], &vbe);
-  const bool bc = limit_junction(transistor(p), last[B] - last[C], &vbc);
+  const bool al = hold(led(p), last[A] - last[K], &v);
+  const bool be = hold(transistor(p), last[B] - last[E], &vbe);
+  const bool bc = hold(transistor(p), last[B] - last[C], &vbc);
   if (al) x[A] = x[K] + v;
   if (be) x[E] = x[B] - vbe;
   if (bc) x[C] = x[B] - vbc;
@@ -67,6 +68,7 @@ const Model kOptocouplerModel = {.kind = ElementKind::kOptocoupler,
                                  .linear = false,
                                  .stores = true,
                                  .evaluate = evaluate,
-                                 .limit = limit};
+                                 .limit = limit<limit_junction>,
+                                 .stride = limit<stride_junction>};
 
 }  // namespace tiepoint

@@ -13,8 +13,18 @@ constexpr double kMatrixFloor = 1e-15;
 struct LocalArrays {
   double f[kMaxLocal], q[kMaxLocal], df[kMaxLocal * kMaxLocal], dq[kMaxLocal * kMaxLocal];
   Local clear(int m) {
+    if (m == 2) return clear_few<2>();  // by far most members: no call for a handful of numbers
+    if (m == 3) return clear_few<3>();
     std::fill(f, f + m, 0.0), std::fill(q, q + m, 0.0);
     std::fill(df, df + m * m, 0.0), std::fill(dq, dq + m * m, 0.0);
+    return {f, q, df, dq};
+  }
+
+ private:
+  template <int M>
+  Local clear_few() {
+    for (int k = 0; k < M; ++k) f[k] = q[k] = 0;
+    for (int k = 0; k < M * M; ++k) df[k] = dq[k] = 0;
     return {f, q, df, dq};
   }
 };
@@ -67,20 +77,28 @@ void Island::gather_linear(const Member& member, int index) {
   const bool charges = member.model->stores && any(local.dq, m * m);
   stores = stores || charges;
   if (member.model->supplies) sources_.push_back(index);
+  const int* const slot = &matrix_slots[member.slots];
   if (m == 2) {
     const int a = maps[member.map], b = maps[member.map + 1];
     if (local.df[0] != 0) conductances_.push_back({a, b, local.df[0]});
     if (local.dq[0] != 0) capacitances_.push_back({a, b, local.dq[0]});
-  } else {
-    blocks_.push_back({index, int(block_df_.size())});
-    block_df_.insert(block_df_.end(), local.df, local.df + m * m);
-    block_dq_.insert(block_dq_.end(), local.dq, local.dq + m * m);
-    for (int k = 0; k < m * m; ++k) {
-      const int row = maps[member.map + k / m], column = maps[member.map + k % m];
-      if (row >= size) continue;
-      if (local.df[k] != 0) block_slopes_.push_back({row, column, local.df[k]});
-      if (local.dq[k] != 0 && column < size) block_charge_slopes_.push_back({row, column, local.dq[k]});
-    }
+    const auto note = [&](Row<double>& largest, Row<double>& base, const double* d) {
+      largest[a] = std::max({largest[a], std::fabs(d[0]), std::fabs(d[1])});
+      largest[b] = std::max({largest[b], std::fabs(d[2]), std::fabs(d[3])});
+      for (int k = 0; k < 4; ++k) base[slot[k]] += d[k];
+    };
+    note(stiffness, base_f_, local.df);
+    if (charges) note(charge_stiffness, base_q_, local.dq);
+    return;
+  }
+  blocks_.push_back({index, int(block_df_.size())});
+  block_df_.insert(block_df_.end(), local.df, local.df + m * m);
+  block_dq_.insert(block_dq_.end(), local.dq, local.dq + m * m);
+  for (int k = 0; k < m * m; ++k) {
+    const int row = maps[member.map + k / m], column = maps[member.map + k % m];
+    if (row >= size) continue;
+    if (local.df[k] != 0) block_slopes_.push_back({row, column, local.df[k]});
+    if (local.dq[k] != 0 && column < size) block_charge_slopes_.push_back({row, column, local.dq[k]});
   }
   for (int row = 0; row < m; ++row) {
     const int at = maps[member.map + row];
@@ -89,7 +107,6 @@ void Island::gather_linear(const Member& member, int index) {
       if (charges) charge_stiffness[at] = std::max(charge_stiffness[at], std::fabs(local.dq[row * m + column]));
     }
   }
-  const int* slot = &matrix_slots[member.slots];
   for (int k = 0; k < m * m; ++k) base_f_[slot[k]] += local.df[k];
   if (charges)
     for (int k = 0; k < m * m; ++k) base_q_[slot[k]] += local.dq[k];
@@ -170,10 +187,10 @@ bool Island::evaluate_one(const Member& member, const Instant& at_time, double a
   double* const at = &last_x_[member.last];
   for (int k = 0; k < m; ++k) wanted[k] = x[map[k]];
   bool held_back = false;
-  if (law.limit) {
+  if (const auto limit = strides && law.stride ? law.stride : law.limit) {
     double proposed[M > 0 ? M : kMaxLocal];
     for (int k = 0; k < m; ++k) proposed[k] = wanted[k];
-    held_back = law.limit(member.values, at, proposed);
+    held_back = limit(member.values, at, proposed);
     for (int k = 0; k < m; ++k) at[k] = proposed[k];
   } else {
     for (int k = 0; k < m; ++k) at[k] = wanted[k];

@@ -113,6 +113,7 @@ class Island {
   bool linear = true;   // no nonlinear member
   bool stores = false;  // some charge depends on some x, with the present values
   bool has_modes = false;
+  bool strides = false;  // nonlinear members are held back by Model::stride where they have one
 
   Row<double> x, f, q, mag;
   // [size] largest conductance and capacitance at a row: times the voltages they bound the rounding of its currents and

@@ -30,23 +30,23 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     most_places += size_t(circuit.elements[e].terminal_count + law.extra);
     curved += !law.linear;
   }
-  maps.reserve(most_places), members.reserve(elements_here.size()), nonlinear_.reserve(curved);
-  Row<std::pair<int, int>> held_at;  // place in maps, index into plan.held
+  members.reserve(elements_here.size()), nonlinear_.reserve(curved);
+  maps.resize(most_places);
+  int place = 0;
   for (const int e : elements_here) {
     const Element& element = circuit.elements[e];
-    Member member = {.element = e,
-                     .model = &model(element.kind),
-                     .values = p.of(e),
-                     .terminals = element.terminal_count,
-                     .map = int(maps.size())};
+    Member& member = members.emplace_back();
+    member.element = e, member.model = &model(element.kind), member.values = p.of(e);
+    member.terminals = element.terminal_count, member.map = place;
     for (const int node : circuit.nodes(element)) {
-      if (plan.held_of_node[node] >= 0) held_at.emplace_back(int(maps.size()), plan.held_of_node[node]);
-      maps.push_back(plan.held_of_node[node] >= 0 ? -1 : row_of(node));
+      const int h = plan.held_of_node[node];
+      if (h >= 0 && (held.empty() || held.back() != h)) held.push_back(h);
+      maps[place++] = h >= 0 ? -1 - h : row_of(node);
     }
-    const int extra = extra_of(*member.model, p.of(e));
+    const int extra = extra_of(*member.model, member.values);
     member.m = member.terminals + extra;
     for (int k = 0; k < extra; ++k) {
-      maps.push_back(size++);
+      maps[place++] = size++;
       owner_of_row.push_back(e);
     }
     if (!member.model->linear) {
@@ -54,19 +54,20 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
       last += member.m;
       member.local = local;
       local += 2 * member.m * (1 + member.m);
-      nonlinear_.push_back(int(members.size()));
+      nonlinear_.push_back(int(members.size()) - 1);
       linear = false;
     }
     has_modes = has_modes || member.model->events > 0 || member.model->lasts;
-    members.push_back(member);
   }
+  maps.resize(place);
   last_x_.assign(last, 0);
   local_.assign(local, 0);
-  held.reserve(held_at.size());
-  for (const auto& [place, h] : held_at) held.push_back(h);
-  std::sort(held.begin(), held.end());
-  held.erase(std::unique(held.begin(), held.end()), held.end());
-  for (const auto& [place, h] : held_at) maps[place] = size + int(std::lower_bound(held.begin(), held.end(), h) - held.begin());
+  if (held.size() > 1) {
+    std::sort(held.begin(), held.end());
+    held.erase(std::unique(held.begin(), held.end()), held.end());
+  }
+  for (int& at : maps)
+    if (at < 0) at = size + int(std::lower_bound(held.begin(), held.end(), -1 - at) - held.begin());
   total = size + int(held.size());
   for (int h : held)
     for (; h >= 0; h = plan.held[h].parent) held_needed.push_back(h);
@@ -90,38 +91,40 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
 }
 
 void Island::build_pattern(Storage storage) {
-  const auto each_place = [&](const Member& member, auto&& use) {
+  size_t count = 0;
+  for (Member& member : members) member.slots = int(count), count += size_t(member.m * member.m);
+  matrix_slots.resize(count);
+  size_t tied = 0;
+  for (const Knot& knot : knots)
+    for (const int i : knot.members) tied += size_t(members[i].m);
+  Row<std::pair<int, int>> places(count + tied + size_t(size));
+  auto* end = places.data();
+  int* slot = matrix_slots.data();  // at first which of the places, -1: none
+  for (const Member& member : members) {
     const int* const map = &maps[member.map];
     for (int row = 0; row < member.m; ++row)
-      for (int column = 0; column < member.m; ++column) use(map[row], map[column]);
-  };
-  size_t count = size_t(size);
-  for (const Member& member : members) count += size_t(member.m * member.m);
-  matrix_slots.resize(count - size_t(size));
-  Row<std::pair<int, int>> places;
-  places.reserve(count);
-  for (const Member& member : members)
-    each_place(member, [&](int row, int column) {
-      if (row < size && column < size) places.emplace_back(row, column);
-    });
+      for (int column = 0; column < member.m; ++column) {
+        const bool inside = map[row] < size && map[column] < size;
+        *slot++ = inside ? int(end - places.data()) : -1;
+        *end = {map[row], map[column]};
+        end += inside;
+      }
+  }
   for (const Knot& knot : knots)
     for (const int i : knot.members)
       for (int k = 0; k < members[i].m; ++k)
-        if (const int column = maps[members[i].map + k]; column < size) places.emplace_back(knot.rows[0], column);
-  for (int k = 0; k < size; ++k) places.emplace_back(k, k);
-  solver.analyse(size, node_count, places, storage);
+        if (const int column = maps[members[i].map + k]; column < size) *end++ = {knot.rows[0], column};
+  for (int k = 0; k < size; ++k) *end++ = {k, k};
+  places.resize(size_t(end - places.data()));
+  Row<int> slots(places.size());
+  solver.analyse(size, node_count, places, storage, slots.data());
   for (Knot& knot : knots)
-    for (const auto& [row, column] : places)
-      if (row == knot.rows[0]) knot.slots.push_back(solver.slot(row, column));
-  diagonal_.resize(node_count);
-  for (int k = 0; k < node_count; ++k) diagonal_[k] = solver.slot(k, k);
+    for (size_t k = 0; k < places.size(); ++k)
+      if (places[k].first == knot.rows[0]) knot.slots.push_back(slots[k]);
+  const int* const diagonal = slots.data() + slots.size() - size_t(size);
+  diagonal_.assign(diagonal, diagonal + node_count);
   const int nowhere = solver.slot_count();
-  int* slot = matrix_slots.data();
-  for (Member& member : members) {
-    member.slots = int(slot - matrix_slots.data());
-    each_place(member,
-               [&](int row, int column) { *slot++ = row < size && column < size ? solver.slot(row, column) : nowhere; });
-  }
+  for (int& at : matrix_slots) at = at < 0 ? nowhere : slots[at];
 }
 
 }  // namespace tiepoint

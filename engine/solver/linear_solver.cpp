@@ -11,22 +11,25 @@ constexpr int kChosenPivots = 16;  // factorisations
 
 }  // namespace
 
-void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage) {
+void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage, int* slots) {
   size_ = size;
   chosen_pivots_ = 0, analysed_ = false;
   if (storage == Storage::kDense) {
     way_ = Way::kDense;
     slots_ = size * size;
     dense_lu_.resize(size);
-  } else if (storage == Storage::kAutomatic && size <= SmallLu::kLargest && small_lu_.analyse(size, nodes, places)) {
+  } else if (storage == Storage::kAutomatic && size <= SmallLu::kLargest && small_lu_.analyse(size, nodes, places, slots)) {
     way_ = Way::kSmall;
     slots_ = small_lu_.slot_count();
+    return;
   } else {
     way_ = Way::kSparse;
     sort_pattern(places);
     slots_ = int(row_.size());
     sparse_lu_.analyse(size, first_, row_);
   }
+  if (slots)
+    for (const auto& [row, column] : places) *slots++ = slot(row, column);
 }
 
 // By rows first, then by columns, which keeps the order of the rows.

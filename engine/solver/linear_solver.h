@@ -17,8 +17,9 @@ enum class Storage { kAutomatic, kDense, kSparse };
 class LinearSolver {
  public:
   // The structure: size and the places (row, column) that may hold a number; order and repeats do not matter. The first `nodes`
-  // unknowns are voltages of nodes.
-  void analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage = Storage::kAutomatic);
+  // unknowns are voltages of nodes. slots[k]: slot() of places[k]; null: not asked.
+  void analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage = Storage::kAutomatic,
+               int* slots = nullptr);
   int size() const { return size_; }
   int slot_count() const { return slots_; }
   // Where the value of a place stands in the array given to factor(); -1 for a place that was not announced.

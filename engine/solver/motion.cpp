@@ -304,7 +304,7 @@ bool Motion::step_to(double end, long* budget) {
         }
         wish_ = outcome == Outcome::kNoConvergence
                     ? h / 5
-                    : h * std::clamp(kSafety / std::pow(error_, 1 / table_->order), 0.1, by_rosenbrock_ ? kSafety : 0.5);
+                    : h * std::clamp(kSafety / root_of(error_), 0.1, by_rosenbrock_ ? kSafety : 0.5);
         growth_ = outcome == Outcome::kNoConvergence ? 1.5 : by_rosenbrock_ ? 1 : 2;
         const double jump_step = jump_share() * calm_step_;
         if (!island_.linear && wish_ < jump_step && time_ + jump_step < end) {
@@ -318,14 +318,14 @@ bool Motion::step_to(double end, long* budget) {
       }
       // What the error did from the last step to this one it will go on doing (Gustafsson, ACM TOMS 20, 1994).
       const double before = last_step_ > 0 && last_error_ > 0
-                                ? last_step_ / h * std::pow(std::max(error_, 1e-12) / last_error_, 1 / table_->order)
+                                ? last_step_ / h * root_of(std::max(error_, 1e-12) / last_error_)
                                 : 0;
       accept(h);
       time_ = to_end ? end : time_ + h;
       told();
       last_error_ = std::max(error_, 1e-2);
       wish_ =
-          h * std::clamp(kSafety / std::pow(std::max(error_, 1e-12), 1 / table_->order) / std::max(before, 1.0), 0.2, growth_);
+          h * std::clamp(kSafety / root_of(std::max(error_, 1e-12)) / std::max(before, 1.0), 0.2, growth_);
       wish_ = std::max(wish_, options_.shortest_step);
       growth_ = std::min(2 * growth_, kMostGrowth);
       rejected_here_ = 0;

@@ -9,6 +9,7 @@
 // dx/dt = 0. Linear islands whose sources stand still or change in proportion to time are carried exactly (propagator.h).
 #pragma once
 
+#include <cmath>
 #include <functional>
 #include <span>
 #include <vector>
@@ -55,8 +56,15 @@ class Motion {
   double sampled_every = 0;       // [s] on_step wants to see (k + 1/2) times this; 0: the points of the steps
   bool samples_only = false;      // and cares for nothing between them
   bool keeps_shape = false;       // without stores: it wants to see what a sine does between them
-  // x[row] at a time within the step that has just come to its end.
-  double between(double time, int row) const;
+  // At a time within the step that has just come to its end x is a mean of what it was at four points, with these weights.
+  struct Weights {
+    double start, early, late, end;
+  };
+  Weights weights_at(double time) const;
+  double between(const Weights& w, int row) const {
+    if (w.end == 1) return x_[row];
+    return w.start * x_before_[row] + w.early * x_early_[row] + w.late * x_late_[row] + w.end * x_[row];
+  }
 
   double time() const { return time_; }
   // First guess of x [total] for the next restart.
@@ -118,6 +126,10 @@ class Motion {
   double next_sample() const;
   double next_step(double end);
   double jump_share() const;
+  // By how much an error tells the step to change: an error goes with this power of the step's length.
+  double root_of(double error) const {
+    return table_->order == 4 ? std::sqrt(std::sqrt(error)) : std::pow(error, 1 / table_->order);
+  }
   void refine_direction(double a, int times);
   void held_rates();
   void find_direction(double a);

@@ -223,14 +223,13 @@ void Motion::accept(double h) {
   note_scales();
 }
 
-double Motion::between(double time, int row) const {
-  if (rate_from_ != RateFrom::kStep || !(last_step_ > 0)) return x_[row];
+Motion::Weights Motion::weights_at(double time) const {
+  if (rate_from_ != RateFrom::kStep || !(last_step_ > 0)) return {0, 0, 0, 1};
   const double u = 1 + (time - time_) / last_step_;
-  if (carried_) return x_before_[row] + u * (x_[row] - x_before_[row]);
+  if (carried_) return {1 - u, 0, 0, u};
   const double e = early_at_, l = late_at_;
-  return x_before_[row] * (u - e) * (u - l) * (u - 1) / (-e * l) +
-         x_early_[row] * u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)) +
-         x_late_[row] * u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)) + x_[row] * u * (u - e) * (u - l) / ((1 - e) * (1 - l));
+  return {(u - e) * (u - l) * (u - 1) / (-e * l), u * (u - l) * (u - 1) / (e * (e - l) * (e - 1)),
+          u * (u - e) * (u - 1) / (l * (l - e) * (l - 1)), u * (u - e) * (u - l) / ((1 - e) * (1 - l))};
 }
 
 double Motion::next_sample() const { return (std::floor(time_ / sampled_every - 0.5 + 1e-9) + 1.5) * sampled_every; }

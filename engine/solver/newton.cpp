@@ -9,16 +9,20 @@ namespace {
 constexpr double kUpdateVolts = 1e-7;  // [V] an update smaller than this is small: the next one is its square over n*VT
 constexpr double kUpdateRelative = 1e-7;
 constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
+constexpr double kSmallish = 10;          // times a small update: enough where the residual is fine whatever flows there
+constexpr double kNearTheEnd = 1e4;       // times a small update: after a larger one it is not worth while to judge residuals
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
 constexpr int kMostDescents = 100;
+constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
     30;                        // of the accepted residual: more rounding than its bound allows for, inside a large model
 constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
   bool accepted = true;  // every residual is within its bound
+  bool fine = true;      // every residual is within the option's current and rounding, whatever flows there
   bool exact = true;     // every residual is rounding noise
 };
 
@@ -56,6 +60,7 @@ Check judge(const Island& island, const StageEquation& eq, const SolverOptions& 
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
+    if (!(size <= options.residual_current + rounding)) check.fine = false;
   }
   return check;
 }
@@ -97,10 +102,11 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
   return judged ? judge(island, eq, options) : Check();
 }
-bool small_update(const Island& island, const double* dx) {
+// Is every correction at most so many times what is small?
+bool small_update(const Island& island, const double* dx, double times = 1) {
   for (int i = 0; i < island.size; ++i) {
     const double floor = i < island.node_count ? kUpdateVolts : kUpdateAmperes;
-    if (!(std::fabs(dx[i]) <= floor + kUpdateRelative * std::fabs(island.x[i]))) return false;
+    if (!(std::fabs(dx[i]) <= times * (floor + kUpdateRelative * std::fabs(island.x[i])))) return false;
   }
   return true;
 }
@@ -152,13 +158,13 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
 NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions& options, int max_iterations) {
   if (island.linear) return solve_linear(island, eq, options);
   NewtonResult result;
-  bool small = false;
+  bool small = false, smallish = false, near = true;
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
     // Where near is good enough the update alone is judged.
-    const bool judged = !eq.enough || iteration + 1 >= max_iterations;
+    const bool judged = (!eq.enough && near) || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
-    if (judged && !limited && (check.exact || (small && check.accepted))) {
+    if (judged && !limited && (check.exact || (smallish && check.fine) || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
@@ -185,7 +191,9 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
       island.follow_tangents();
       return result.ok = true, result;
     }
-    small = small_update(island, island.row_error.data());
+    near = small_update(island, island.row_error.data(), kNearTheEnd);
+    smallish = near && small_update(island, island.row_error.data(), kSmallish);
+    small = smallish && small_update(island, island.row_error.data());
   }
   return result;
 }
@@ -396,7 +404,9 @@ class Stubborn {
 
 NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, const SolverOptions& options,
                               std::span<const double> held) {
-  const NewtonResult first = newton(island, equation, options, options.max_iterations);
+  island.strides = equation.settled;
+  const NewtonResult first = newton(island, equation, options, equation.settled ? kMostStrides : options.max_iterations);
+  island.strides = false;
   if (first.ok || island.linear) return first;
   NewtonResult result = Stubborn(island, equation, options, held).run();
   result.iterations += first.iterations;

@@ -1,5 +1,6 @@
 #include "engine/solver/parameters.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/devices/model.h"
@@ -40,12 +41,13 @@ std::optional<Error> Parameters::fill(const Circuit& circuit, std::span<const do
   for (size_t e = 0; e < circuit.elements.size(); ++e) {
     const Element& element = circuit.elements[e];
     const auto specs = model(element.kind).parameters;
-    for (size_t k = 0; k < specs.size(); ++k) {
-      const bool given = int(k) < element.parameter_count;
-      const double value = given ? values[size_t(element.first_parameter) + k] : specs[k].standard;
-      values_[size_t(first_[e]) + k] = value;
-      if (!error && !fits(specs[k], value)) error = bad_value(circuit, int(e), specs[k], value);
-    }
+    double* const to = values_.data() + first_[e];
+    const double* const given = values.data() + element.first_parameter;
+    const size_t count = std::min(specs.size(), size_t(element.parameter_count));
+    for (size_t k = 0; k < count; ++k) to[k] = given[k];
+    for (size_t k = count; k < specs.size(); ++k) to[k] = specs[k].standard;
+    for (size_t k = 0; k < specs.size() && !error; ++k)
+      if ((k < count || std::isnan(to[k])) && !fits(specs[k], to[k])) error = bad_value(circuit, int(e), specs[k], to[k]);
   }
   return error;
 }

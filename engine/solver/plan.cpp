@@ -27,13 +27,18 @@ class Sets {  // disjoint sets
 
 const Model& model_of(const Element& e) { return model(e.kind); }
 
-void find_references(const Circuit& circuit, SolverPlan& plan) {
+// True when every element joins all its terminals by paths for direct current. Then there are no knots: elements lead from any
+// node to the reference of its group.
+bool find_references(const Circuit& circuit, SolverPlan& plan) {
   Sets groups(circuit.node_count);
+  bool all_joined = true;
   for (const Element& e : circuit.elements) {
     const auto nodes = circuit.nodes(e);
-    const std::string_view side = sides(e.kind);
-    for (size_t k = 1; k < nodes.size(); ++k)
+    const std::string_view side = sides(e.kind), joins = model_of(e).joins;
+    for (size_t k = 1; k < nodes.size(); ++k) {
       if (side.empty() || side[k] == side[k - 1]) groups.join(nodes[k - 1], nodes[k]);
+      all_joined &= joins[k] == joins[k - 1];
+    }
   }
   Row<char> referenced(circuit.node_count, 0);
   plan.held_of_node.assign(circuit.node_count, -1);
@@ -47,6 +52,7 @@ void find_references(const Circuit& circuit, SolverPlan& plan) {
   for (int node = 0; node < circuit.node_count; ++node) plan.has_reading[node] = referenced[groups.find(node)];
   for (int node = 0; node < circuit.node_count; ++node)
     if (groups.find(node) == node && !referenced[node]) hold(node);
+  return all_joined;
 }
 
 Error loop_error(const Circuit& circuit, int element) {
@@ -86,17 +92,37 @@ void hold_by_sources(const Circuit& circuit, SolverPlan& plan) {
   }
 }
 
-void split(const Circuit& circuit, SolverPlan& plan) {
+// Into islands; `paths`: of direct current, the held nodes all together as one after the others; null: not asked.
+void split(const Circuit& circuit, SolverPlan& plan, Sets* paths) {
   Sets sets(circuit.node_count);
+  const int ground = circuit.node_count;
   const auto first_free = [&](const Element& e) {
     for (const int node : circuit.nodes(e))
       if (plan.held_of_node[node] < 0) return node;
     return -1;
   };
-  for (const Element& e : circuit.elements) {
-    const int anchor = first_free(e);
-    for (const int node : circuit.nodes(e))
+  Row<int> free_node(circuit.elements.size());  // of each element the first node that is not held
+  const auto place = [&](int node) { return plan.held_of_node[node] >= 0 ? ground : node; };
+  for (size_t k = 0; k < circuit.elements.size(); ++k) {
+    const Element& e = circuit.elements[k];
+    const auto nodes = circuit.nodes(e);
+    const std::string_view joins = model_of(e).joins;
+    if (nodes.size() == 2) {
+      const int a = place(nodes[0]), b = place(nodes[1]);
+      free_node[k] = a != ground ? a : b != ground ? b : -1;
+      if (a != ground && b != ground) sets.join(a, b);
+      if (paths && joins[0] == joins[1]) paths->join(a, b);
+      continue;
+    }
+    const int anchor = free_node[k] = first_free(e);
+    for (const int node : nodes)
       if (plan.held_of_node[node] < 0) sets.join(anchor, node);
+    for (size_t a = 0; paths && a < nodes.size(); ++a)
+      for (size_t b = a + 1; b < nodes.size(); ++b)
+        if (joins[a] == joins[b]) {
+          paths->join(place(nodes[a]), place(nodes[b]));
+          break;  // b joins the next one
+        }
   }
   Row<int> island_of_set(circuit.node_count, -1);
   for (size_t e = 0; e < circuit.elements.size(); ++e) {
@@ -104,7 +130,7 @@ void split(const Circuit& circuit, SolverPlan& plan) {
       plan.island_of_element[e] = -1;
       continue;
     }
-    const int node = first_free(circuit.elements[e]);
+    const int node = free_node[e];
     int island = node < 0 ? -1 : island_of_set[sets.find(node)];
     if (island < 0) {
       island = plan.island_count++;
@@ -118,6 +144,7 @@ void split(const Circuit& circuit, SolverPlan& plan) {
   plan.island_nodes = sort_into_rows<int>(
       plan.island_count, circuit.node_count,
       [&](int node) { return plan.held_of_node[node] >= 0 ? -1 : island_of_set[sets.find(node)]; }, itself);
+  plan.island_knots.resize(plan.island_count);
   plan.row_of_node.assign(circuit.node_count, -1);
   for (int island = 0; island < plan.island_count; ++island) {
     int row = 0;
@@ -125,18 +152,8 @@ void split(const Circuit& circuit, SolverPlan& plan) {
   }
 }
 
-void find_knots(const Circuit& circuit, SolverPlan& plan) {
+void find_knots(const Circuit& circuit, SolverPlan& plan, Sets& paths) {
   const int ground = circuit.node_count;
-  Sets paths(circuit.node_count + 1);
-  const auto place = [&](int node) { return plan.held_of_node[node] >= 0 ? ground : node; };
-  for (const Element& e : circuit.elements) {
-    const std::string_view joins = model_of(e).joins;
-    const auto nodes = circuit.nodes(e);
-    for (size_t a = 0; a < nodes.size(); ++a)
-      for (size_t b = a + 1; b < nodes.size(); ++b)
-        if (joins[a] == joins[b]) paths.join(place(nodes[a]), place(nodes[b]));
-  }
-  plan.island_knots.resize(plan.island_count);
   Row<int> knot_of_set(circuit.node_count + 1, -1);
   for (int island = 0; island < plan.island_count; ++island)
     for (const int node : plan.island_nodes[island]) {
@@ -153,10 +170,15 @@ void find_knots(const Circuit& circuit, SolverPlan& plan) {
 SolverPlan make_plan(const Circuit& circuit) {
   SolverPlan plan;
   plan.island_of_element.assign(circuit.elements.size(), 0);
-  find_references(circuit, plan);
+  const bool all_joined = find_references(circuit, plan);
   hold_by_sources(circuit, plan);
-  split(circuit, plan);
-  find_knots(circuit, plan);
+  if (all_joined) {
+    split(circuit, plan, nullptr);
+  } else {
+    Sets paths(circuit.node_count + 1);
+    split(circuit, plan, &paths);
+    find_knots(circuit, plan, paths);
+  }
   return plan;
 }
 

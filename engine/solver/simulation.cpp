@@ -18,8 +18,13 @@ namespace tiepoint {
 
 struct Simulation::State {
   State(Circuit the_circuit, const SolverOptions& the_options)
+      : State(std::make_unique<Circuit>(std::move(the_circuit)), nullptr, the_options) {}
+  // Of a circuit that stays where it is, and is not changed.
+  State(const Circuit* borrowed, const SolverOptions& the_options) : State(nullptr, borrowed, the_options) {}
+  State(std::unique_ptr<Circuit> owned, const Circuit* borrowed, const SolverOptions& the_options)
       : building(std::in_place, arena),
-        circuit(std::move(the_circuit)),
+        own(std::move(owned)),
+        circuit(own ? *own : *borrowed),
         options(the_options),
         parameters(circuit),
         plan(make_plan(circuit)),
@@ -87,7 +92,8 @@ struct Simulation::State {
 
   Arena arena;  // of the rows of all that follows
   std::optional<Arena::Use> building;
-  Circuit circuit;
+  std::unique_ptr<Circuit> own;
+  const Circuit& circuit;
   SolverOptions options;
   Parameters parameters;
   SolverPlan plan;
@@ -165,6 +171,7 @@ void Simulation::State::adopt(const State& older) {
 }
 
 Simulation::Simulation(Circuit circuit, SolverOptions options) : state_(std::make_unique<State>(std::move(circuit), options)) {}
+Simulation::Simulation(std::unique_ptr<State> state) : state_(std::move(state)) {}
 Simulation::~Simulation() = default;
 Simulation::Simulation(Simulation&&) noexcept = default;
 Simulation& Simulation::operator=(Simulation&&) noexcept = default;
@@ -215,7 +222,7 @@ void Simulation::set_parameters(std::span<const double> parameters) {
     for (int k = element.first_parameter; k < element.first_parameter + element.parameter_count; ++k)
       changed[e] |= s.circuit.parameters[size_t(k)] != parameters[size_t(k)];
   }
-  s.circuit.parameters.assign(parameters.begin(), parameters.end());
+  s.own->parameters.assign(parameters.begin(), parameters.end());
   s.bad_parameter = s.parameters.fill(s.circuit, parameters);
   if (!was_started) return;
   const bool all = s.error.has_value();
@@ -337,9 +344,10 @@ const Solution& Simulation::solution() const {
 }
 
 Solution solve_operating_point(const Circuit& circuit, const SolverOptions& options) {
-  Simulation simulation(circuit, options);
+  Simulation simulation(std::make_unique<Simulation::State>(&circuit, options));
   simulation.settle();
-  return simulation.solution();
+  simulation.solution();
+  return std::move(simulation.state_->solution);
 }
 
 }  // namespace tiepoint

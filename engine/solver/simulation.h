@@ -69,7 +69,9 @@ class Simulation {
   const Solution& solution() const;
 
  private:
+  friend Solution solve_operating_point(const Circuit& circuit, const SolverOptions& options);
   struct State;
+  explicit Simulation(std::unique_ptr<State> state);
   std::unique_ptr<State> state_;
 };
 

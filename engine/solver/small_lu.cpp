@@ -30,7 +30,7 @@ inline void each_bit(uint64_t set, Use&& use) {
 
 }  // namespace
 
-bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places) {
+bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots) {
   size_ = size;
   uint64_t left[kLargest] = {}, filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
   for (const auto& [row, column] : places) left[row] |= bit(column), left[column] |= bit(row);
@@ -46,9 +46,10 @@ bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> 
   size_t length = 0;
   for (int k = 0; k < size; ++k) {
     int best = -1, least = kLargest;
-    each_bit((waiting & ready) != 0 ? waiting & ready : waiting, [&](int i) {
+    for (uint64_t open = (waiting & ready) != 0 ? waiting & ready : waiting; open != 0 && least > 1; open &= open - 1) {
+      const int i = std::countr_zero(open);
       if (degree[i] < least) best = i, least = degree[i];
-    });
+    }
     const uint64_t set = left[best];
     order[k] = best, below[k] = set;
     length += size_t(3 + least * (3 + least));
@@ -69,6 +70,8 @@ bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> 
     columns_[k] = {filled[k], next, 0};
     each_bit(filled[k], [&](int i) { slot_of[k][i] = uint16_t(next++); });
   }
+  if (slots)
+    for (const auto& [row, column] : places) *slots++ = slot_of[column][row];
   slots_ = next;
   entries_.resize(size_t(slots_));
   uint16_t* to = program_.data();
@@ -115,6 +118,23 @@ bool SmallLu::factor(const double* values) {
     const uint16_t* const lower = at + 3 + m;
     const uint16_t* const upper = lower + m;
     at = upper + m;
+    if (m == 1) {
+      const double share = v[lower[0]] * inverse;
+      v[lower[0]] = share;
+      steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
+      v[*at++] -= share * v[upper[0]];
+      continue;
+    }
+    if (m == 2) {
+      const double share = v[lower[0]] * inverse, other = v[lower[1]] * inverse, u0 = v[upper[0]], u1 = v[upper[1]];
+      v[lower[0]] = share, v[lower[1]] = other;
+      steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
+      steepest = std::fabs(other) > steepest ? std::fabs(other) : steepest;
+      v[at[0]] -= share * u0, v[at[1]] -= share * u1;
+      v[at[2]] -= other * u0, v[at[3]] -= other * u1;
+      at += 4;
+      continue;
+    }
     for (int a = 0; a < m; ++a, at += m) {
       const double share = v[lower[a]] * inverse;
       v[lower[a]] = share;
@@ -132,6 +152,11 @@ void SmallLu::solve(double* b) const {
     const int m = at[2];
     const double value = b[at[0]];
     const uint16_t *const rows = at + 3, *const lower = rows + m;
+    if (m == 1) {
+      b[rows[0]] -= v[lower[0]] * value;
+      at += 7;
+      continue;
+    }
     for (int a = 0; a < m; ++a) b[rows[a]] -= v[lower[a]] * value;
     at = lower + m * (2 + m);
   }

@@ -20,8 +20,9 @@ class SmallLu {
   static constexpr int kLargest = 64;
 
   // Size at most kLargest; places (row, column) in any order, repeated or not; the first `nodes` unknowns are voltages of
-  // nodes. False, and good for nothing, when so much fills up that another way is better.
-  bool analyse(int size, int nodes, std::span<const std::pair<int, int>> places);
+  // nodes. False, and good for nothing, when so much fills up that another way is better. slots[k]: where the value of
+  // places[k] stands in the array given to factor(); null: not asked.
+  bool analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots = nullptr);
   // The filled pattern by columns; a value's place in the array given to factor(), -1 for what can only be zero.
   int slot_count() const { return slots_; }
   int slot(int row, int column) const;

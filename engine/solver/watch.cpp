@@ -66,7 +66,8 @@ void Watch::step(int island, const Motion& motion) {
   auto& [every, next] = samples_[size_t(island)];
   for (; every > 0 && (next + 0.5) * every < motion.time() * (1 - 1e-12); ++next) {
     const double time = (next + 0.5) * every;
-    tell(time, [&](int row) { return motion.between(time, row); });
+    const Motion::Weights weights = motion.weights_at(time);
+    tell(time, [&](int row) { return motion.between(weights, row); });
   }
   tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
   while (every > 0 && (next + 0.5) * every <= motion.time() * (1 + 1e-12)) ++next;  // that one was told, and of what stores nothing no other is known
