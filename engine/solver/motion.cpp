@@ -463,7 +463,8 @@ bool Motion::factor_shown(double a) {
 }
 
 // What stores nothing, or so little that it follows at once, is put where the rest wants it: one step of Newton's, in which charges stay
-// but for what flows in 1/a. A correction that is more than a step may err by is none. True when the factors are those of what is shown.
+// but for what flows in 1/a. Where that goes farther than a step may err, Newton's method goes all the way: a restart puts its point back along
+// a straight line, which a junction between nodes without charge does not follow. True when the factors are those of what is shown.
 bool Motion::polish(double a) {
   double* r = island_.row_error.data();
   island_.charge_rate(direction_.data(), sum_.data());
@@ -471,9 +472,17 @@ bool Motion::polish(double a) {
   for (const Knot& knot : island_.knots)
     if (!knot.charged) r[knot.rows[0]] = 0;
   island_.solver.solve(r);
-  for (int i = 0; i < island_.size; ++i)
-    if (!(std::fabs(r[i]) <= tolerance(i, x_[i]))) return true;
-  for (int i = 0; i < island_.size; ++i) shown_[i] -= r[i];
+  bool near = true;
+  for (int i = 0; i < island_.size; ++i) near = near && std::fabs(r[i]) <= tolerance(i, x_[i]);
+  if (near) {
+    for (int i = 0; i < island_.size; ++i) shown_[i] -= r[i];
+    return factor_shown(a);
+  }
+  island_.evaluate_exactly();
+  copy_row(island_.q.data(), size_t(island_.total), charge_new_.data());
+  for (int i = 0; i < island_.size; ++i) sum_[i] = -sum_[i];
+  const StageEquation held = {.a = a, .charge_before = charge_new_.data(), .rate_before = sum_.data()};
+  if (newton(island_, held, options_, options_.max_iterations).ok) copy_row(island_.x.data(), size_t(island_.size), shown_.data());
   return factor_shown(a);
 }
 
