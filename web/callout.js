@@ -36,6 +36,6 @@ export class Callout {
       return;
     }
     this.node.classList.remove('away');
-    this.node.style.transform = `translate(${Math.round(at.x)}px, ${foot}px)`;
+    this.node.style.transform = `translate(calc(${Math.round(at.x)}px - 50%), ${foot}px)`;
   }
 }

@@ -41,7 +41,7 @@ function card(part) {
                ...(part.values.length ? [row(say('parts.values'), ...part.values.map(valueWords))] : []),
                ...(ratings.length ? [row(say('parts.ratings'), ...ratings)] : []),
                row(say('parts.limits'), english(part.limits)),
-               row(say('parts.equations'), ...part.elements.map(equation)),
+               ...(part.elements.length ? [row(say('parts.equations'), ...part.elements.map(equation))] : []),
                row(say('parts.source'), english(part.source))));
 }
 
