@@ -115,6 +115,7 @@ test('wheel and touch belong to the course page until somebody wakes the bench, 
   assert.ok(await scrolled(page) > 100, 'a finger on the sleeping bench scrolls the page');
   assert.equal(await asleep(frame), true);
   await page.evaluate(() => scrollTo(0, 0));
+  await pause(page);  // until the browser, too, knows where the frame stands now
 
   await page.mouse.click(400, 250);
   await untilAsleep(frame, false);
