@@ -1,6 +1,7 @@
 // Builds an island's structure: which unknown stands where, and where its numbers go in the matrix.
 #include <algorithm>
 #include <iterator>
+#include <vector>
 
 #include "engine/solver/island.h"
 
@@ -97,7 +98,10 @@ void Island::build_pattern(Storage storage) {
   size_t tied = 0;
   for (const Knot& knot : knots)
     for (const int i : knot.members) tied += size_t(members[i].m);
-  Row<std::pair<int, int>> places(count + tied + size_t(size));
+  // For a while only: an arena gives nothing back, and the next island wants the same.
+  static thread_local std::vector<std::pair<int, int>> places;
+  static thread_local std::vector<int> slots;
+  places.resize(count + tied + size_t(size));
   auto* end = places.data();
   int* slot = matrix_slots.data();  // at first which of the places, -1: none
   for (const Member& member : members) {
@@ -116,7 +120,7 @@ void Island::build_pattern(Storage storage) {
         if (const int column = maps[members[i].map + k]; column < size) *end++ = {knot.rows[0], column};
   for (int k = 0; k < size; ++k) *end++ = {k, k};
   places.resize(size_t(end - places.data()));
-  Row<int> slots(places.size());
+  slots.resize(places.size());
   solver.analyse(size, node_count, places, storage, slots.data());
   for (Knot& knot : knots)
     for (size_t k = 0; k < places.size(); ++k)

@@ -70,7 +70,7 @@ struct Worst {
   double ratio = 0;  // of both
 };
 
-Worst worst_row(const Island& island, const StageEquation& eq, const SolverOptions& options) {
+[[gnu::cold]] Worst worst_row(const Island& island, const StageEquation& eq, const SolverOptions& options) {
   const Bounds bounds(island, eq, options);
   Worst worst;
   for (int i = 0; i < island.size; ++i) {
@@ -205,7 +205,7 @@ class Stubborn {
   Stubborn(Island& island, const StageEquation& eq, const SolverOptions& options, std::span<const double> held)
       : island_(island), eq_(eq), options_(options), held_(held), good_(island.x) {}
 
-  NewtonResult run() {
+  [[gnu::cold]] NewtonResult run() {
     zero();
     NewtonResult result = attempt(eq_);
     const int worst = result.worst;
@@ -240,7 +240,7 @@ class Stubborn {
   }
 
   // A conductance from every node to 0 V, large at first, goes down as fast as Newton can follow.
-  NewtonResult by_conductance() {
+  [[gnu::cold]] NewtonResult by_conductance() {
     zero();
     keep();
     NewtonResult result;
@@ -272,7 +272,7 @@ class Stubborn {
   }
 
   // All sources are raised together from nothing.
-  NewtonResult by_sources() {
+  [[gnu::cold]] NewtonResult by_sources() {
     Row<double> scaled(held_.size());
     const auto scale_to = [&](double scale) {
       for (size_t k = 0; k < held_.size(); ++k) scaled[k] = scale * held_[k];
@@ -302,7 +302,7 @@ class Stubborn {
   }
 
   // As if every node had a capacitor to the state before: implicit Euler with growing steps, the last one without it.
-  NewtonResult by_pseudo_transient() {
+  [[gnu::cold]] NewtonResult by_pseudo_transient() {
     zero();
     keep();
     NewtonResult result;
@@ -334,7 +334,7 @@ class Stubborn {
 
   // Newton with shortened steps: a step is taken only when the correction that the same matrix would ask for next is smaller
   // (Deuflhard, "A modified Newton method", Numer. Math. 22, 1974). No limiting: it follows the curves as they are.
-  NewtonResult descend(const StageEquation& eq, const Row<double>& start) {
+  [[gnu::cold]] NewtonResult descend(const StageEquation& eq, const Row<double>& start) {
     NewtonResult result;
     const int n = island_.size;
     Row<double> from(start.begin(), start.begin() + n), step(static_cast<size_t>(n));
@@ -415,7 +415,7 @@ NewtonResult solve_stubbornly(Island& island, const StageEquation& equation, con
 
 // Implicit Euler in a time of its own. The steps start well below the time in which a transconductance of a siemens moves a
 // node and grow slowly, so that what is unstable is left and not damped.
-NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
+[[gnu::cold]] NewtonResult solve_by_falling(Island& island, const StageEquation& equation, const SolverOptions& options) {
   NewtonResult result;
   Row<double> anchor(island.x.begin(), island.x.begin() + island.size);
   // On the way near is good enough.
