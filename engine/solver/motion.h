@@ -127,9 +127,7 @@ class Motion {
   double next_step(double end);
   double jump_share() const;
   // By how much an error tells the step to change: an error goes with this power of the step's length.
-  double root_of(double error) const {
-    return table_->order == 4 ? std::sqrt(std::sqrt(error)) : std::pow(error, 1 / table_->order);
-  }
+  double root_of(double error) const { return std::pow(error, 1 / table_->order); }
   void refine_direction(double a, int times);
   void held_rates();
   void find_direction(double a);

@@ -9,7 +9,6 @@ namespace {
 constexpr double kUpdateVolts = 1e-7;  // [V] an update smaller than this is small: the next one is its square over n*VT
 constexpr double kUpdateRelative = 1e-7;
 constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
-constexpr double kSmallish = 10;          // times a small update: enough where the residual is fine whatever flows there
 constexpr double kNearTheEnd = 1e4;       // times a small update: after a larger one it is not worth while to judge residuals
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
@@ -22,7 +21,6 @@ constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
   bool accepted = true;  // every residual is within its bound
-  bool fine = true;      // every residual is within the option's current and rounding, whatever flows there
   bool exact = true;     // every residual is rounding noise
 };
 
@@ -60,7 +58,6 @@ Check judge(const Island& island, const StageEquation& eq, const SolverOptions& 
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
-    if (!(size <= options.residual_current + rounding)) check.fine = false;
   }
   return check;
 }
@@ -158,13 +155,13 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
 NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions& options, int max_iterations) {
   if (island.linear) return solve_linear(island, eq, options);
   NewtonResult result;
-  bool small = false, smallish = false, near = true;
+  bool small = false, near = true;
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
     // Where near is good enough the update alone is judged.
     const bool judged = (!eq.enough && near) || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
-    if (judged && !limited && (check.exact || (smallish && check.fine) || (small && check.accepted))) {
+    if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
@@ -192,8 +189,7 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
       return result.ok = true, result;
     }
     near = small_update(island, island.row_error.data(), kNearTheEnd);
-    smallish = near && small_update(island, island.row_error.data(), kSmallish);
-    small = smallish && small_update(island, island.row_error.data());
+    small = near && small_update(island, island.row_error.data());
   }
   return result;
 }
