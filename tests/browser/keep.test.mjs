@@ -109,31 +109,38 @@ test('a page killed 0.3 s after a change has lost nothing', {timeout: 60000}, as
   await context.close();
 });
 
-// The whole browser, by a signal that no process can hear: what was told to the disk by then is all there is.
-test('a browser killed 0.3 s after a change has lost nothing, and opens with the board', {timeout: 90000}, async () => {
-  const profile = `${folder}/profile`;
-  const first = await launchKept(profile);
-  const page = first.pages()[0] ?? await first.newPage();
+/** A page of a browser on a folder of its own; the browser ends with the test, however that ends: one left open keeps this file from ending. */
+async function keptPage(t, profile) {
+  const context = await launchKept(profile);
+  t.after(() => context.close());
+  const page = context.pages()[0] ?? await context.newPage();
   await page.goto(`${site.url}?test=1`);
   await ready(page);
-  await removeR1(page);
-  const left = await text(page);
-  const changed = Date.now();
-  await page.waitForTimeout(300);
-  const gone = new Promise((resolve) => first.on('close', resolve));
-  const id = processOf(profile);
-  const waited = Date.now() - changed;
-  process.kill(id, 'SIGKILL');
-  await gone;
-  assert.ok(waited < 2000, `${waited} ms`); // else another than the first 0.3 s is tried
-  assert.throws(() => processOf(profile));
-  const second = await launchKept(profile);
-  const again = second.pages()[0] ?? await second.newPage();
-  await again.goto(`${site.url}?test=1`);
-  await ready(again);
-  assert.equal(await text(again), left);
-  assert.doesNotMatch(left, /"R1"/);
-  await second.close();
+  return page;
+}
+
+// The whole browser, by a signal that no process can hear: what was told to the disk by then is all there is. On a machine so busy that more than the
+// 0.3 s went by, or that the disk had not answered in them, nothing is tried by the kill, and it is done again.
+test('a browser killed 0.3 s after a change has lost nothing, and opens with the board', {timeout: 120000}, async (t) => {
+  const tries = [];
+  for (let k = 0; k < 5; ++k) {
+    const profile = `${folder}/profile-${k}`, page = await keptPage(t, profile), id = processOf(profile);
+    await removeR1(page);
+    const left = await text(page), changed = Date.now();
+    await page.waitForTimeout(300);
+    const state = await page.evaluate(() => document.getElementById('kept').dataset.state), waited = Date.now() - changed;
+    const gone = new Promise((resolve) => page.context().on('close', resolve));
+    process.kill(id, 'SIGKILL');
+    await gone;
+    assert.throws(() => processOf(profile));
+    tries.push({state, waited});
+    if (waited > 1000 || state !== 'saved') continue;
+    const again = await keptPage(t, profile);
+    assert.equal(await text(again), left);
+    assert.doesNotMatch(left, /"R1"/);
+    return;
+  }
+  assert.fail(`never saved and killed in time: ${JSON.stringify(tries)}`);
 });
 
 test('a button held down when the page went is up again', {timeout: 60000}, async () => {
