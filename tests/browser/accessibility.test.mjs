@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import {test} from 'node:test';
 import {readFileSync} from 'node:fs';
-import {ask, open, picture, root, settle, violations} from './site.mjs';
+import {ask, frames, open, picture, root, settle, violations} from './site.mjs';
 import {stage} from './stage.mjs';
 
 let site, browser;
@@ -75,6 +75,18 @@ for (const [tag, locale, direction] of [['de', 'de-AT', 'ltr'], ['es', 'es-MX', 
     await settle(page);
     assert.deepEqual(await sticksOut(page), []);
     await picture(page, `language-${tag}-320`);
+    // Phones and tablets lie between: the bar keeps all it has in the window, and with time standing it has more.
+    for (const pace of ['1', '0']) {
+      await page.selectOption('.bar select.pace', pace);
+      for (let width = 340; width <= 1380; width += 40) {
+        await page.setViewportSize({width, height: 640});
+        await frames(page);
+        assert.deepEqual(await page.evaluate(() => [...document.querySelectorAll('.bar *')].filter((node) => {
+          const box = node.getBoundingClientRect();
+          return box.width > 0 && (box.right > innerWidth + 1 || box.left < -1);
+        }).map((node) => `${node.id} ${node.className} ${node.textContent}`)), [], `${width} px, pace ${pace}`);
+      }
+    }
     assert.deepEqual(page.problems, []);
     await page.context().close();
   });
