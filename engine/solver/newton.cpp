@@ -13,6 +13,7 @@ constexpr double kNearTheEnd = 1e4;       // times a small update: after a large
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
+constexpr double kNothingMore = 1e-2;  // times a small update: what a settled state may be away from where Newton's method would go next
 constexpr int kMostDescents = 100;
 constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
@@ -155,16 +156,26 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
 NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions& options, int max_iterations) {
   if (island.linear) return solve_linear(island, eq, options);
   NewtonResult result;
-  bool small = false, near = true;
+  bool small = false, near = true, was_limited = false;
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
     // Where near is good enough the update alone is judged.
-    const bool judged = (!eq.enough && near) || iteration + 1 >= max_iterations;
+    const bool judged = (!eq.enough && (near || (iteration == 1 && eq.settled))) || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
     if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
+    // A settled state may be there though the way to it was long: the factors of the point before tell the next update well enough.
+    if (judged && !limited && !was_limited && check.accepted && eq.settled && eq.pull == 0 && iteration > 0) {
+      double next[SmallLu::kLargest];
+      if (island.size <= SmallLu::kLargest) {
+        copy_row(island.row_error.data(), size_t(island.size), next);
+        island.solver.solve(next);
+        if (small_update(island, next, kNothingMore)) return result.ok = true, result;
+      }
+    }
+    was_limited = limited;
     if (iteration == max_iterations) {
       result.worst = worst_row(island, eq, options).row;
       break;
