@@ -76,6 +76,7 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
   held_needed.erase(std::unique(held_needed.begin(), held_needed.end()), held_needed.end());
   for (const int h : held_needed)
     if (plan.held[h].source >= 0) held_sources.push_back(plan.held[h].source);
+  if (plan.island_knots.empty()) return;
   for (const auto& nodes : plan.island_knots[island]) {
     Knot knot;
     for (const int node : nodes) knot.rows.push_back(row_of(node));
