@@ -139,6 +139,7 @@ class Island {
 
   void map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& parameters);
   void build_pattern(Storage storage);
+  bool build_small_pattern();
   void gather_linear(const Member& member, int index);
   void ask_sources();
   void add_linear(double a);

@@ -32,6 +32,14 @@ void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, i
     for (const auto& [row, column] : places) *slots++ = slot(row, column);
 }
 
+bool LinearSolver::analyse_small(int size, int nodes, const uint64_t* neighbours, SmallLu::Slots& slots) {
+  if (!small_lu_.analyse(size, nodes, neighbours, slots)) return false;
+  size_ = size, slots_ = small_lu_.slot_count();
+  chosen_pivots_ = 0, analysed_ = false;
+  way_ = Way::kSmall;
+  return true;
+}
+
 // By rows first, then by columns, which keeps the order of the rows.
 void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
   std::vector<std::pair<int, int>> places(given.begin(), given.end());

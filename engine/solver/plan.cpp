@@ -162,7 +162,8 @@ bool split(const Circuit& circuit, SolverPlan& plan, Sets* paths) {
   }
   sort_rows(plan.island_count, plan.island_of_element, &plan.island_elements);
   sort_rows(plan.island_count, island_of_node, &plan.island_nodes);
-  plan.row_of_node.assign(circuit.node_count, -1);
+  plan.row_of_node.resize(circuit.node_count);
+  for (size_t h = 0; h < plan.held.size(); ++h) plan.row_of_node[plan.held[h].node] = -1 - int(h);
   for (int island = 0; island < plan.island_count; ++island) {
     int row = 0;
     for (const int node : plan.island_nodes[island]) plan.row_of_node[node] = row++;

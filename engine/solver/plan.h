@@ -41,7 +41,7 @@ struct SolverPlan {
   int island_count = 0;
   PlanRows island_elements;
   PlanRows island_nodes;
-  Row<int> row_of_node;             // its place among the nodes of its island, -1: none
+  Row<int> row_of_node;             // its place among the nodes of its island; of a held one -1 - its place in `held`
   Row<Row<Row<int>>> island_knots;  // nodes of each knot of each island; empty: none has any
   std::optional<Error> error;       // ideal sources form a loop
 };

@@ -31,47 +31,61 @@ inline void each_bit(uint64_t set, Use&& use) {
 }  // namespace
 
 bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots) {
+  uint64_t neighbours[kLargest] = {};
+  for (const auto& [row, column] : places) neighbours[row] |= bit(column), neighbours[column] |= bit(row);
+  Slots slot_of;
+  if (!analyse(size, nodes, neighbours, slot_of)) return false;
+  if (slots)
+    for (const auto& [row, column] : places) *slots++ = slot_of[column][row];
+  return true;
+}
+
+bool SmallLu::analyse(int size, int nodes, const uint64_t* neighbours, Slots& slot_of) {
   size_ = size;
-  uint64_t left[kLargest] = {}, filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
-  for (const auto& [row, column] : places) left[row] |= bit(column), left[column] |= bit(row);
-  int degree[kLargest], order[kLargest];
+  uint64_t left[kLargest], filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
+  int order[kLargest];
+  uint8_t degree[kLargest];
+  uint64_t of_degree[kLargest] = {};  // the rows that wait, by their number of neighbours: none or one, two, ...
+  const auto sort_in = [&](int k) {
+    degree[k] = uint8_t(std::max(1, count(left[k])));
+    of_degree[degree[k]] |= bit(k);
+  };
   for (int k = 0; k < size; ++k) {
-    filled[k] = left[k] | bit(k);
-    left[k] &= ~bit(k);
-    degree[k] = count(left[k]);
+    filled[k] = neighbours[k] | bit(k);
+    left[k] = neighbours[k] & ~bit(k);
+    sort_in(k);
   }
   uint64_t below[kLargest];
   uint64_t waiting = size < 64 ? bit(size) - 1 : ~uint64_t(0);
   uint64_t ready = nodes < 64 ? bit(nodes) - 1 : ~uint64_t(0);
   size_t length = 0;
   for (int k = 0; k < size; ++k) {
-    int best = -1, least = kLargest;
-    for (uint64_t open = (waiting & ready) != 0 ? waiting & ready : waiting; open != 0 && least > 1; open &= open - 1) {
-      const int i = std::countr_zero(open);
-      if (degree[i] < least) best = i, least = degree[i];
-    }
+    const uint64_t open = (waiting & ready) != 0 ? waiting & ready : waiting;
+    int least = 1;
+    while ((of_degree[least] & open) == 0) ++least;
+    const int best = std::countr_zero(of_degree[least] & open);
     const uint64_t set = left[best];
     order[k] = best, below[k] = set;
-    length += size_t(3 + least * (3 + least));
+    const int m = count(set);
+    length += size_t(3 + m * (3 + m));
     waiting &= ~bit(best);
+    of_degree[least] &= ~bit(best);
     ready |= set;
     each_bit(set, [&](int i) {
       filled[i] |= set;
       left[i] = (left[i] | set) & ~(bit(i) | bit(best));
-      degree[i] = count(left[i]);
+      of_degree[degree[i]] &= ~bit(i);
+      sort_in(i);
     });
   }
   if (length > kLongestProgram) return false;
   columns_.resize(size_t(size));
   program_.resize(length);
-  uint16_t slot_of[kLargest][kLargest];  // [column][row]
   int next = 0;
   for (int k = 0; k < size; ++k) {
     columns_[k] = {filled[k], next, 0};
     each_bit(filled[k], [&](int i) { slot_of[k][i] = uint16_t(next++); });
   }
-  if (slots)
-    for (const auto& [row, column] : places) *slots++ = slot_of[column][row];
   slots_ = next;
   entries_.resize(size_t(slots_));
   uint16_t* to = program_.data();
