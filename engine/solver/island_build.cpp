@@ -1,17 +1,12 @@
 // Builds an island's structure: which unknown stands where, and where its numbers go in the matrix.
 #include <algorithm>
+#include <bit>
 #include <iterator>
 #include <vector>
 
 #include "engine/solver/island.h"
 
 namespace tiepoint {
-namespace {
-
-constexpr size_t kFewHeld = 8;  // so many are looked through for each one that is met; beyond, they are sorted
-
-}  // namespace
-
 void Island::build(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& p, Storage storage) {
   parameters = &p;
   map_unknowns(circuit, plan, island, p);
@@ -35,36 +30,40 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     most_places += size_t(circuit.elements[e].terminal_count + law.extra);
     curved += !law.linear;
   }
-  members.reserve(elements_here.size()), nonlinear_.reserve(curved);
+  members.reserve(elements_here.size()), nonlinear_.resize(curved + 1);
   maps.resize(most_places);
-  int place = 0, met = 0;
+  // Written without forks where the kinds of elements follow one another anyhow: a processor guesses those wrong.
+  const bool few_held = plan.held.size() <= 64;
+  uint64_t held_here = 0;  // of few
+  int place = 0, count = 0;
   for (const int e : elements_here) {
     const Element& element = circuit.elements[e];
     Member& member = members.emplace_back();
-    member.element = e, member.model = &model(element.kind), member.values = p.of(e);
+    const Model& law = model(element.kind);
+    member.element = e, member.model = &law, member.values = p.of(e);
     member.terminals = element.terminal_count, member.map = place;
-    for (const int node : circuit.nodes(element)) {
-      const int at = maps[place++] = plan.row_of_node[node];
-      if (at >= 0 || at == met) continue;
-      met = at;
-      if (held.size() > kFewHeld || std::find(held.begin(), held.end(), -1 - at) == held.end()) held.push_back(-1 - at);
+    const NodeIndex* const nodes = circuit.terminals.data() + element.first_terminal;
+    for (int k = 0; k < element.terminal_count; ++k) {
+      const int at = plan.row_of_node[nodes[k]];
+      maps[place++] = at;
+      held_here |= uint64_t(at < 0) << (~at & 63);
+      if (!few_held && at < 0) held.push_back(-1 - at);
     }
-    const int extra = extra_of(*member.model, member.values);
+    const int extra = extra_of(law, member.values);
     member.m = member.terminals + extra;
     for (int k = 0; k < extra; ++k) {
       maps[place++] = size++;
       owner_of_row.push_back(e);
     }
-    if (!member.model->linear) {
-      member.last = last;
-      last += member.m;
-      member.local = local;
-      local += 2 * member.m * (1 + member.m);
-      nonlinear_.push_back(int(members.size()) - 1);
-      linear = false;
-    }
-    has_modes = has_modes || member.model->events > 0 || member.model->lasts;
+    member.last = last, member.local = local;
+    last += law.linear ? 0 : member.m;
+    local += law.linear ? 0 : 2 * member.m * (1 + member.m);
+    nonlinear_[count] = int(members.size()) - 1;
+    count += !law.linear;
+    has_modes |= (law.events > 0) | (law.lasts != nullptr);
   }
+  nonlinear_.resize(curved);
+  linear = curved == 0;
   maps.resize(place);
   last_x_.assign(last, 0);
   local_.assign(local, 0);
@@ -72,7 +71,8 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     std::sort(list.begin(), list.end());
     list.erase(std::unique(list.begin(), list.end()), list.end());
   };
-  if (held.size() > 1) sort_out(held);
+  for (; held_here != 0 && few_held; held_here &= held_here - 1) held.push_back(std::countr_zero(held_here));
+  if (!few_held) sort_out(held);
   if (held.size() <= 2) {
     const int other = held.size() == 2 ? -1 - held[1] : 0;
     for (int& at : maps) at = at >= 0 ? at : size + (at == other);
@@ -148,10 +148,16 @@ bool Island::build_small_pattern() {
   constexpr int kOutside = SmallLu::kLargest;
   uint64_t neighbours[kOutside + 1] = {};
   const auto place = [&](int at) { return at < size ? at : kOutside; };
+  const auto bit = [&](int at) { return at < size ? uint64_t(1) << at : 0; };
   for (const Member& member : members) {
     const int* const map = &maps[member.map];
+    if (member.m == 2) {
+      const uint64_t set = bit(map[0]) | bit(map[1]);
+      neighbours[place(map[0])] |= set, neighbours[place(map[1])] |= set;
+      continue;
+    }
     uint64_t set = 0;
-    for (int k = 0; k < member.m; ++k) set |= map[k] < size ? uint64_t(1) << map[k] : 0;
+    for (int k = 0; k < member.m; ++k) set |= bit(map[k]);
     for (int k = 0; k < member.m; ++k) neighbours[place(map[k])] |= set;
   }
   for (const Knot& knot : knots)
@@ -166,6 +172,12 @@ bool Island::build_small_pattern() {
   int* slot = matrix_slots.data();
   for (const Member& member : members) {
     const int* const map = &maps[member.map];
+    if (member.m == 2) {
+      const int a = place(map[0]), b = place(map[1]);
+      slot[0] = slots[a][a], slot[1] = slots[b][a], slot[2] = slots[a][b], slot[3] = slots[b][b];
+      slot += 4;
+      continue;
+    }
     for (int row = 0; row < member.m; ++row)
       for (int column = 0; column < member.m; ++column) *slot++ = slots[place(map[column])][place(map[row])];
   }
