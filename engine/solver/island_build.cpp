@@ -60,6 +60,8 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     local += law.linear ? 0 : 2 * member.m * (1 + member.m);
     nonlinear_[count] = int(members.size()) - 1;
     count += !law.linear;
+    if (law.next_corner || law.moving || law.longest_step || law.lasts) in_time_.push_back(int(members.size()) - 1);
+    given_charges_ |= law.initial != nullptr;
     has_modes |= (law.events > 0) | (law.lasts != nullptr);
   }
   nonlinear_.resize(curved);
