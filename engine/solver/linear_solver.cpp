@@ -75,6 +75,13 @@ int LinearSolver::factor(const double* values, bool carefully) {
   return factor_chosen(values);
 }
 
+int LinearSolver::factor_and_solve(const double* values, double* b) {
+  if (way_ == Way::kSmall && chosen_pivots_ == 0 && small_lu_.factor_and_solve(values, b)) return by_ = By::kSmall, -1;
+  const int column = way_ == Way::kSmall ? factor_chosen(values) : factor(values);
+  if (column < 0) solve(b);
+  return column;
+}
+
 // What the fixed order does not suit: for some time it is not even tried.
 int LinearSolver::factor_chosen(const double* values) {
   if (chosen_pivots_-- == 0) chosen_pivots_ = kChosenPivots;

@@ -31,6 +31,7 @@ class LinearSolver {
   // `carefully`: a small system with pivots chosen anew among all rows, where the last digits count.
   int factor(const double* values, bool carefully = false);
   void solve(double* b);  // in place
+  int factor_and_solve(const double* values, double* b);  // both at once; b is the solution where it returns -1
 
  private:
   enum class Way { kDense, kSmall, kSparse };

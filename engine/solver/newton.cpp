@@ -89,7 +89,7 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   } else if (eq.a != 0) {
     for (int i = 0; i < n; ++i) r[i] = f[i] + eq.a * q[i];
   } else {
-    std::copy(f, f + n, r);
+    copy_row(f, size_t(n), r);
   }
   if (eq.rate_before)
     for (int i = 0; i < n; ++i) r[i] -= eq.rate_before[i];
@@ -180,7 +180,7 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
       result.worst = worst_row(island, eq, options).row;
       break;
     }
-    const int column = island.solver.factor(island.matrix.data());
+    const int column = island.solver.factor_and_solve(island.matrix.data(), island.row_error.data());
     island.factored_a = std::numeric_limits<double>::quiet_NaN();
     if (column >= 0) {
       result.worst = column;
@@ -188,7 +188,6 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     }
     island.factored_a = eq.pull == 0 ? eq.a : island.factored_a;
     island.factored_settled = eq.settled;
-    island.solver.solve(island.row_error.data());
     ++result.iterations;
     const double share = iteration >= kDampFrom && !small ? 0.5 : 1;
     for (int i = 0; i < island.size; ++i) {

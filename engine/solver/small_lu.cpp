@@ -118,7 +118,9 @@ void SmallLu::pattern(std::vector<int>* first, std::vector<int>* row) const {
   first->push_back(slots_);
 }
 
-bool SmallLu::factor(const double* values) {
+// b, if any, is taken along: where its last unknowns have been found it is ready for go_back().
+template <bool kWith>
+bool SmallLu::factor_with(const double* values, double* b) {
   double* const v = entries_.data();
   copy_row(values, size_t(slots_), v);
   const uint16_t* at = program_.data();
@@ -129,13 +131,16 @@ bool SmallLu::factor(const double* values) {
     const double inverse = 1 / v[pivot];
     good &= std::fabs(inverse) <= 1e300;
     v[pivot] = inverse;
-    const uint16_t* const lower = at + 3 + m;
+    const double value = kWith ? b[at[0]] : 0;
+    const uint16_t* const rows = at + 3;
+    const uint16_t* const lower = rows + m;
     const uint16_t* const upper = lower + m;
     at = upper + m;
     if (m == 1) {
       const double share = v[lower[0]] * inverse;
       v[lower[0]] = share;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
+      if (kWith) b[rows[0]] -= share * value;
       v[*at++] -= share * v[upper[0]];
       continue;
     }
@@ -144,6 +149,7 @@ bool SmallLu::factor(const double* values) {
       v[lower[0]] = share, v[lower[1]] = other;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
       steepest = std::fabs(other) > steepest ? std::fabs(other) : steepest;
+      if (kWith) b[rows[0]] -= share * value, b[rows[1]] -= other * value;
       v[at[0]] -= share * u0, v[at[1]] -= share * u1;
       v[at[2]] -= other * u0, v[at[3]] -= other * u1;
       at += 4;
@@ -153,10 +159,22 @@ bool SmallLu::factor(const double* values) {
       const double share = v[lower[a]] * inverse;
       v[lower[a]] = share;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
-      for (int b = 0; b < m; ++b) v[at[b]] -= share * v[upper[b]];
+      if (kWith) b[rows[a]] -= share * value;
+      for (int c = 0; c < m; ++c) v[at[c]] -= share * v[upper[c]];
     }
   }
   return good && steepest <= kSteepest;
+}
+
+bool SmallLu::factor(const double* values) { return factor_with<false>(values, nullptr); }
+
+bool SmallLu::factor_and_solve(const double* values, double* b) {
+  double on_the_way[kLargest];
+  copy_row(b, size_t(size_), on_the_way);
+  if (!factor_with<true>(values, on_the_way)) return false;
+  go_back(on_the_way);
+  copy_row(on_the_way, size_t(size_), b);
+  return true;
 }
 
 void SmallLu::solve(double* b) const {
@@ -174,8 +192,13 @@ void SmallLu::solve(double* b) const {
     for (int a = 0; a < m; ++a) b[rows[a]] -= v[lower[a]] * value;
     at = lower + m * (2 + m);
   }
+  go_back(b);
+}
+
+void SmallLu::go_back(double* b) const {
+  const double* const v = entries_.data();
   for (int k = size_ - 1; k >= 0; --k) {
-    at = program_.data() + columns_[k].step;
+    const uint16_t* const at = program_.data() + columns_[k].step;
     const int m = at[2];
     const uint16_t *const rows = at + 3, *const upper = rows + 2 * m;
     double sum = b[at[0]];

@@ -35,8 +35,13 @@ class SmallLu {
   // False when a pivot is too small or something is not a number.
   bool factor(const double* values);
   void solve(double* b) const;  // in place
+  // Both, in one pass over the list; where factor() would fail b stays as it is.
+  bool factor_and_solve(const double* values, double* b);
 
  private:
+  template <bool kWith>
+  bool factor_with(const double* values, double* b);
+  void go_back(double* b) const;
   struct Column {
     uint64_t rows;  // that are not zero once all is filled; the pattern is symmetric
     int first;      // slot of the first of them
