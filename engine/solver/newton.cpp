@@ -22,6 +22,7 @@ constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
   bool accepted = true;  // every residual is within its bound
+  bool small = true;     // every residual is within the option's current, whatever flows there
   bool exact = true;     // every residual is rounding noise
 };
 
@@ -58,6 +59,7 @@ Check judge(const Island& island, const StageEquation& eq, const SolverOptions& 
   for (int i = 0; i < island.size && (check.accepted || check.exact); ++i) {
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
+    if (!(size <= options.residual_current + rounding)) check.small = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
   }
   return check;
@@ -167,7 +169,7 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
       return result;
     }
     // A settled state may be there though the way to it was long: the factors of the point before tell the next update well enough.
-    if (judged && !limited && !was_limited && check.accepted && eq.settled && eq.pull == 0 && iteration > 0) {
+    if (judged && !limited && !was_limited && check.accepted && check.small && eq.settled && eq.pull == 0 && iteration > 0) {
       double next[SmallLu::kLargest];
       if (island.size <= SmallLu::kLargest) {
         copy_row(island.row_error.data(), size_t(island.size), next);
