@@ -13,7 +13,7 @@ constexpr double kNearTheEnd = 1e4;       // times a small update: after a large
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
-constexpr double kNothingMore = 1e-2;  // times a small update: what a settled state may be away from where Newton's method would go next
+constexpr double kLastShare = 1e-2;  // times a small update: one that is made with the factors of the point before
 constexpr int kMostDescents = 100;
 constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
@@ -168,13 +168,16 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
       result.ok = true;
       return result;
     }
-    // A settled state may be there though the way to it was long: the factors of the point before tell the next update well enough.
-    if (judged && !limited && !was_limited && check.accepted && check.small && eq.settled && eq.pull == 0 && iteration > 0) {
-      double next[SmallLu::kLargest];
-      if (island.size <= SmallLu::kLargest) {
-        copy_row(island.row_error.data(), size_t(island.size), next);
-        island.solver.solve(next);
-        if (small_update(island, next, kNothingMore)) return result.ok = true, result;
+    // A settled state may be all but there though the way to it was long: then the factors of the point before put it right.
+    if (judged && !limited && !was_limited && check.accepted && check.small && eq.settled && eq.pull == 0 && iteration > 0 &&
+        island.size <= SmallLu::kLargest) {
+      double last[SmallLu::kLargest];
+      copy_row(island.row_error.data(), size_t(island.size), last);
+      island.solver.solve(last);
+      if (small_update(island, last, kLastShare)) {
+        for (int i = 0; i < island.size; ++i) island.x[i] -= last[i];
+        island.follow_tangents();
+        return result.ok = true, result;
       }
     }
     was_limited = limited;
