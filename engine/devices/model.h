@@ -6,6 +6,7 @@
 // row-major m*m with m = terminals + extra. Formula and source stand at the top of each model's file.
 #pragma once
 
+#include <array>
 #include <span>
 #include <string_view>
 
@@ -83,8 +84,9 @@ struct Model {
 // The number of own unknowns of an element with these parameters.
 inline int extra_of(const Model& m, std::span<const double> p) { return m.extra_for ? m.extra_for(p) : m.extra; }
 
-const Model& model(ElementKind kind);
-std::span<const Model* const> models();
+extern const std::array<const Model*, size_t(ElementKind::kCount)> kModels;  // in the order of ElementKind
+inline const Model& model(ElementKind kind) { return *kModels[size_t(kind)]; }
+inline std::span<const Model* const> models() { return kModels; }
 const Model* find_model(std::string_view name);  // null when unknown
 
 inline constexpr double kThermalVoltage = 0.025852;  // [V] kT/q at 300 K (the reference temperature of the junction models)

@@ -1,11 +1,8 @@
-#include <array>
-
 #include "engine/devices/list.h"
 
 namespace tiepoint {
-namespace {
 
-constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
+const std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
     &kResistorModel,        &kCapacitorModel,   &kInductorModel, &kVoltageSourceModel, &kCurrentSourceModel, &kDiodeModel,
     &kLimitedSupplyModel,   &kNpnModel,         &kPnpModel,      &kNmosModel,          &kPmosModel,          &kTimedSwitchModel,
     &kTriggeredSwitchModel, &kOptocouplerModel, &kFilamentModel, &kMotorModel,         &kRelayModel,         &kFuseModel,
@@ -13,12 +10,6 @@ constexpr std::array<const Model*, size_t(ElementKind::kCount)> kModels = {
     &kTimerModel,           &kHalfBridgeModel,  &kInverterModel, &kGateModel,          &kFlipFlopModel,      &kCounterModel,
     &kShiftInModel,         &kShiftOutModel,    &kDecadeModel,   &kSegmentsModel,      &kMeterModel,         &kContactModel,
     &kLogicProbeModel,      &kReedModel,        &kHallModel,     &kThermistorModel};
-
-}  // namespace
-
-const Model& model(ElementKind kind) { return *kModels[size_t(kind)]; }
-
-std::span<const Model* const> models() { return kModels; }
 
 const Model* find_model(std::string_view name) {
   for (const Model* m : kModels)

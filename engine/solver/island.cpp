@@ -409,6 +409,10 @@ void Island::remember_knot_charges() {
 
 void Island::initial_charges(double* rows, bool into_knots) {
   std::fill(rows, rows + size, 0.0);
+  if (!given_charges_) {
+    for (Knot& knot : knots) knot.target = into_knots ? 0 : knot.target;
+    return;
+  }
   double local[kMaxLocal];
   std::vector<double> at_nodes(size_t(total), 0.0);  // charge at terminals, also of members that keep it in a row of their own
   for (const Member& member : members) {
@@ -463,6 +467,25 @@ void Island::evaluate_local(const Member& member, const double* at, double* f_ou
   std::copy(local.q, local.q + member.m, q_out);
 }
 
+void Island::terminal_currents(const Member& member, const double* from, double* f_out) const {
+  const Model& law = *member.model;
+  const int* const map = &maps[member.map];
+  const double* const last = &last_x_[member.last];
+  bool known = !law.linear && !law.timed && !law.supplies && law.events == 0 && !law.lasts;
+  for (int k = 0; k < member.m && known; ++k) known = last[k] == from[map[k]];
+  if (known) {
+    copy_row(&local_[member.local], size_t(member.m), f_out);
+  } else if (member.m == 2) {
+    const double at[2] = {from[map[0]], from[map[1]]};
+    double charge[2] = {}, df[4] = {}, dq[4] = {};
+    f_out[0] = f_out[1] = 0;
+    law.evaluate(values(member), at, instant(member), {f_out, charge, df, dq});
+  } else {
+    double charge[kMaxLocal];
+    evaluate_member(member, from, f_out, charge);
+  }
+}
+
 void Island::member_charge_rate(const Member& member, const double* from, const double* x_rate, double* rate) const {
   LocalArrays local;
   double at[kMaxLocal], moving_x[kMaxLocal];
@@ -496,7 +519,7 @@ void Island::ask_sources() {
     moving_ = moving_ || (m.moving && m.moving(p, since));
     if (m.longest_step) longest_step_ = std::min(longest_step_, m.longest_step(p));
   };
-  for (const Member& member : members) ask(*member.model, values(member));
+  for (const int i : in_time_) ask(*members[i].model, values(members[i]));
   for (const int e : held_sources) ask(model(ElementKind::kVoltageSource), parameters->of(e));
 }
 
@@ -507,7 +530,8 @@ double Island::mode_end(const Member& member, std::span<const double> p) {
 
 double Island::next_corner() const {
   double next = std::numeric_limits<double>::infinity();
-  for (const Member& member : members) {
+  for (const int i : in_time_) {
+    const Member& member = members[i];
     if (member.model->next_corner) next = std::min(next, member.model->next_corner(values(member), since));
     next = std::min(next, mode_end(member, values(member)));
   }

@@ -82,6 +82,8 @@ class Island {
   // f, q of one member at x (not limited); arrays of member.m.
   void evaluate_member(const Member& member, const double* x, double* f, double* q) const;
   void evaluate_local(const Member& member, const double* at, double* f, double* q) const;  // the same at local unknowns
+  // f of one member at x [m]; not worked out again where it was evaluated last.
+  void terminal_currents(const Member& member, const double* x, double* f) const;
   // dq/dx * x_rate of one member at x.
   void member_charge_rate(const Member& member, const double* x, const double* x_rate, double* rate) const;
   void last_from_x();
@@ -139,6 +141,7 @@ class Island {
 
   void map_unknowns(const Circuit& circuit, const SolverPlan& plan, int island, const Parameters& parameters);
   void build_pattern(Storage storage);
+  bool build_small_pattern();
   void gather_linear(const Member& member, int index);
   void ask_sources();
   void add_linear(double a);
@@ -155,6 +158,8 @@ class Island {
   void linear_rows(bool judged);
 
   Row<int> nonlinear_, sources_;  // indices into members
+  Row<int> in_time_;              // those whose law or mode changes by itself
+  bool given_charges_ = false;    // some member may have an initial condition
   Row<int> charging_;             // of the nonlinear ones, those that store charge with the present values
   struct Slope {
     int row, column;

@@ -32,6 +32,14 @@ void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, i
     for (const auto& [row, column] : places) *slots++ = slot(row, column);
 }
 
+bool LinearSolver::analyse_small(int size, int nodes, const uint64_t* neighbours, SmallLu::Slots& slots) {
+  if (!small_lu_.analyse(size, nodes, neighbours, slots)) return false;
+  size_ = size, slots_ = small_lu_.slot_count();
+  chosen_pivots_ = 0, analysed_ = false;
+  way_ = Way::kSmall;
+  return true;
+}
+
 // By rows first, then by columns, which keeps the order of the rows.
 void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
   std::vector<std::pair<int, int>> places(given.begin(), given.end());
@@ -65,6 +73,13 @@ int LinearSolver::factor(const double* values, bool carefully) {
   if (carefully) return factor_densely(values);
   if (chosen_pivots_ == 0 && small_lu_.factor(values)) return by_ = By::kSmall, -1;
   return factor_chosen(values);
+}
+
+int LinearSolver::factor_and_solve(const double* values, double* b) {
+  if (way_ == Way::kSmall && chosen_pivots_ == 0 && small_lu_.factor_and_solve(values, b)) return by_ = By::kSmall, -1;
+  const int column = way_ == Way::kSmall ? factor_chosen(values) : factor(values);
+  if (column < 0) solve(b);
+  return column;
 }
 
 // What the fixed order does not suit: for some time it is not even tried.

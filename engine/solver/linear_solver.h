@@ -20,6 +20,8 @@ class LinearSolver {
   // unknowns are voltages of nodes. slots[k]: slot() of places[k]; null: not asked.
   void analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage = Storage::kAutomatic,
                int* slots = nullptr);
+  // The same for a small system from sets of neighbours (SmallLu::analyse). False: only the other way will do.
+  bool analyse_small(int size, int nodes, const uint64_t* neighbours, SmallLu::Slots& slots);
   int size() const { return size_; }
   int slot_count() const { return slots_; }
   // Where the value of a place stands in the array given to factor(); -1 for a place that was not announced.
@@ -29,6 +31,7 @@ class LinearSolver {
   // `carefully`: a small system with pivots chosen anew among all rows, where the last digits count.
   int factor(const double* values, bool carefully = false);
   void solve(double* b);  // in place
+  int factor_and_solve(const double* values, double* b);  // both at once; b is the solution where it returns -1
 
  private:
   enum class Way { kDense, kSmall, kSparse };

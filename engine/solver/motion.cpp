@@ -496,9 +496,7 @@ void Motion::held_rates() {
 }
 
 void Motion::currents(const Member& member, double* current) const {
-  double f[kMaxLocal], q[kMaxLocal];
-  island_.evaluate_member(member, shown_.data(), f, q);
-  std::copy(f, f + member.terminals, current);
+  island_.terminal_currents(member, shown_.data(), current);
   if (!member.model->stores || rate_from_ == RateFrom::kStill) return;
   double rate_of[kMaxLocal];
   island_.member_charge_rate(member, shown_.data(), shown_rate_.data(), rate_of);

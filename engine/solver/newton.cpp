@@ -13,6 +13,7 @@ constexpr double kNearTheEnd = 1e4;       // times a small update: after a large
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kRounding = 4e-16;
+constexpr double kLastShare = 1e-2;  // times a small update: one that is made with the factors of the point before
 constexpr int kMostDescents = 100;
 constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
@@ -21,6 +22,7 @@ constexpr int kDampFrom = 25;  // iterations before updates are halved
 
 struct Check {
   bool accepted = true;  // every residual is within its bound
+  bool small = true;     // every residual is within the option's current, whatever flows there
   bool exact = true;     // every residual is rounding noise
 };
 
@@ -57,6 +59,7 @@ Check judge(const Island& island, const StageEquation& eq, const SolverOptions& 
   for (int i = 0; i < island.size && (check.accepted || check.exact); ++i) {
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
+    if (!(size <= options.residual_current + rounding)) check.small = false;
     if (!(size <= 1e-17 + rounding)) check.exact = false;
   }
   return check;
@@ -88,7 +91,7 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   } else if (eq.a != 0) {
     for (int i = 0; i < n; ++i) r[i] = f[i] + eq.a * q[i];
   } else {
-    std::copy(f, f + n, r);
+    copy_row(f, size_t(n), r);
   }
   if (eq.rate_before)
     for (int i = 0; i < n; ++i) r[i] -= eq.rate_before[i];
@@ -155,21 +158,34 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
 NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions& options, int max_iterations) {
   if (island.linear) return solve_linear(island, eq, options);
   NewtonResult result;
-  bool small = false, near = true;
+  bool small = false, near = true, was_limited = false;
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
     // Where near is good enough the update alone is judged.
-    const bool judged = (!eq.enough && near) || iteration + 1 >= max_iterations;
+    const bool judged = (!eq.enough && (near || (iteration == 1 && eq.settled))) || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
     if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
+    // A settled state may be all but there though the way to it was long: then the factors of the point before put it right.
+    if (judged && !limited && !was_limited && check.accepted && check.small && eq.settled && eq.pull == 0 && iteration > 0 &&
+        island.size <= SmallLu::kLargest) {
+      double last[SmallLu::kLargest];
+      copy_row(island.row_error.data(), size_t(island.size), last);
+      island.solver.solve(last);
+      if (small_update(island, last, kLastShare)) {
+        for (int i = 0; i < island.size; ++i) island.x[i] -= last[i];
+        island.follow_tangents();
+        return result.ok = true, result;
+      }
+    }
+    was_limited = limited;
     if (iteration == max_iterations) {
       result.worst = worst_row(island, eq, options).row;
       break;
     }
-    const int column = island.solver.factor(island.matrix.data());
+    const int column = island.solver.factor_and_solve(island.matrix.data(), island.row_error.data());
     island.factored_a = std::numeric_limits<double>::quiet_NaN();
     if (column >= 0) {
       result.worst = column;
@@ -177,7 +193,6 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     }
     island.factored_a = eq.pull == 0 ? eq.a : island.factored_a;
     island.factored_settled = eq.settled;
-    island.solver.solve(island.row_error.data());
     ++result.iterations;
     const double share = iteration >= kDampFrom && !small ? 0.5 : 1;
     for (int i = 0; i < island.size; ++i) {

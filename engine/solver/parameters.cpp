@@ -44,9 +44,16 @@ std::optional<Error> Parameters::fill(const Circuit& circuit, std::span<const do
     double* const to = values_.data() + first_[e];
     const double* const given = values.data() + element.first_parameter;
     const size_t count = std::min(specs.size(), size_t(element.parameter_count));
-    for (size_t k = 0; k < count; ++k) to[k] = given[k];
-    for (size_t k = count; k < specs.size(); ++k) to[k] = specs[k].standard;
-    for (size_t k = 0; k < specs.size() && !error; ++k)
+    bool good = true;
+    for (size_t k = 0; k < count; ++k) {
+      to[k] = given[k];
+      good &= (to[k] >= specs[k].minimum) & (to[k] <= specs[k].maximum);
+    }
+    for (size_t k = count; k < specs.size(); ++k) {
+      to[k] = specs[k].standard;
+      good &= to[k] == to[k];
+    }
+    for (size_t k = 0; k < specs.size() && !good && !error; ++k)
       if ((k < count || std::isnan(to[k])) && !fits(specs[k], to[k])) error = bad_value(circuit, int(e), specs[k], to[k]);
   }
   return error;

@@ -27,32 +27,26 @@ class Sets {  // disjoint sets
 
 const Model& model_of(const Element& e) { return model(e.kind); }
 
-// True when every element joins all its terminals by paths for direct current. Then there are no knots: elements lead from any
-// node to the reference of its group.
-bool find_references(const Circuit& circuit, SolverPlan& plan) {
+void hold(SolverPlan& plan, int node) {
+  if (plan.held_of_node[node] >= 0) return;
+  plan.held_of_node[node] = int(plan.held.size());
+  plan.held.push_back({.node = node});
+}
+
+// Gives each group without a reference one.
+void find_groups(const Circuit& circuit, SolverPlan& plan) {
   Sets groups(circuit.node_count);
-  bool all_joined = true;
   for (const Element& e : circuit.elements) {
     const auto nodes = circuit.nodes(e);
-    const std::string_view side = sides(e.kind), joins = model_of(e).joins;
-    for (size_t k = 1; k < nodes.size(); ++k) {
+    const std::string_view side = sides(e.kind);
+    for (size_t k = 1; k < nodes.size(); ++k)
       if (side.empty() || side[k] == side[k - 1]) groups.join(nodes[k - 1], nodes[k]);
-      all_joined &= joins[k] == joins[k - 1];
-    }
   }
   Row<char> referenced(circuit.node_count, 0);
-  plan.held_of_node.assign(circuit.node_count, -1);
-  const auto hold = [&](int node) {
-    if (plan.held_of_node[node] >= 0) return;
-    plan.held_of_node[node] = int(plan.held.size());
-    plan.held.push_back({.node = node});
-  };
-  for (const int node : circuit.references) referenced[groups.find(node)] = 1, hold(node);
-  plan.has_reading.resize(circuit.node_count);
+  for (const int node : circuit.references) referenced[groups.find(node)] = 1;
   for (int node = 0; node < circuit.node_count; ++node) plan.has_reading[node] = referenced[groups.find(node)];
   for (int node = 0; node < circuit.node_count; ++node)
-    if (groups.find(node) == node && !referenced[node]) hold(node);
-  return all_joined;
+    if (groups.find(node) == node && !referenced[node]) hold(plan, node);
 }
 
 Error loop_error(const Circuit& circuit, int element) {
@@ -65,17 +59,23 @@ void hold_by_sources(const Circuit& circuit, SolverPlan& plan) {
   for (size_t e = 0; e < circuit.elements.size(); ++e)
     if (model_of(circuit.elements[e]).shorts) sources.push_back(int(e));
   if (sources.empty()) return;
-  Sets loops(circuit.node_count);
-  for (const HeldNode& h : plan.held) loops.join(plan.held[0].node, h.node);
   // Of each node the ends of sources there: an end is twice the place in `sources` and 1 for the second terminal.
   Row<int> first_at(circuit.node_count, -1), next_at(2 * sources.size());
   for (size_t k = sources.size(); k-- > 0;) {
     const auto nodes = circuit.nodes(circuit.elements[sources[k]]);
     for (size_t end = 2; end-- > 0;) next_at[2 * k + end] = std::exchange(first_at[nodes[end]], int(2 * k + end));
   }
-  for (const int e : sources) {
-    const auto nodes = circuit.nodes(circuit.elements[e]);
-    if (!loops.join(nodes[0], nodes[1]) && !plan.error) plan.error = loop_error(circuit, e);
+  if (sources.size() == 1) {
+    const auto nodes = circuit.nodes(circuit.elements[sources[0]]);
+    if (nodes[0] == nodes[1] || (plan.held_of_node[nodes[0]] >= 0 && plan.held_of_node[nodes[1]] >= 0))
+      plan.error = loop_error(circuit, sources[0]);
+  } else {
+    Sets loops(circuit.node_count);
+    for (const HeldNode& h : plan.held) loops.join(plan.held[0].node, h.node);
+    for (const int e : sources) {
+      const auto nodes = circuit.nodes(circuit.elements[e]);
+      if (!loops.join(nodes[0], nodes[1]) && !plan.error) plan.error = loop_error(circuit, e);
+    }
   }
   for (size_t h = 0; h < plan.held.size(); ++h) {
     const int node = plan.held[h].node;
@@ -92,31 +92,44 @@ void hold_by_sources(const Circuit& circuit, SolverPlan& plan) {
   }
 }
 
-// Into islands; `paths`: of direct current, the held nodes all together as one after the others; null: not asked.
-void split(const Circuit& circuit, SolverPlan& plan, Sets* paths) {
+// Items 0.. into rows, keeping their order; row_of[i] < 0 leaves i out.
+void sort_rows(int rows, const Row<int>& row_of, PlanRows* out) {
+  out->first.assign(size_t(rows) + 2, 0);
+  int* const next = out->first.data() + 1;  // first where a row's count is kept one place up, then where its next item goes
+  for (const int row : row_of)
+    if (row >= 0) ++next[row + 1];
+  for (int r = 0; r < rows; ++r) next[r + 1] += next[r];
+  out->items.resize(size_t(next[rows]));
+  for (size_t i = 0; i < row_of.size(); ++i)
+    if (row_of[i] >= 0) out->items[size_t(next[row_of[i]]++)] = int(i);
+}
+
+// Into islands; `paths`: of direct current, the held nodes all together as one after the others; null: not asked. False when
+// some island or node has nothing to do with any held node.
+bool split(const Circuit& circuit, SolverPlan& plan, Sets* paths) {
   Sets sets(circuit.node_count);
   const int ground = circuit.node_count;
-  const auto first_free = [&](const Element& e) {
-    for (const int node : circuit.nodes(e))
-      if (plan.held_of_node[node] < 0) return node;
-    return -1;
+  struct Ends {
+    int free;    // the first node that is not held, -1: none
+    bool bound;  // and another one is held
   };
-  Row<int> free_node(circuit.elements.size());  // of each element the first node that is not held
+  Row<Ends> ends(circuit.elements.size());
   const auto place = [&](int node) { return plan.held_of_node[node] >= 0 ? ground : node; };
   for (size_t k = 0; k < circuit.elements.size(); ++k) {
     const Element& e = circuit.elements[k];
     const auto nodes = circuit.nodes(e);
-    const std::string_view joins = model_of(e).joins;
-    if (nodes.size() == 2) {
-      const int a = place(nodes[0]), b = place(nodes[1]);
-      free_node[k] = a != ground ? a : b != ground ? b : -1;
-      if (a != ground && b != ground) sets.join(a, b);
-      if (paths && joins[0] == joins[1]) paths->join(a, b);
-      continue;
+    int anchor = -1;
+    bool bound = false;
+    for (const int node : nodes) {
+      if (plan.held_of_node[node] >= 0)
+        bound = true;
+      else if (anchor < 0)
+        anchor = node;
+      else
+        sets.join(anchor, node);
     }
-    const int anchor = free_node[k] = first_free(e);
-    for (const int node : nodes)
-      if (plan.held_of_node[node] < 0) sets.join(anchor, node);
+    ends[k] = {anchor, bound};
+    const std::string_view joins = model_of(e).joins;
     for (size_t a = 0; paths && a < nodes.size(); ++a)
       for (size_t b = a + 1; b < nodes.size(); ++b)
         if (joins[a] == joins[b]) {
@@ -124,37 +137,44 @@ void split(const Circuit& circuit, SolverPlan& plan, Sets* paths) {
           break;  // b joins the next one
         }
   }
-  Row<int> island_of_set(circuit.node_count, -1);
+  Row<int> island_of_node(circuit.node_count, -1);  // at first of the first one of each set
+  Row<char> bound;                                  // of each island
   for (size_t e = 0; e < circuit.elements.size(); ++e) {
     if (plan.island_of_element[e] == -2) {
       plan.island_of_element[e] = -1;
       continue;
     }
-    const int node = free_node[e];
-    int island = node < 0 ? -1 : island_of_set[sets.find(node)];
+    const int set = ends[e].free < 0 ? -1 : sets.find(ends[e].free);
+    int island = set < 0 ? -1 : island_of_node[set];
     if (island < 0) {
       island = plan.island_count++;
-      if (node >= 0) island_of_set[sets.find(node)] = island;
+      bound.push_back(0);
+      if (set >= 0) island_of_node[set] = island;
     }
+    bound[island] |= ends[e].bound;
     plan.island_of_element[e] = island;
   }
-  const auto itself = [](int k) { return k; };
-  plan.island_elements = sort_into_rows<int>(
-      plan.island_count, int(circuit.elements.size()), [&](int e) { return plan.island_of_element[e]; }, itself);
-  plan.island_nodes = sort_into_rows<int>(
-      plan.island_count, circuit.node_count,
-      [&](int node) { return plan.held_of_node[node] >= 0 ? -1 : island_of_set[sets.find(node)]; }, itself);
-  plan.island_knots.resize(plan.island_count);
-  plan.row_of_node.assign(circuit.node_count, -1);
+  bool all_bound = true;
+  for (int node = 0; node < circuit.node_count; ++node) {
+    if (plan.held_of_node[node] >= 0) continue;
+    const int island = island_of_node[node] = island_of_node[sets.find(node)];  // that one is no later
+    all_bound &= island >= 0 && bound[island];
+  }
+  sort_rows(plan.island_count, plan.island_of_element, &plan.island_elements);
+  sort_rows(plan.island_count, island_of_node, &plan.island_nodes);
+  plan.row_of_node.resize(circuit.node_count);
+  for (size_t h = 0; h < plan.held.size(); ++h) plan.row_of_node[plan.held[h].node] = -1 - int(h);
   for (int island = 0; island < plan.island_count; ++island) {
     int row = 0;
     for (const int node : plan.island_nodes[island]) plan.row_of_node[node] = row++;
   }
+  return all_bound;
 }
 
 void find_knots(const Circuit& circuit, SolverPlan& plan, Sets& paths) {
   const int ground = circuit.node_count;
   Row<int> knot_of_set(circuit.node_count + 1, -1);
+  plan.island_knots.resize(plan.island_count);
   for (int island = 0; island < plan.island_count; ++island)
     for (const int node : plan.island_nodes[island]) {
       const int set = paths.find(node);
@@ -165,26 +185,42 @@ void find_knots(const Circuit& circuit, SolverPlan& plan, Sets& paths) {
     }
 }
 
+bool make(const Circuit& circuit, bool all_joined, bool with_groups, SolverPlan& plan) {
+  plan.island_of_element.assign(circuit.elements.size(), 0);
+  plan.held_of_node.assign(circuit.node_count, -1);
+  plan.has_reading.assign(circuit.node_count, 1);
+  for (const int node : circuit.references) hold(plan, node);
+  if (with_groups) find_groups(circuit, plan);
+  hold_by_sources(circuit, plan);
+  if (all_joined) return split(circuit, plan, nullptr) || with_groups;
+  Sets paths(circuit.node_count + 1);
+  if (!split(circuit, plan, &paths) && !with_groups) return false;
+  find_knots(circuit, plan, paths);
+  return true;
+}
+
 }  // namespace
 
 SolverPlan make_plan(const Circuit& circuit) {
-  SolverPlan plan;
-  plan.island_of_element.assign(circuit.elements.size(), 0);
-  const bool all_joined = find_references(circuit, plan);
-  hold_by_sources(circuit, plan);
-  if (all_joined) {
-    split(circuit, plan, nullptr);
-  } else {
-    Sets paths(circuit.node_count + 1);
-    split(circuit, plan, &paths);
-    find_knots(circuit, plan, paths);
+  // Where every element joins all its terminals by paths for direct current there are no knots: elements lead from any node to
+  // the reference of its group.
+  bool all_joined = true, sided = false;
+  for (const Element& e : circuit.elements) {
+    const std::string_view joins = model_of(e).joins;
+    for (int k = 1; k < e.terminal_count; ++k) all_joined &= joins[k] == joins[k - 1];
+    sided = sided || !sides(e.kind).empty();
   }
-  return plan;
+  // Without sides an island that meets a held node belongs to a group with a reference: groups are looked for where one does not.
+  SolverPlan plan;
+  if (!sided && make(circuit, all_joined, false, plan)) return plan;
+  SolverPlan with_groups;
+  make(circuit, all_joined, true, with_groups);
+  return with_groups;
 }
 
 std::optional<Error> find_settled_loop(const Circuit& circuit, const Parameters& parameters) {
-  const auto joins = [&](const Element& e) { return model_of(e).shorts || e.kind == ElementKind::kInductor; };
-  if (std::none_of(circuit.elements.begin(), circuit.elements.end(), joins)) return std::nullopt;
+  const auto is_coil = [](const Element& e) { return e.kind == ElementKind::kInductor; };
+  if (std::none_of(circuit.elements.begin(), circuit.elements.end(), is_coil)) return std::nullopt;
   Sets loops(circuit.node_count);
   for (size_t i = 1; i < circuit.references.size(); ++i) loops.join(circuit.references[0], circuit.references[i]);
   for (const bool coils : {false, true})

@@ -12,10 +12,9 @@
 #pragma once
 
 #include <optional>
-#include <vector>
+#include <span>
 
 #include "engine/circuit/circuit.h"
-#include "engine/circuit/rows.h"
 #include "engine/devices/model.h"
 #include "engine/solver/arena.h"
 #include "engine/solver/parameters.h"
@@ -29,22 +28,27 @@ struct HeldNode {
   double sign = 1;  // voltage = parent's voltage + sign * source's voltage
 };
 
+struct PlanRows {  // [r]: row r's items
+  Row<int> first, items;
+  std::span<const int> operator[](size_t row) const { return {items.data() + first[row], size_t(first[row + 1] - first[row])}; }
+};
+
 struct SolverPlan {
   Row<HeldNode> held;
   Row<int> held_of_node;       // -1: not held
   Row<char> has_reading;       // per node: its group has a reference of the circuit's own
   Row<int> island_of_element;  // -1: a source that holds a node
   int island_count = 0;
-  Rows<int> island_elements;
-  Rows<int> island_nodes;
-  Row<int> row_of_node;             // its place among the nodes of its island, -1: none
-  Row<Row<Row<int>>> island_knots;  // nodes of each knot of each island
+  PlanRows island_elements;
+  PlanRows island_nodes;
+  Row<int> row_of_node;             // its place among the nodes of its island; of a held one -1 - its place in `held`
+  Row<Row<Row<int>>> island_knots;  // nodes of each knot of each island; empty: none has any
   std::optional<Error> error;       // ideal sources form a loop
 };
 
 SolverPlan make_plan(const Circuit& circuit);
 
-// Error when ideal sources and resistance-free coils form a loop: no settled state.
+// Error when resistance-free coils form a loop, with ideal sources or without: no settled state. Loops of sources alone: SolverPlan::error.
 std::optional<Error> find_settled_loop(const Circuit& circuit, const Parameters& parameters);
 
 }  // namespace tiepoint

@@ -46,20 +46,20 @@ class Gathering {
         parameters_(parameters),
         time_(time),
         out_(out),
-        voltage_(circuit.node_count, 0),
-        into_node_(circuit.node_count, 0) {}
+        voltage_(out.node_voltage) {
+    into_node_.assign(circuit.node_count, 0);
+  }
 
   void held_nodes() {
     const double soon = 1e-9 + 1e-12 * std::fabs(time_);
-    std::vector<double> later(plan_.held.size(), 0);
     for (size_t h = 0; h < plan_.held.size(); ++h) {
       const HeldNode& node = plan_.held[h];
       if (node.parent < 0) continue;
       const auto p = parameters_.of(node.source);
       const int parent = plan_.held[node.parent].node;
       voltage_[node.node] = voltage_[parent] + node.sign * waveform_value(p, time_, time_);
-      later[h] = later[node.parent] + node.sign * (waveform_value(p, time_ + soon, time_) - waveform_value(p, time_, time_));
-      out_.voltage_rate[node.node] = later[h] / soon;
+      const double change = waveform_value(p, time_ + soon, time_) - waveform_value(p, time_, time_);
+      out_.voltage_rate[node.node] = out_.voltage_rate[parent] + node.sign * change / soon;
     }
   }
 
@@ -97,25 +97,21 @@ class Gathering {
   }
 
   void prove() {
-    std::vector<char> is_reference(circuit_.node_count, 0);
-    for (const int node : circuit_.references) is_reference[node] = 1;
-    for (int node = 0; node < circuit_.node_count; ++node)
-      if (!is_reference[node]) out_.statistics.residual = std::max(out_.statistics.residual, std::fabs(into_node_[node]));
+    for (const int node : circuit_.references) into_node_[node] = 0;  // what flows there is told by nothing else
+    for (const double current : into_node_) out_.statistics.residual = std::max(out_.statistics.residual, std::fabs(current));
     double power = 0;
     for (size_t t = 0; t < circuit_.terminals.size(); ++t) power += voltage_[circuit_.terminals[t]] * out_.terminal_current[t];
     out_.statistics.power_imbalance = std::fabs(power);
   }
 
   void publish(const std::vector<Island>& islands) {
-    Row<char> readable = plan_.has_reading;
+    const auto hide = [&](int node) { out_.node_voltage[node] = out_.voltage_rate[node] = kNothing; };
+    for (int node = 0; node < circuit_.node_count; ++node)
+      if (!plan_.has_reading[node]) hide(node);
     for (const Island& island : islands)
       for (const Knot& knot : island.knots)
         for (const int row : knot.rows)
-          if (!knot.charged) readable[island.node_of_row[row]] = 0;
-    for (int node = 0; node < circuit_.node_count; ++node) {
-      out_.node_voltage[node] = readable[node] ? voltage_[node] : kNothing;
-      if (!readable[node]) out_.voltage_rate[node] = kNothing;
-    }
+          if (!knot.charged) hide(island.node_of_row[row]);
   }
 
  private:
@@ -129,7 +125,8 @@ class Gathering {
   const Parameters& parameters_;
   double time_;
   Solution& out_;
-  std::vector<double> voltage_, into_node_;  // into the elements at each node
+  std::vector<double>& voltage_;
+  inline static thread_local std::vector<double> into_node_;  // into the elements at each node; for a while only
 };
 
 }  // namespace

@@ -84,6 +84,7 @@ struct Simulation::State {
 
   // Instruments that ask the circuit before they act ask again.
   void look_again(size_t island) {
+    if (!islands[island].has_modes) return;
     for (Member& member : islands[island].members)
       if (member.model->looks_again && member.mode != 0) member.enter(0, time);
   }

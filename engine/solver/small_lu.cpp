@@ -31,47 +31,61 @@ inline void each_bit(uint64_t set, Use&& use) {
 }  // namespace
 
 bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots) {
+  uint64_t neighbours[kLargest] = {};
+  for (const auto& [row, column] : places) neighbours[row] |= bit(column), neighbours[column] |= bit(row);
+  Slots slot_of;
+  if (!analyse(size, nodes, neighbours, slot_of)) return false;
+  if (slots)
+    for (const auto& [row, column] : places) *slots++ = slot_of[column][row];
+  return true;
+}
+
+bool SmallLu::analyse(int size, int nodes, const uint64_t* neighbours, Slots& slot_of) {
   size_ = size;
-  uint64_t left[kLargest] = {}, filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
-  for (const auto& [row, column] : places) left[row] |= bit(column), left[column] |= bit(row);
-  int degree[kLargest], order[kLargest];
+  uint64_t left[kLargest], filled[kLargest];  // of each row its neighbours: those not eliminated yet, and all
+  int order[kLargest];
+  uint8_t degree[kLargest];
+  uint64_t of_degree[kLargest] = {};  // the rows that wait, by their number of neighbours: none or one, two, ...
+  const auto sort_in = [&](int k) {
+    degree[k] = uint8_t(std::max(1, count(left[k])));
+    of_degree[degree[k]] |= bit(k);
+  };
   for (int k = 0; k < size; ++k) {
-    filled[k] = left[k] | bit(k);
-    left[k] &= ~bit(k);
-    degree[k] = count(left[k]);
+    filled[k] = neighbours[k] | bit(k);
+    left[k] = neighbours[k] & ~bit(k);
+    sort_in(k);
   }
   uint64_t below[kLargest];
   uint64_t waiting = size < 64 ? bit(size) - 1 : ~uint64_t(0);
   uint64_t ready = nodes < 64 ? bit(nodes) - 1 : ~uint64_t(0);
   size_t length = 0;
   for (int k = 0; k < size; ++k) {
-    int best = -1, least = kLargest;
-    for (uint64_t open = (waiting & ready) != 0 ? waiting & ready : waiting; open != 0 && least > 1; open &= open - 1) {
-      const int i = std::countr_zero(open);
-      if (degree[i] < least) best = i, least = degree[i];
-    }
+    const uint64_t open = (waiting & ready) != 0 ? waiting & ready : waiting;
+    int least = 1;
+    while ((of_degree[least] & open) == 0) ++least;
+    const int best = std::countr_zero(of_degree[least] & open);
     const uint64_t set = left[best];
     order[k] = best, below[k] = set;
-    length += size_t(3 + least * (3 + least));
+    const int m = count(set);
+    length += size_t(3 + m * (3 + m));
     waiting &= ~bit(best);
+    of_degree[least] &= ~bit(best);
     ready |= set;
     each_bit(set, [&](int i) {
       filled[i] |= set;
       left[i] = (left[i] | set) & ~(bit(i) | bit(best));
-      degree[i] = count(left[i]);
+      of_degree[degree[i]] &= ~bit(i);
+      sort_in(i);
     });
   }
   if (length > kLongestProgram) return false;
   columns_.resize(size_t(size));
   program_.resize(length);
-  uint16_t slot_of[kLargest][kLargest];  // [column][row]
   int next = 0;
   for (int k = 0; k < size; ++k) {
     columns_[k] = {filled[k], next, 0};
     each_bit(filled[k], [&](int i) { slot_of[k][i] = uint16_t(next++); });
   }
-  if (slots)
-    for (const auto& [row, column] : places) *slots++ = slot_of[column][row];
   slots_ = next;
   entries_.resize(size_t(slots_));
   uint16_t* to = program_.data();
@@ -104,7 +118,9 @@ void SmallLu::pattern(std::vector<int>* first, std::vector<int>* row) const {
   first->push_back(slots_);
 }
 
-bool SmallLu::factor(const double* values) {
+// b, if any, is taken along: where its last unknowns have been found it is ready for go_back().
+template <bool kWith>
+bool SmallLu::factor_with(const double* values, double* b) {
   double* const v = entries_.data();
   copy_row(values, size_t(slots_), v);
   const uint16_t* at = program_.data();
@@ -115,13 +131,16 @@ bool SmallLu::factor(const double* values) {
     const double inverse = 1 / v[pivot];
     good &= std::fabs(inverse) <= 1e300;
     v[pivot] = inverse;
-    const uint16_t* const lower = at + 3 + m;
+    const double value = kWith ? b[at[0]] : 0;
+    const uint16_t* const rows = at + 3;
+    const uint16_t* const lower = rows + m;
     const uint16_t* const upper = lower + m;
     at = upper + m;
     if (m == 1) {
       const double share = v[lower[0]] * inverse;
       v[lower[0]] = share;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
+      if (kWith) b[rows[0]] -= share * value;
       v[*at++] -= share * v[upper[0]];
       continue;
     }
@@ -130,6 +149,7 @@ bool SmallLu::factor(const double* values) {
       v[lower[0]] = share, v[lower[1]] = other;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
       steepest = std::fabs(other) > steepest ? std::fabs(other) : steepest;
+      if (kWith) b[rows[0]] -= share * value, b[rows[1]] -= other * value;
       v[at[0]] -= share * u0, v[at[1]] -= share * u1;
       v[at[2]] -= other * u0, v[at[3]] -= other * u1;
       at += 4;
@@ -139,10 +159,22 @@ bool SmallLu::factor(const double* values) {
       const double share = v[lower[a]] * inverse;
       v[lower[a]] = share;
       steepest = std::fabs(share) > steepest ? std::fabs(share) : steepest;
-      for (int b = 0; b < m; ++b) v[at[b]] -= share * v[upper[b]];
+      if (kWith) b[rows[a]] -= share * value;
+      for (int c = 0; c < m; ++c) v[at[c]] -= share * v[upper[c]];
     }
   }
   return good && steepest <= kSteepest;
+}
+
+bool SmallLu::factor(const double* values) { return factor_with<false>(values, nullptr); }
+
+bool SmallLu::factor_and_solve(const double* values, double* b) {
+  double on_the_way[kLargest];
+  copy_row(b, size_t(size_), on_the_way);
+  if (!factor_with<true>(values, on_the_way)) return false;
+  go_back(on_the_way);
+  copy_row(on_the_way, size_t(size_), b);
+  return true;
 }
 
 void SmallLu::solve(double* b) const {
@@ -160,8 +192,13 @@ void SmallLu::solve(double* b) const {
     for (int a = 0; a < m; ++a) b[rows[a]] -= v[lower[a]] * value;
     at = lower + m * (2 + m);
   }
+  go_back(b);
+}
+
+void SmallLu::go_back(double* b) const {
+  const double* const v = entries_.data();
   for (int k = size_ - 1; k >= 0; --k) {
-    at = program_.data() + columns_[k].step;
+    const uint16_t* const at = program_.data() + columns_[k].step;
     const int m = at[2];
     const uint16_t *const rows = at + 3, *const upper = rows + 2 * m;
     double sum = b[at[0]];

@@ -23,6 +23,10 @@ class SmallLu {
   // nodes. False, and good for nothing, when so much fills up that another way is better. slots[k]: where the value of
   // places[k] stands in the array given to factor(); null: not asked.
   bool analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots = nullptr);
+  // The same of neighbours[size]: bit k of a row's set stands for a place in column k, and its mirror is one too. slots[column][row]
+  // of every place of the filled pattern.
+  using Slots = uint16_t[kLargest + 1][kLargest + 1];
+  bool analyse(int size, int nodes, const uint64_t* neighbours, Slots& slots);
   // The filled pattern by columns; a value's place in the array given to factor(), -1 for what can only be zero.
   int slot_count() const { return slots_; }
   int slot(int row, int column) const;
@@ -31,8 +35,13 @@ class SmallLu {
   // False when a pivot is too small or something is not a number.
   bool factor(const double* values);
   void solve(double* b) const;  // in place
+  // Both, in one pass over the list; where factor() would fail b stays as it is.
+  bool factor_and_solve(const double* values, double* b);
 
  private:
+  template <bool kWith>
+  bool factor_with(const double* values, double* b);
+  void go_back(double* b) const;
   struct Column {
     uint64_t rows;  // that are not zero once all is filled; the pattern is symmetric
     int first;      // slot of the first of them
