@@ -12,6 +12,8 @@ constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
 constexpr double kNearTheEnd = 1e4;       // times a small update: after a larger one it is not worth while to judge residuals
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
+constexpr double kNoise = 1e-17;       // [A] a residual that is nothing whatever flows there
+constexpr double kConductsNothing = 1e-17;  // [S] a node that no more conducts to may have any voltage
 constexpr double kRounding = 4e-16;
 constexpr int kMostDescents = 100;
 constexpr int kMostStrides = 40;  // iterations
@@ -50,14 +52,19 @@ class Bounds {
   double highest_ = 0;  // [V]
 };
 
-// Of the residual in island.row_error.
-Check judge(const Island& island, const StageEquation& eq, const SolverOptions& options) {
+// Of the residual in island.row_error. A node that next to nothing conducts to is moved far by next to no current: there it is noise only
+// where the matrix, if it is that of the same point, makes no update of it.
+Check judge(const Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
   const Bounds bounds(island, eq, options);
   Check check;
   for (int i = 0; i < island.size && (check.accepted || check.exact); ++i) {
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
-    if (!(size <= 1e-17 + rounding)) check.exact = false;
+    double noise = kNoise;
+    if (with_matrix && i < island.node_count)
+      if (const double conducts = island.matrix[island.diagonal(i)]; conducts > kConductsNothing)
+        noise = std::min(noise, kUpdateVolts * conducts);
+    if (!(size <= noise + rounding)) check.exact = false;
   }
   return check;
 }
@@ -97,7 +104,7 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
   if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
-  return judged ? judge(island, eq, options) : Check();
+  return judged ? judge(island, eq, options, with_matrix) : Check();
 }
 // Is every correction at most so many times what is small?
 bool small_update(const Island& island, const double* dx, double times = 1) {
