@@ -8,7 +8,7 @@ namespace {
 
 // [S] added to node diagonals of nonlinear islands in the matrix alone, never in the equations: it keeps a node between
 // blocking junctions solvable and changes no converged result.
-constexpr double kMatrixFloor = 1e-18;
+constexpr double kMatrixFloor = 1e-15;
 
 struct LocalArrays {
   double f[kMaxLocal], q[kMaxLocal], df[kMaxLocal * kMaxLocal], dq[kMaxLocal * kMaxLocal];

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tiepoint {
 namespace {
@@ -13,9 +14,10 @@ constexpr double kNearTheEnd = 1e4;       // times a small update: after a large
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
 constexpr double kNoise = 1e-17;       // [A] a residual that is nothing whatever flows there
-constexpr double kConductsNothing = 1e-17;  // [S] a node that no more conducts to may have any voltage
+constexpr double kConductsNothing = 1.5e-15;  // [S] a node that no more conducts to, the matrix's floor included, may have any voltage
 constexpr double kRounding = 4e-16;
 constexpr int kMostDescents = 100;
+constexpr int kMostRefinements = 8;
 constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
     30;                        // of the accepted residual: more rounding than its bound allows for, inside a large model
@@ -121,8 +123,9 @@ bool within(const Island& island, const double* enough) {
   return true;
 }
 
-// One solve is exact; a second or third one mends the rounding of a badly scaled matrix. A stage that need not be exact is not
-// looked at again when factors are used that have been.
+// One solve is exact; others mend the rounding of a badly scaled matrix: metal that only open contacts join to the rest is a sum of large
+// conductances in which the small one is lost, while currents are right to the last digit. A stage that need not be exact is not looked at
+// again when factors are used that have been.
 NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverOptions& options) {
   NewtonResult result;
   const bool factored = island.factored_a == eq.a && island.factored_settled == eq.settled && eq.pull == 0;
@@ -134,11 +137,15 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
     if (column >= 0) return result.worst = column, result;
     if (eq.pull == 0) island.factored_a = eq.a, island.factored_settled = eq.settled;
   }
-  for (int refinement = 0; refinement < 3; ++refinement) {
+  double size = 0, before = std::numeric_limits<double>::infinity();  // of the corrections
+  for (int refinement = 0; refinement < kMostRefinements; ++refinement, before = size) {
     island.solver.solve(island.row_error.data());
+    const bool small = small_update(island, island.row_error.data());
     bool finite = true;
+    size = 0;
     for (int i = 0; i < island.size; ++i) {
       island.x[i] -= island.row_error[i];
+      size = std::max(size, std::fabs(island.row_error[i]));
       if (!std::isfinite(island.x[i])) finite = false, result.worst = i;
     }
     ++result.iterations;
@@ -148,10 +155,8 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
       return result.ok = true, result;
     }
     island.evaluate(eq.a, false);
-    if (residual(island, eq, options, false).accepted) {
-      result.ok = true;
-      return result;
-    }
+    if (!residual(island, eq, options, false).accepted) continue;
+    if (small || eq.enough || !(size < 0.5 * before) || refinement + 1 == kMostRefinements) return result.ok = true, result;
   }
   result.worst = worst_row(island, eq, options).row;
   return result;
