@@ -168,6 +168,8 @@ class Motion {
   double balanced_ = 0;   // [1/s] settled where it cannot stay, and would leave at this rate; to be tipped over before it moves
   double leaving_ = 0;    // [1/s] tipped over and not yet well away from the balance
   double left_by_ = 0;    // [V] distance from the balance
+  double left_for_ = 0;   // times of growth by e that it was given
+  bool stays_ = false;    // and did not leave: it is no unstable balance, whatever its linearisation says
   double calm_step_ = 0;  // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
   double growth_ = 1;     // most growth of the next step
