@@ -106,6 +106,7 @@ inline bool limit_junction(const Junction& j, double last, double* v) {
 // The same with longer strides, for a settled state. Downwards the tangent leads by V1 at most, whatever the way: there it is
 // read as a current too. These figures were found by trying them on the benchmark's random boards; none is critical.
 inline constexpr double kStrideLoad = 4;       // [ohm]
+inline constexpr double kAtTheBend = 1e-6;     // in V1: who was stopped there stands there, though the nodes' voltages round
 inline constexpr double kDown = 0.25;          // in V1: a proposal that goes down by less is one of the last corrections
 inline constexpr double kLetDown = 5;          // in V1: how far one is let down that the others would drive backwards
 inline constexpr double kInNobodysWay = 1e-6;  // [A] unless it carries less than that
@@ -115,7 +116,7 @@ inline bool stride_junction(const Junction& j, double last, double* v) {
     if (up <= 2 * j.scale) return false;
     const double critical = critical_voltage(j, kStrideLoad);
     if (*v <= critical) return false;
-    if (last < critical) {
+    if (last < critical - kAtTheBend * j.scale) {
       *v = critical;
       return true;
     }

@@ -273,17 +273,26 @@ Board with_good_parts(const Board& board) {
   return good;
 }
 
-std::optional<Board> with_closed_reeds(const Board& board, const Readings& readings) {
-  std::optional<Board> out;
+std::vector<PartId> closed_reeds(const Board& board, const Readings& readings) {
+  std::vector<PartId> out;
   if (readings.error || readings.parts.size() != board.parts.size()) return out;
   for (size_t p = 0; p < board.parts.size(); ++p) {
-    if (type_of(board.parts[p]).body != Body::kReedSwitch) continue;
-    const size_t magnet = size_t(value_index(*board.parts[p].kind, "magnet"));
-    const double distance = board.parts[p].values[magnet];
+    const Part& part = board.parts[p];
+    if (type_of(part).body != Body::kReedSwitch) continue;
+    const double distance = part.values[size_t(value_index(*part.kind, "magnet"))];
     const State state = readings.parts[p].state;
-    if (distance <= kReedPullIn || distance > kReedDropOut || (state != State::kClosed && state != State::kOverloaded)) continue;
-    if (!out) out = board;
-    out->parts[p].values[magnet] = kReedPullIn;
+    if (distance > kReedPullIn && distance <= kReedDropOut && (state == State::kClosed || state == State::kOverloaded)) out.push_back(part.id);
+  }
+  return out;
+}
+
+std::optional<Board> with_closed_reeds(const Board& board, const Readings& readings) {
+  const std::vector<PartId> closed = closed_reeds(board, readings);
+  if (closed.empty()) return std::nullopt;
+  Board out = board;
+  for (const PartId id : closed) {
+    Part& part = out.parts[size_t(out.index_of(id))];
+    part.values[size_t(value_index(*part.kind, "magnet"))] = kReedPullIn;
   }
   return out;
 }

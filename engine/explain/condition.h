@@ -21,6 +21,7 @@ bool needs_good_parts(const Observed& bench);
 // A reed's contact stays as it was while the magnet is between the distances where it closes and opens; the readings tell which, the board
 // does not. The board with the magnets of those that are closed put where they surely close; none when there is no such reed.
 std::optional<Board> with_closed_reeds(const Board& board, const Readings& readings);
+std::vector<PartId> closed_reeds(const Board& board, const Readings& readings);  // those
 
 // Adds to the findings about the board of good parts what there is to say about the parts themselves.
 void add_conditions(const Observed& bench, const FindingOptions& options, std::vector<Finding>& list);

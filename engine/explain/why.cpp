@@ -232,6 +232,11 @@ Path path_through(const Board& board, const Wiring& wiring, PartId id) {
   return out;
 }
 
+Path path_through(const Board& board, const Wiring& wiring, const Readings& readings, PartId part) {
+  const std::optional<Board> stands = with_closed_reeds(board, readings);
+  return path_through(stands ? *stands : board, wiring, part);
+}
+
 std::vector<HillStep> hill_of(const Board& board, const Readings& readings, const Path& path) {
   std::vector<HillStep> out;
   const int source = board.index_of(path.source);

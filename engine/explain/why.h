@@ -26,6 +26,8 @@ struct Path {
   std::vector<WhyStep> steps;  // without numbers; empty when there is no way
 };
 Path path_through(const Board& board, const Wiring& wiring, PartId part);
+// The same for a board that is read: a reed between its two distances is what its contact is.
+Path path_through(const Board& board, const Wiring& wiring, const Readings& readings, PartId part);
 
 // The way as a hill: the source first, a step up, then every part on it, each a step from one of its leads to another.
 struct HillStep {

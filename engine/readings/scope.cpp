@@ -76,7 +76,7 @@ void Scope::arm(double now) {
   armed_at_ = now;
 }
 
-void Scope::add(int channel, double time, double voltage) {
+void Scope::add(int channel, double time, double voltage, double mean, double square) {
   if (!records()) return void(missed_[size_t(channel)] = voltage);
   Trace& trace = traces_[size_t(channel)];
   if (missed_[size_t(channel)]) {
@@ -86,7 +86,7 @@ void Scope::add(int channel, double time, double voltage) {
   }
   double& last = last_[size_t(channel)];
   if (!(std::fabs(voltage - last) <= kStill * settings_.channel[size_t(channel)].volts)) moved_at_ = time, last = voltage;
-  trace.add(time, voltage);
+  trace.add(time, voltage, mean, square);
 }
 
 void Scope::gap(int channel, double time) {
@@ -147,11 +147,11 @@ void Scope::cut(double from, double zero, double to, ScopeState state) {
     traces_[c].samples(all_);
     const size_t first = first_from(all_, from), last = first_from(all_, to);
     picture.samples.assign(all_.begin() + long(first > 0 ? first - 1 : 0), all_.begin() + long(std::min(last + 1, all_.size())));
-    picture.measured = measure(picture.samples, times_);
+    picture.measured = measure(traces_[c], picture.samples, times_);
     Measured& m = picture.measured;
     // A wave that runs on has its frequency even where less than a whole period of it is in sight.
-    if (m.periods == 0 && (state == ScopeState::kTriggered || state == ScopeState::kFree)) {
-      const Measured longer = measure(all_, times_);
+    if (m.periods == 0 && !m.dense && (state == ScopeState::kTriggered || state == ScopeState::kFree)) {
+      const Measured longer = measure(traces_[c], all_, times_);
       m.frequency = longer.frequency, m.period = longer.period, m.duty = longer.duty, m.periods = longer.periods;
     }
     if (m.peak_to_peak < kLeastSwing * settings_.channel[c].volts)
@@ -181,6 +181,7 @@ std::optional<ScopeSettings> fitted(const Scope& scope) {
     ++with_signal;
     if (source < 0 || (period == 0 && m.peak_to_peak > scope.screen().channel[size_t(source)].measured.peak_to_peak)) source = c;
     if (period == 0 && m.period > 0) period = m.period, source = c;
+    if (period == 0 && m.dense) period = scope.finest(), source = c;  // a first step towards it
   }
   if (source < 0) return std::nullopt;
   const double room = kSquaresUp / std::min(with_signal, 2) - (with_signal > 1 ? 0.5 : 1);  // [squares] high

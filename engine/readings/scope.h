@@ -7,6 +7,7 @@
 
 #include <array>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -64,7 +65,8 @@ struct ScopeScreen {
   struct Picture {
     std::vector<Sample> samples;  // what lies on the screen, with one more at either side
     Measured measured;            // of that; NaN where there is none. The frequency of a running wave: of all that is remembered,
-                                  // when less than a period is in sight
+                                  // when less than a period is in sight; none
+                                  // where more periods go by than the memory can tell apart
   };
   std::array<Picture, kMostChannels> channel;
 };
@@ -76,9 +78,12 @@ class Scope {
   void set(const ScopeSettings& settings, double now);
   const ScopeSettings& settings() const { return settings_; }
   bool records() const { return settings_.running && !caught_; }
+  double finest() const { return settings_.span() / 1024; }   // [s] of a bucket
   double sampling() const { return settings_.span() / 256; }  // [s] between samples, that curves look like curves
 
-  void add(int channel, double time, double voltage);
+  // `mean` [V] and `square` [V^2]: see Trace::add.
+  void add(int channel, double time, double voltage, double mean = std::numeric_limits<double>::quiet_NaN(),
+           double square = std::numeric_limits<double>::quiet_NaN());
   // Nothing is known between the sample before and the next one.
   void gap(int channel, double time);
   // The voltages stayed what they were until `time`.

@@ -39,9 +39,9 @@ void Scopes::follow(const Board& board, Simulation& simulation, double now) {
     }
   }
   if (pairs.empty()) return simulation.watch({}, {});
-  simulation.watch(std::move(pairs), [this](int pair, double time, double voltage) {
+  simulation.watch(std::move(pairs), [this](int pair, double time, double voltage, const WatchedMeans& since) {
     const Wire& wire = wires_[size_t(pair)];
-    scopes_[wire.scope].scope->add(wire.channel, time + offset_, voltage);
+    scopes_[wire.scope].scope->add(wire.channel, time + offset_, voltage, since.mean, since.square);
   });
 }
 

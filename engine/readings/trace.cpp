@@ -1,6 +1,7 @@
 #include "engine/readings/trace.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -37,6 +38,55 @@ Integrals integrate(std::span<const Sample> samples, double from, double to, dou
   return sum;
 }
 
+// A bucket as it is drawn, with the end of the one before it where that is known.
+struct Line {
+  std::array<Sample, 5> points;
+  int count = 0;
+  void add(double time, double value) { points[size_t(count++)] = {time, value}; }
+  std::span<const Sample> span() const { return {points.data(), size_t(count)}; }
+  Integrals known(const Bucket& b) const { return integrate(span(), b.since, b.end, 0); }
+};
+
+Line line_of(const Bucket& b, const Bucket* before) {
+  Line out;
+  if (before && b.since < b.begin) out.add(b.since, before->last);
+  out.add(b.begin, b.first);
+  const double middle = (b.begin + b.end) / 2;
+  const bool rises = b.last >= b.first;
+  const double one = rises ? b.low : b.high, other = rises ? b.high : b.low;
+  if (one != b.first && one != b.last) out.add(middle, one);
+  if (other != b.first && other != b.last) out.add(middle, other);
+  if (b.end > b.begin) out.add(b.end, b.last);
+  return out;
+}
+
+// The same as above of a trace: where lines leave something out, as its buckets know it. A bucket that is cut has its share of that. Time
+// above the middle: of a voltage that jumps between two levels by its mean, which is so when (v - low)(high - v) is nothing all the time
+// (its mean is an eighth of the swing's square for a sine, a sixth for straight edges), else by the lines.
+constexpr double kTwoLevels = 0.03;
+
+Integrals integrate(const Trace& trace, double from, double to, double middle) {
+  Integrals sum;
+  for (size_t i = 0; i < trace.size(); ++i) {
+    const Bucket& b = trace.at(i);
+    const double whole = b.end - b.since, begin = std::max(from, b.since), end = std::min(to, b.end);
+    if (!(whole > 0) || !(end > begin) || std::isnan(b.first)) continue;
+    const Line line = line_of(b, i > 0 ? &trace.at(i - 1) : nullptr);
+    const Integrals all = integrate(line.span(), b.since, b.end, middle);
+    const bool cut = begin > b.since || end < b.end;
+    Integrals part = cut ? integrate(line.span(), begin, end, middle) : all;
+    const double share = (end - begin) / whole;
+    part.mean += share * (b.area - all.mean), part.square += share * (b.square - all.square);
+    double low = b.low, high = b.high;
+    if (line.points[0].time < b.begin) low = std::min(low, line.points[0].value), high = std::max(high, line.points[0].value);
+    const double swing = high - low, between = (low + high) * b.area - b.square - low * high * whole;
+    if (low < middle && high > middle && between < kTwoLevels * swing * swing * whole)
+      part.above += share * (std::clamp((b.area - low * whole) / swing, 0.0, whole) - all.above);
+    sum.mean += part.mean, sum.square += part.square, sum.above += part.above, sum.time += part.time;
+  }
+  return sum;
+}
+
 }  // namespace
 
 Trace::Trace(size_t buckets, double bucket_time) : ring_(std::max<size_t>(buckets, 2)), bucket_time_(bucket_time) {}
@@ -46,43 +96,60 @@ void Trace::clear() {
   gap_ = false;
 }
 
-void Trace::add(double time, double value) {
+void Trace::add(double time, double value, double mean, double square) {
   if (size_ > 0 && !(time > at(size_ - 1).end)) return;
+  double since = time, area = 0, squares = 0;
   if (std::isnan(value)) {
     if (gap_) return;  // one bucket marks the whole gap
     gap_ = true;
   } else {
     Bucket* last = size_ > 0 ? &ring_[(start_ + size_ - 1) % ring_.size()] : nullptr;
+    if (last && !gap_) {
+      since = last->end;
+      const double a = last->last, dt = time - since;
+      area = dt * (std::isnan(mean) ? (a + value) / 2 : mean);
+      squares = dt * (std::isnan(square) ? (a * a + a * value + value * value) / 3 : square);
+    }
     if (last && !gap_ && time - last->begin < bucket_time_) {
       last->end = time, last->last = value;
+      last->area += area, last->square += squares;
       last->low = std::min(last->low, value), last->high = std::max(last->high, value);
       return;
     }
     gap_ = false;
   }
   if (size_ == ring_.size()) start_ = (start_ + 1) % ring_.size(), --size_;
-  ring_[(start_ + size_++) % ring_.size()] = {time, time, value, value, value, value};
+  ring_[(start_ + size_++) % ring_.size()] = {time, time, value, value, value, value, since, area, squares};
 }
 
 void Trace::rebucket(double bucket_time) {
   if (bucket_time == bucket_time_) return;
-  const std::vector<Sample> kept = samples();
+  std::vector<Bucket> kept;
+  for (size_t i = 0; i < size_; ++i) kept.push_back(at(i));
   bucket_time_ = bucket_time;
   clear();
-  for (const Sample& s : kept) add(s.time, s.value);
+  for (size_t i = 0; i < kept.size(); ++i) {
+    const Line line = line_of(kept[i], i > 0 ? &kept[i - 1] : nullptr);
+    const Integrals known = line.known(kept[i]);  // what lines leave out is spread over the bucket
+    const double more = known.time > 0 ? (kept[i].area - known.mean) / known.time : 0;
+    const double more_square = known.time > 0 ? (kept[i].square - known.square) / known.time : 0;
+    for (int k = line.count > 1 && line.points[0].time < kept[i].begin ? 1 : 0; k < line.count; ++k) {
+      const Sample& q = line.points[size_t(k)];
+      if (k == 0) {
+        add(q.time, q.value);
+        continue;
+      }
+      const double a = line.points[size_t(k) - 1].value, b = q.value;
+      add(q.time, b, (a + b) / 2 + more, (a * a + a * b + b * b) / 3 + more_square);
+    }
+  }
 }
 
 void Trace::samples(std::vector<Sample>& out) const {
   out.clear();
   for (size_t i = 0; i < size_; ++i) {
-    const Bucket& b = at(i);
-    out.push_back({b.begin, b.first});
-    const double middle = (b.begin + b.end) / 2;
-    const bool rises = b.last >= b.first;
-    const double one = rises ? b.low : b.high, other = rises ? b.high : b.low;
-    if (one != b.first && one != b.last) out.push_back({middle, one});
-    if (other != b.first && other != b.last) out.push_back({middle, other});
-    if (b.end > b.begin) out.push_back({b.end, b.last});
+    const Line line = line_of(at(i), nullptr);
+    out.insert(out.end(), line.points.begin(), line.points.begin() + line.count);
   }
 }
 
@@ -146,12 +213,25 @@ void crossings(std::span<const Sample> samples, Edge edge, double level, double 
   }
 }
 
+namespace {
+Measured measured(const Trace* trace, std::span<const Sample> samples, std::vector<double>& rises);
+}
+
 Measured measure(std::span<const Sample> samples) {
   std::vector<double> scratch;
   return measure(samples, scratch);
 }
 
-Measured measure(std::span<const Sample> samples, std::vector<double>& rises) {
+Measured measure(std::span<const Sample> samples, std::vector<double>& rises) { return measured(nullptr, samples, rises); }
+
+Measured measure(const Trace& trace, std::span<const Sample> samples, std::vector<double>& scratch) {
+  return measured(&trace, samples, scratch);
+}
+
+namespace {
+constexpr double kLeastBuckets = 2.5;  // of a period: of less a bucket has both extremes, and there is a crossing in each whatever goes by
+
+Measured measured(const Trace* trace, std::span<const Sample> samples, std::vector<double>& rises) {
   Measured m{kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown, kUnknown};
   double low = kInfinity, high = -kInfinity;
   for (const Sample& s : samples)
@@ -162,13 +242,15 @@ Measured measure(std::span<const Sample> samples, std::vector<double>& rises) {
   rises.clear();
   if (m.peak_to_peak > 0) crossings(samples, Edge::kRising, middle, kHysteresis * m.peak_to_peak, rises);
   double from = samples.front().time, to = samples.back().time;
-  if (rises.size() >= 2) {
+  if (rises.size() >= 2 && trace && rises.back() - rises.front() < kLeastBuckets * double(rises.size() - 1) * trace->bucket_time()) {
+    m.dense = true;
+  } else if (rises.size() >= 2) {
     from = rises.front(), to = rises.back();
     m.periods = int(rises.size()) - 1;
     m.period = (to - from) / m.periods;
     m.frequency = 1 / m.period;
   }
-  const Integrals sum = integrate(samples, from, to, middle);
+  const Integrals sum = trace ? integrate(*trace, from, to, middle) : integrate(samples, from, to, middle);
   if (sum.time > 0) {
     m.mean = sum.mean / sum.time;
     m.rms = std::sqrt(sum.square / sum.time);
@@ -178,6 +260,7 @@ Measured measure(std::span<const Sample> samples, std::vector<double>& rises) {
   }
   return m;
 }
+}  // namespace
 
 std::optional<double> trigger_time(std::span<const Sample> samples, const Trigger& trigger, double before, double after) {
   std::vector<double> scratch;

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -19,6 +20,8 @@ struct Sample {
 struct Bucket {
   double begin, end;               // [s] times of its first and last sample
   double first, low, high, last;   // [V]
+  double since;                    // [s] end of the bucket before; where nothing is known before it, its own begin
+  double area, square;             // [V s] [V^2 s] integrals of the voltage and its square from there to its end
 };
 
 // What falls into one of many equal pieces of time; low > high: nothing.
@@ -31,8 +34,10 @@ class Trace {
   // Keeps `buckets` >= 2 buckets of `bucket_time` seconds; 0: every sample is a bucket of its own.
   Trace(size_t buckets, double bucket_time);
 
-  // Times rise; a sample that does not come after the one before replaces nothing and is left out. NaN: no reading, a gap.
-  void add(double time, double value);
+  // Times rise; a sample that does not come after the one before replaces nothing and is left out. NaN: no reading, a gap. `mean` and
+  // `square`: means of the voltage and of its square since the sample before, where more is known of them; NaN: it went straight.
+  void add(double time, double value, double mean = std::numeric_limits<double>::quiet_NaN(),
+           double square = std::numeric_limits<double>::quiet_NaN());
   void clear();
   // Other buckets from here on; what was recorded is kept as far as there is room.
   void rebucket(double bucket_time);
@@ -63,9 +68,13 @@ struct Measured {
   double period, frequency;        // [s] [Hz]
   double duty;                     // share of the period above the middle between low and high
   int periods = 0;
+  bool dense = false;              // there are more periods than the buckets can tell apart: none is told
 };
 Measured measure(std::span<const Sample> samples);
 Measured measure(std::span<const Sample> samples, std::vector<double>& scratch);  // allocates nothing once that is warm
+
+// Of samples that are a piece of this trace's: mean, RMS and duty go by what its buckets know of what lies between.
+Measured measure(const Trace& trace, std::span<const Sample> samples, std::vector<double>& scratch);
 
 enum class Edge { kRising, kFalling };
 // Crossings of `level` in one direction, interpolated. After one the trace must go back beyond level -/+ hysteresis before the next

@@ -59,6 +59,7 @@ void Motion::take_state(double time, RateFrom from) {
   corner_ = island_.next_corner();
   last_step_ = last_error_ = 0;
   balanced_ = leaving_ = calm_step_ = 0;
+  stays_ = false;
   direction_known_ = from != RateFrom::kStep;
   slope_known_ = true, linearised_ = curved_known_ = false;
   rejected_here_ = 0;

@@ -66,6 +66,11 @@ class Motion {
     return w.start * x_before_[row] + w.early * x_early_[row] + w.late * x_late_[row] + w.end * x_[row];
   }
 
+  // [s] where the step began of which weights_at tells; +inf: it tells of none.
+  double step_start() const { return rate_from_ == RateFrom::kStep && last_step_ > 0 && !carried_ ? time_ - last_step_ : kNever; }
+  // It stores nothing, and a sine in it is looked at by even steps of phase.
+  bool looks_at_sine() const { return !island_.stores && !island_.has_modes && keeps_shape && island_.longest_step() < kNever; }
+
   double time() const { return time_; }
   // First guess of x [total] for the next restart.
   void guess(const Row<double>& x) { x_ = x; }
@@ -95,6 +100,7 @@ class Motion {
   double rate(int row) const { return rate_from_ == RateFrom::kStill ? 0 : shown_rate_[row]; }
 
  private:
+  static constexpr double kNever = std::numeric_limits<double>::infinity();
   static constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
   static constexpr int kStepIterations = 8;      // Newton iterations of a stage before the step is shortened
 
@@ -162,6 +168,8 @@ class Motion {
   double balanced_ = 0;   // [1/s] settled where it cannot stay, and would leave at this rate; to be tipped over before it moves
   double leaving_ = 0;    // [1/s] tipped over and not yet well away from the balance
   double left_by_ = 0;    // [V] distance from the balance
+  double left_for_ = 0;   // times of growth by e that it was given
+  bool stays_ = false;    // and did not leave: it is no unstable balance, whatever its linearisation says
   double calm_step_ = 0;  // [s] length of the steps between jumps
   RateFrom rate_from_ = RateFrom::kStill;
   double growth_ = 1;     // most growth of the next step

@@ -9,6 +9,7 @@ namespace tiepoint {
 namespace {
 
 constexpr double kAway = 1e-2;   // of the same: far enough from the balance to be left to the error control
+constexpr double kMostGrowths = 100;
 constexpr double kNoise = 1e-6;  // of the island's largest voltage, to tip over what stands in an unstable balance
 constexpr double kLeaps[] = {1e-12, 1e-11, 1e-10, 1e-9, 1e-8, 1e-7};  // [s]
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
@@ -121,9 +122,11 @@ void Motion::try_rest() {
   }
   x_ = island_.x;
   charge_ = island_.q;
-  if (const double rate = growth_rate(island_); rate > 0) {
-    tip_over(rate);
-    return;
+  if (!stays_ && largest_voltage_ > options_.absolute_voltage) {  // where there is nothing, nothing grows
+    if (const double rate = growth_rate(island_); rate > 0) {
+      tip_over(rate);
+      return;
+    }
   }
   std::fill(k_[0].begin(), k_[0].end(), 0.0);
   rate_from_ = RateFrom::kStill;
@@ -144,7 +147,7 @@ bool Motion::tip_over(double rate) {
   island_.evaluate_exactly();
   const bool ok = restart(time_, Row<double>(island_.q)).ok;
   leaving_ = rate;
-  left_by_ = 0;
+  left_by_ = left_for_ = 0;
   return ok;
 }
 
@@ -156,6 +159,8 @@ void Motion::watch_leaving(double h) {
   if (distance > left_by_ && left_by_ > 0) leaving_ = std::max(std::log(distance / left_by_) / h, 0.5 * leaving_);
   left_by_ = distance;
   if (distance > kAway * largest_voltage_) leaving_ = 0;
+  // From a millionth to a hundredth it takes nine times of growth by e. What has not left in many more does not.
+  if (leaving_ > 0 && (left_for_ += leaving_ * h) > kMostGrowths) leaving_ = 0, stays_ = true;
 }
 
 // Of the calm steps: where an ever shorter step is not followed any further.

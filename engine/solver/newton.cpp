@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tiepoint {
 namespace {
@@ -12,9 +13,12 @@ constexpr double kUpdateAmperes = 1e-12;  // [A] for unknown currents
 constexpr double kNearTheEnd = 1e4;       // times a small update: after a larger one it is not worth while to judge residuals
 constexpr double kNearVolts = 1e-3, kNearAmperes = 1e-6;
 constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the largest branch current at the node
+constexpr double kNoise = 1e-17;       // [A] a residual that is nothing whatever flows there
+constexpr double kConductsNothing = 1.5e-15;  // [S] a node that no more conducts to, the matrix's floor included, may have any voltage
 constexpr double kRounding = 4e-16;
 constexpr double kLastShare = 1e-2;  // times a small update: one that is made with the factors of the point before
 constexpr int kMostDescents = 100;
+constexpr int kMostRefinements = 8;
 constexpr int kMostStrides = 40;  // iterations
 constexpr double kRoundingRatio =
     30;                        // of the accepted residual: more rounding than its bound allows for, inside a large model
@@ -52,15 +56,20 @@ class Bounds {
   double highest_ = 0;  // [V]
 };
 
-// Of the residual in island.row_error.
-Check judge(const Island& island, const StageEquation& eq, const SolverOptions& options) {
+// Of the residual in island.row_error. A node that next to nothing conducts to is moved far by next to no current: there it is noise only
+// where the matrix, if it is that of the same point, makes no update of it.
+Check judge(const Island& island, const StageEquation& eq, const SolverOptions& options, bool with_matrix) {
   const Bounds bounds(island, eq, options);
   Check check;
   for (int i = 0; i < island.size && (check.accepted || check.exact); ++i) {
     const double size = std::fabs(island.row_error[i]), rounding = bounds.rounding(i);
     if (!(size <= bounds.accepted(i, rounding))) check.accepted = false;
     if (!(size <= options.residual_current + rounding)) check.small = false;
-    if (!(size <= 1e-17 + rounding)) check.exact = false;
+    double noise = kNoise;
+    if (with_matrix && i < island.node_count)
+      if (const double conducts = island.matrix[island.diagonal(i)]; conducts > kConductsNothing)
+        noise = std::min(noise, kUpdateVolts * conducts);
+    if (!(size <= noise + rounding)) check.exact = false;
   }
   return check;
 }
@@ -100,8 +109,9 @@ Check residual(Island& island, const StageEquation& eq, const SolverOptions& opt
   if (with_matrix && eq.pull > 0)
     for (int i = 0; i < island.node_count; ++i) island.matrix[island.diagonal(i)] += eq.pull;
   if (!island.knots.empty()) island.tie_knots(eq.settled, r, with_matrix);
-  return judged ? judge(island, eq, options) : Check();
+  return judged ? judge(island, eq, options, with_matrix) : Check();
 }
+
 // Is every correction at most so many times what is small?
 bool small_update(const Island& island, const double* dx, double times = 1) {
   for (int i = 0; i < island.size; ++i) {
@@ -117,8 +127,9 @@ bool within(const Island& island, const double* enough) {
   return true;
 }
 
-// One solve is exact; a second or third one mends the rounding of a badly scaled matrix. A stage that need not be exact is not
-// looked at again when factors are used that have been.
+// One solve is exact; others mend the rounding of a badly scaled matrix: metal that only open contacts join to the rest is a sum of large
+// conductances in which the small one is lost, while currents are right to the last digit. A stage that need not be exact is not looked at
+// again when factors are used that have been.
 NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverOptions& options) {
   NewtonResult result;
   const bool factored = island.factored_a == eq.a && island.factored_settled == eq.settled && eq.pull == 0;
@@ -130,11 +141,15 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
     if (column >= 0) return result.worst = column, result;
     if (eq.pull == 0) island.factored_a = eq.a, island.factored_settled = eq.settled;
   }
-  for (int refinement = 0; refinement < 3; ++refinement) {
+  double size = 0, before = std::numeric_limits<double>::infinity();  // of the corrections
+  for (int refinement = 0; refinement < kMostRefinements; ++refinement, before = size) {
     island.solver.solve(island.row_error.data());
+    const bool small = small_update(island, island.row_error.data());
     bool finite = true;
+    size = 0;
     for (int i = 0; i < island.size; ++i) {
       island.x[i] -= island.row_error[i];
+      size = std::max(size, std::fabs(island.row_error[i]));
       if (!std::isfinite(island.x[i])) finite = false, result.worst = i;
     }
     ++result.iterations;
@@ -144,10 +159,8 @@ NewtonResult solve_linear(Island& island, const StageEquation& eq, const SolverO
       return result.ok = true, result;
     }
     island.evaluate(eq.a, false);
-    if (residual(island, eq, options, false).accepted) {
-      result.ok = true;
-      return result;
-    }
+    if (!residual(island, eq, options, false).accepted) continue;
+    if (small || eq.enough || !(size < 0.5 * before) || refinement + 1 == kMostRefinements) return result.ok = true, result;
   }
   result.worst = worst_row(island, eq, options).row;
   return result;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -18,8 +19,12 @@ namespace tiepoint {
 struct WatchedPair {
   NodeIndex plus = -1, minus = -1;
 };
+// Of the voltage from the instant that was told before to this one, as the solver knows it; NaN: it is taken as straight.
+struct WatchedMeans {
+  double mean, square;  // [V] [V^2]
+};
 // Told with the index of the pair, the time [s] and the voltage [V]. Times of one pair never fall.
-using WatchReport = std::function<void(int pair, double time, double voltage)>;
+using WatchReport = std::function<void(int pair, double time, double voltage, const WatchedMeans& since)>;
 
 class Watch {
  public:
@@ -40,7 +45,9 @@ class Watch {
   struct Place {
     int island = -1;  // -1: both nodes are held
     int plus = -1, minus = -1;  // places in x; of held ones indices into SolverPlan::held
+    double time = std::numeric_limits<double>::infinity(), voltage = 0;  // [s] [V] told last
   };
+  WatchedMeans means(const Motion& motion, const Place& place, double time, double voltage) const;
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/explain/condition.h"
 #include "engine/explain/trial.h"
 
 namespace tiepoint {
@@ -26,7 +27,9 @@ void Hill::choose(const Board& board, std::string_view name) {
 
 const std::vector<HillStep>& Hill::steps(const Session& session) {
   const Board& board = session.board();
-  if (board_revision_ != session.board_revision()) {
+  const bool read_anew = readings_revision_ != session.readings_revision();
+  std::vector<PartId> closed = read_anew ? closed_reeds(board, session.readings()) : closed_reeds_;
+  if (board_revision_ != session.board_revision() || closed != closed_reeds_) {
     if (!board.find(part_)) {
       // What does something, else whatever can stand on a path.
       auto at = std::find_if(board.parts.begin(), board.parts.end(), is_load);
@@ -34,7 +37,8 @@ const std::vector<HillStep>& Hill::steps(const Session& session) {
       part_ = at == board.parts.end() ? std::string() : at->name;
     }
     const Part* part = board.find(part_);
-    path_ = part ? path_through(board, session.wiring(), part->id) : Path{};
+    path_ = part ? path_through(board, session.wiring(), session.readings(), part->id) : Path{};
+    closed_reeds_ = std::move(closed);
     board_revision_ = session.board_revision();
     readings_revision_ = 0;
   }

@@ -17,13 +17,14 @@ class Hill {
   const std::string& part() const { return part_; }
   // Chooses a part; what no path leads through by its nature (a wire, a supply, an instrument) leaves the choice as it was.
   void choose(const Board& board, std::string_view part);
-  // The steps as they stand now. The path is looked for again only after a change of the board, the numbers are those of the
-  // last readings.
+  // The steps as they stand now. The path is looked for again only after a change of the board or of a contact that keeps its state
+  // (closed_reeds), the numbers are those of the last readings.
   const std::vector<HillStep>& steps(const Session& session);
 
  private:
   std::string part_;
   uint64_t board_revision_ = 0, readings_revision_ = 0;
+  std::vector<PartId> closed_reeds_;  // that the path was found with
   Path path_;
   std::vector<HillStep> steps_;
 };

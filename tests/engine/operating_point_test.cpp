@@ -211,6 +211,24 @@ TEST(OperatingPoint, ReversedDiodesInSeriesAreSolved) {
   EXPECT_LT(std::fabs(b.current(s, "V")), 1e-15);
 }
 
+// No current flows, so the voltage is that of the source everywhere; by the sum of the metal's conductances alone, 50 S each, it would be
+// several per cent off: 1 TΩ is lost in its last digits.
+TEST(OperatingPoint, MetalThatOnlyOpenContactsJoinToTheRestHasTheVoltageBehindThem) {
+  CircuitBuilder b;
+  b.volts("V", "s", "0", 10);
+  for (int k = 0; k < 5; ++k) {
+    const std::string here = "m" + std::to_string(k), next = "m" + std::to_string(k + 1);
+    b.resistor("open" + std::to_string(k), "s", here, 1e13).resistor("metal" + std::to_string(k), here, next, 0.02);
+  }
+  b.inductor("coil", "m2", "m5", 0.5);
+  for (const double level : {10.0, -3.0}) {
+    b.circuit().parameters[size_t(b.circuit().elements[0].first_parameter) + 1] = level;
+    const Solution s = solve_operating_point(b.circuit());
+    ASSERT_TRUE(s.ok());
+    for (int k = 0; k < 6; ++k) EXPECT_NEAR(b.voltage(s, "m" + std::to_string(k)), level, 1e-5) << k;
+  }
+}
+
 TEST(OperatingPoint, ALimitedSupplyIntoAShortGivesItsLimit) {
   CircuitBuilder b;
   b.add("PS", ElementKind::kLimitedSupply, {"p", "0"}, {5, 0.1, 0.5}).resistor("short", "p", "0", 0.02);

@@ -83,8 +83,7 @@ TEST(Scope, SineIsMeasuredAtEveryScaleThatShowsPeriods) {
   }
 }
 
-// At a scale where hundreds of periods are on the screen the extremes and the mean are still those of the closed form (of what lies within
-// a thousandth of the screen the memory keeps the extremes alone). No capacitor is near: nothing but the scope asks for steps.
+// At a scale where hundreds of periods are on the screen the extremes and the mean are still those of the closed form. No capacitor is near: nothing but the scope asks for steps.
 TEST(Scope, SineMuchFasterThanTheScaleShowsItsWholeBand) {
   for (const double frequency : {100.0, 256.0, 1000.0}) {
     Session session(source(2, 1, frequency).set("time-scale", index_of("100 ms")).board);
@@ -93,6 +92,48 @@ TEST(Scope, SineMuchFasterThanTheScaleShowsItsWholeBand) {
     EXPECT_NEAR(m.peak_to_peak, 4, 0.02) << frequency;
     EXPECT_NEAR(m.mean, 1, 0.02) << frequency;
   }
+}
+
+// What is read off does not depend on how much of a period goes into one bucket of the memory (a screen of 1 s has 1024): RMS of a sine with
+// an offset sqrt(offset^2 + A^2 / 2), of a square wave sqrt(offset^2 + A^2), its duty one half. With a capacitor the circuit is stepped,
+// without one it is looked at only. Frequency and duty are those of the source, or none where periods can no longer be told apart: a
+// thousand buckets with both extremes each would be a kilohertz whatever goes by.
+TEST(Scope, MeanAndRmsAreThoseOfTheClosedFormsHoweverManyPeriodsShareABucket) {
+  for (const bool stores : {false, true})
+    for (const bool square : {false, true})
+      for (const double frequency : {3.0, 61.0, 301.0, 402.0, 700.0, 1000.0, 2000.0, 5000.0}) {
+        BoardBuilder b = source(2, 0.5, frequency, square);
+        b.set("time-scale", index_of("100 ms"));
+        if (stores) b.add("ceramic-capacitor", "C1", {"c1", "c2"}).set("capacitance", 1e-9);
+        Session session(b.board);
+        run(session, 1.5);
+        const Measured& m = scope_of(session).screen().channel[0].measured;
+        const std::string at = std::to_string(frequency) + " Hz" + (square ? " square" : " sine") + (stores ? ", stepped" : "");
+        EXPECT_NEAR(m.rms / std::sqrt(0.25 + (square ? 4 : 2)), 1, 1e-3) << at;
+        EXPECT_NEAR(m.mean, 0.5, 2e-3) << at;
+        EXPECT_NEAR(m.peak_to_peak, 4, 4e-3) << at;
+        EXPECT_EQ(m.dense, frequency > 410) << at;
+        if (m.dense) {
+          EXPECT_TRUE(std::isnan(m.frequency) && std::isnan(m.duty)) << at;
+        } else {
+          EXPECT_NEAR(m.frequency / frequency, 1, 1e-3) << at;
+          EXPECT_NEAR(m.duty, 0.5, 1e-3) << at;
+        }
+      }
+}
+
+// What is too dense to be told apart is brought into sight by fitting again and again.
+TEST(Scope, FittingFindsTheScaleOfAWaveThatIsFarTooFastForThePresentOne) {
+  Session session(source(2, 0, 20e3).set("time-scale", index_of("100 ms")).board);
+  run(session, 1.5);
+  for (int k = 0; k < 4 && !(scope_of(session).screen().channel[0].measured.periods > 0); ++k) {
+    const std::optional<ScopeSettings> found = fitted(scope_of(session));
+    ASSERT_TRUE(found);
+    for (size_t i = 0; i < kTimeScale.size(); ++i)
+      if (kTimeScale[i].value == found->time) set(session, "time-scale", double(i));
+    run(session, 0.2);
+  }
+  EXPECT_NEAR(scope_of(session).screen().channel[0].measured.frequency / 20e3, 1, 1e-3);
 }
 
 // Button, 10 kilohm, 1 µF. v = V (1 - exp(-t / RC)) is at 1 - 1/e of V after RC; half after RC ln 2.

@@ -304,6 +304,24 @@ TEST(SessionHeat, ResistorScorchesThenOpens) {
   EXPECT_DOUBLE_EQ(session.board().parts[2].defect.rating, 0.25);
 }
 
+// A circuit that stores nothing is not stepped, only looked at: what a sine heats with is U^2 R / (R + 50 ohm)^2 / 2 all the same, 50 ohm
+// being the source's, whether a period is long beside the pieces of time that are advanced or there are thousands in each.
+TEST(SessionHeat, ASineThroughResistorsAloneHeatsWithHalfOfItsPeak) {
+  for (const double frequency : {3.0, 50.0, 470.0, 1000.0, 93117.0}) {
+    BoardBuilder b;
+    b.add("signal-source", "SG1", {"a1", "a2"}).set("amplitude", 8).set("frequency", frequency);
+    b.add("resistor", "R1", {"b1", "b9"}).set("resistance", 100);
+    b.add("jumper-wire", "W1", {"a9", "b2"});
+    Session session(b.board);
+    const Heat heat = *heat_of(session.board().parts[1]);
+    double seconds = 0;
+    for (; seconds < 10; seconds += 1.0 / 30) session.advance(1.0 / 30);
+    const double watts = 64.0 * 100 / (150 * 150) / 2;
+    const double rise = watts * heat.resistance * (1 - std::exp(-seconds / heat.time_constant));
+    EXPECT_NEAR((session.readings().parts[1].temperature - kAirTemperature) / rise, 1, 0.01) << frequency;
+  }
+}
+
 // 24 V in, 10 ohm at the output: some 9.5 W in a TO-220 without a heat sink. It cuts out, cools, comes back, and is never
 // damaged.
 TEST(SessionHeat, RegulatorCutsOutAndComesBack) {

@@ -39,6 +39,57 @@ TEST(Trace, PulseHasItsDuty) {
   EXPECT_NEAR(m.rms, 5 * std::sqrt(0.3), 0.01);
 }
 
+// A pulse train told at its corners alone: mean V d, RMS V sqrt(d), whatever share of a period a bucket holds, and after a change of scale.
+TEST(Trace, APulsesDutyMeanAndRmsAreRightInBucketsOfMuchOfAPeriod) {
+  std::vector<double> scratch;
+  for (const double duty : {0.1, 0.3, 0.5, 0.8})
+    for (const double share : {0.01, 0.11, 0.27, 0.39, 0.7, 1.3, 7.7}) {  // of a period in a bucket
+      constexpr double kEdge = 1e-6;
+      Trace trace(1000, share);
+      for (int k = 0; k * 1.0 < 900 * share + 3; ++k)
+        trace.add(k, 1), trace.add(k + kEdge, 6), trace.add(k + duty, 6), trace.add(k + duty + kEdge, 1);
+      for (const double scale : {1.0, 2.5}) {
+        if (scale > 1) trace.rebucket(share * scale);
+        const Measured m = measure(trace, trace.samples(), scratch);
+        const std::string at = "duty " + std::to_string(duty) + ", share " + std::to_string(share) + " scale " + std::to_string(scale);
+        EXPECT_NEAR(m.mean, 1 + 5 * duty, 0.02) << at;
+        EXPECT_NEAR(m.rms, std::sqrt(1 + 35 * duty), 0.02) << at;
+        EXPECT_EQ(m.dense, share * scale > 0.4) << at;
+        if (!m.dense) {
+          EXPECT_NEAR(m.duty, duty, 5e-3) << at;
+        }
+      }
+    }
+}
+
+// Straight from -A to A and back, told at the turns: RMS A / sqrt 3. What the solver knows of a sine between two instants, its means over
+// exactly half a period, takes the place of the line.
+TEST(Trace, WhatIsToldOfAPieceTakesThePlaceOfTheLine) {
+  std::vector<double> scratch;
+  Trace lines(100, 0), told(100, 0);
+  for (int k = 0; k < 41; ++k) {
+    lines.add(k, k % 2 ? 3 : -3);
+    if (k == 0) told.add(k, 0);
+    else told.add(k, 0, (k % 2 ? 1 : -1) * 2 / std::numbers::pi, 0.5);  // |sin| has the mean 2 / pi, sin^2 one half
+  }
+  EXPECT_NEAR(measure(lines, lines.samples(), scratch).rms, std::sqrt(3.0), 1e-12);
+  EXPECT_NEAR(measure(told, told.samples(), scratch).rms, std::sqrt(0.5), 1e-12);
+  EXPECT_NEAR(measure(told, told.samples(), scratch).mean, 0, 1e-12);
+  told.rebucket(7);
+  EXPECT_NEAR(measure(told, told.samples(), scratch).rms, std::sqrt(0.5), 1e-12);
+}
+
+TEST(Trace, NothingIsCountedAcrossAGap) {
+  std::vector<double> scratch;
+  Trace trace(100, 0.5);
+  for (const double t : {0.0, 0.1, 0.2, 1.0}) trace.add(t, 2);
+  trace.add(1.1, std::nan(""));
+  for (const double t : {9.0, 9.5, 10.0}) trace.add(t, 4);
+  const Measured m = measure(trace, trace.samples(), scratch);  // a second of 2 V, a second of 4 V
+  EXPECT_NEAR(m.mean, 3, 1e-12);
+  EXPECT_NEAR(m.rms, std::sqrt(10.0), 1e-12);
+}
+
 TEST(Trace, RippleOnASlowEdgeIsOnePeriodNotMany) {
   std::vector<Sample> noisy = sine(1, 0, 10, 1.0, 1e-4);
   for (size_t i = 0; i < noisy.size(); ++i) noisy[i].value += i % 2 ? 0.05 : -0.05;

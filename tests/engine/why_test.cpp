@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "engine/session/session.h"
 #include "engine/solver/simulation.h"
 #include "tests/engine/build_board.h"
 
@@ -131,6 +132,36 @@ TEST(HillOf, CountsFromTheMinusOfTheSupplyAndItsCurrentGoesAlongTheWay) {
   EXPECT_EQ(steps.front().before, 0);
   EXPECT_NEAR(steps.back().after, 0, 0.01);
   EXPECT_GT(steps.front().current, 0.001) << "delivered, along the way";
+}
+
+// Between its two distances a reed may be either: the way leads through the one that is closed, and past the one that is open.
+TEST(HillOf, AReedBetweenItsDistancesIsAStepOfTheWayWhenItIsClosed) {
+  BoardBuilder b;
+  b.add("usb-supply", "PS1", {"top+1", "top-1"});
+  b.add("jumper-wire", "W1", {"top+2", "a5"});
+  b.add("reed-switch", "S1", {"c5", "c15"}).set("magnet", 0.05);
+  b.add("jumper-wire", "W3", {"b5", "f5"});
+  b.add("resistor", "R1", {"h5", "h15"});
+  b.add("jumper-wire", "W4", {"f15", "b15"});
+  b.add("resistor", "R2", {"d15", "d20"});
+  b.add("led", "LED1", {"c20", "c21"});
+  b.add("jumper-wire", "W2", {"a21", "top-21"});
+  Session session;
+  session.load(b.board);
+  session.advance(1e-3);
+  const auto way_at = [&](double distance) {
+    EXPECT_TRUE(session.apply(Edit{SetValue{"S1", "magnet", distance}}).ok());
+    session.advance(5e-3);
+    const Path path = path_through(session.board(), session.wiring(), session.readings(), session.board().find("LED1")->id);
+    std::string out;
+    for (const HillStep& step : hill_of(session.board(), session.readings(), path)) out += session.board().find(step.part)->name + " ";
+    return out;
+  };
+  const std::string through = "PS1 W1 S1 R2 LED1 W2 ", past = "PS1 W1 W3 R1 W4 R2 LED1 W2 ";
+  EXPECT_EQ(way_at(0.011), past);
+  EXPECT_EQ(way_at(0.005), through);
+  EXPECT_EQ(way_at(0.011), through);
+  EXPECT_EQ(way_at(0.05), past);
 }
 
 }  // namespace
