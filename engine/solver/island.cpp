@@ -63,7 +63,8 @@ void Island::refresh(const Parameters& p, double since_time) {
     for (const int i : knot.members) {
       const Member& member = members[i];
       member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
-      for (int k = 0; k < member.m * member.m; ++k) knot.scale = std::max(knot.scale, std::fabs(local.dq[k]));
+      for (int column = 0; column < member.m; ++column)
+        knot.scale = std::max(knot.scale, std::fabs(charge_on(knot, member, local.dq + column, member.m)));
     }
     knot.charged = knot.scale > 0;
   }
@@ -361,14 +362,27 @@ void Island::follow_tangents() {
   }
 }
 
+// What a member has of q, one value for each of its rows `step` apart, on the terminals that lie in a knot. Summed here, what is on both
+// plates of a capacitor inside is nothing to the last bit.
+double Island::charge_on(const Knot& knot, const Member& member, const double* q, int step) const {
+  const int charge_row = member.model->charge_row;
+  const bool own_row = charge_row >= 0 && charge_row < member.m;
+  double sum = 0;
+  for (int terminal = 0; terminal < member.terminals; ++terminal) {
+    if (!std::binary_search(knot.rows.begin(), knot.rows.end(), maps[member.map + terminal])) continue;
+    sum += own_row ? (terminal == 1 ? -q[charge_row * step] : q[charge_row * step]) : q[terminal * step];
+  }
+  return sum;
+}
+
 // The currents into a knot sum to zero whatever its voltage, so one of its equations says nothing. It gives way to the charge
-// on the knot (settled), or to "0 V" when there is no charge either. No leak is added anywhere.
+// on the knot (settled), or to "0 V" where no capacitor leads out of it. No leak is added anywhere.
 void Island::tie_knots(bool settled, double* r, bool with_matrix) {
   LocalArrays local;
   double at[kMaxLocal];
   for (const Knot& knot : knots) {
     if (knot.charged && !settled) continue;
-    const int tied = knot.rows[0];
+    const int tied = knot.tied;
     if (with_matrix)
       for (const int slot : knot.slots) matrix[slot] = 0;
     if (!knot.charged) {
@@ -382,19 +396,11 @@ void Island::tie_knots(bool settled, double* r, bool with_matrix) {
       const int m = member.m;
       local_x(member, x.data(), at);
       member.model->evaluate(values(member), at, instant(member), local.clear(m));
-      const bool own_row = member.model->charge_row >= 0 && member.model->charge_row < m;
-      for (int terminal = 0; terminal < member.terminals; ++terminal) {
-        const int row = maps[member.map + terminal];
-        if (std::find(knot.rows.begin(), knot.rows.end(), row) == knot.rows.end()) continue;
-        const int from = own_row ? member.model->charge_row : terminal;
-        const double sign = own_row && terminal == 1 ? -1 : 1;
-        charge += sign * local.q[from];
-        if (!with_matrix) continue;
-        for (int column = 0; column < m; ++column) {
-          const int to = maps[member.map + column];
-          if (to < size) matrix[solver.slot(tied, to)] += sign * local.dq[from * m + column] / knot.scale;
-        }
-      }
+      charge += charge_on(knot, member, local.q, 1);
+      if (!with_matrix) continue;
+      for (int column = 0; column < m; ++column)
+        if (const int to = maps[member.map + column]; to < size)
+          matrix[solver.slot(tied, to)] += charge_on(knot, member, local.dq + column, m) / knot.scale;
     }
     r[tied] = charge / knot.scale;
   }
@@ -404,7 +410,7 @@ void Island::remember_knot_charges() {
   std::vector<double> r(size_t(size), 0.0);
   for (Knot& knot : knots) knot.target = 0;
   tie_knots(true, r.data(), false);
-  for (Knot& knot : knots) knot.target = r[knot.rows[0]] * knot.scale;
+  for (Knot& knot : knots) knot.target = r[knot.tied] * knot.scale;
 }
 
 void Island::initial_charges(double* rows, bool into_knots) {

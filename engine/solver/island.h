@@ -42,7 +42,8 @@ struct Member {  // an element of the island
 struct Knot {  // see SolverPlan
   Row<int> rows;
   Row<int> members;      // that store charge on it
-  Row<int> slots;        // places of the equation that gives way, that of rows[0]
+  int tied = -1;         // the row whose equation gives way
+  Row<int> slots;        // places of that equation
   bool charged = false;  // false: nothing at all determines its voltage; it is taken as 0 V and has no reading
   double target = 0;     // [C] charge on it
   double scale = 1;      // [F] sum of capacitances, to make its equation one of volts
@@ -75,6 +76,7 @@ class Island {
   void follow_tangents();
   // Replaces one equation of each knot that direct current does not determine; r[size], matrix may be null.
   void tie_knots(bool settled, double* r, bool with_matrix);
+  double charge_on(const Knot& knot, const Member& member, const double* q, int step) const;
   void remember_knot_charges();                         // those at x
   void initial_charges(double* rows, bool into_knots);  // [size] from initial conditions; into_knots: and as the knots' targets
   // rate[row] = dq/dx * x_rate at x.

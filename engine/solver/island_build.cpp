@@ -95,11 +95,17 @@ void Island::map_unknowns(const Circuit& circuit, const SolverPlan& plan, int is
     std::sort(knot.rows.begin(), knot.rows.end());
     for (size_t i = 0; i < members.size(); ++i) {
       if (!members[i].model->stores) continue;
-      const int* map = &maps[members[i].map];
-      if (std::any_of(map, map + members[i].terminals,
-                      [&](int row) { return std::binary_search(knot.rows.begin(), knot.rows.end(), row); }))
-        knot.members.push_back(int(i));
+      const int* const map = &maps[members[i].map];
+      const auto inside = [&](int row) { return std::binary_search(knot.rows.begin(), knot.rows.end(), row); };
+      const int* const end = map + members[i].terminals;
+      const int* const in = std::find_if(map, end, inside);
+      if (in == end) continue;
+      knot.members.push_back(int(i));
+      // Where a capacitor leads out its charge takes the place of the currents. A node that next to no current comes to would leave
+      // equations whose sum alone, rounding, tells its voltage.
+      if (knot.tied < 0 && !std::all_of(map, end, inside)) knot.tied = *in;
     }
+    if (knot.tied < 0) knot.tied = knot.rows[0];
     knots.push_back(std::move(knot));
   }
 }
@@ -131,14 +137,14 @@ void Island::build_pattern(Storage storage) {
   for (const Knot& knot : knots)
     for (const int i : knot.members)
       for (int k = 0; k < members[i].m; ++k)
-        if (const int column = maps[members[i].map + k]; column < size) *end++ = {knot.rows[0], column};
+        if (const int column = maps[members[i].map + k]; column < size) *end++ = {knot.tied, column};
   for (int k = 0; k < size; ++k) *end++ = {k, k};
   places.resize(size_t(end - places.data()));
   slots.resize(places.size());
   solver.analyse(size, node_count, places, storage, slots.data());
   for (Knot& knot : knots)
     for (size_t k = 0; k < places.size(); ++k)
-      if (places[k].first == knot.rows[0]) knot.slots.push_back(slots[k]);
+      if (places[k].first == knot.tied) knot.slots.push_back(slots[k]);
   const int* const diagonal = slots.data() + slots.size() - size_t(size);
   diagonal_.assign(diagonal, diagonal + node_count);
   const int nowhere = solver.slot_count();
@@ -166,7 +172,7 @@ bool Island::build_small_pattern() {
     for (const int i : knot.members)
       for (int k = 0; k < members[i].m; ++k)
         if (const int column = maps[members[i].map + k]; column < size)
-          neighbours[knot.rows[0]] |= uint64_t(1) << column, neighbours[column] |= uint64_t(1) << knot.rows[0];
+          neighbours[knot.tied] |= uint64_t(1) << column, neighbours[column] |= uint64_t(1) << knot.tied;
   SmallLu::Slots slots;
   if (!solver.analyse_small(size, node_count, neighbours, slots)) return false;
   const auto nowhere = uint16_t(solver.slot_count());
@@ -187,7 +193,7 @@ bool Island::build_small_pattern() {
   for (int k = 0; k < node_count; ++k) diagonal_[k] = slots[k][k];
   for (Knot& knot : knots)
     for (int column = 0; column < size; ++column)
-      if (const int at = solver.slot(knot.rows[0], column); at >= 0) knot.slots.push_back(at);
+      if (const int at = solver.slot(knot.tied, column); at >= 0) knot.slots.push_back(at);
   return true;
 }
 

@@ -125,7 +125,7 @@ int Motion::unbalanced_knot() const {
     if (knot.charged && rate_from_ != RateFrom::kStill) continue;
     double sum = 0, largest = 0;
     for (const int row : knot.rows) sum += island_.f[row], largest = std::max(largest, island_.mag[row]);
-    if (!(std::fabs(sum) <= options_.residual_current + 1e-9 * largest)) return knot.rows[0];
+    if (!(std::fabs(sum) <= options_.residual_current + 1e-9 * largest)) return knot.tied;
   }
   return -1;
 }
@@ -185,7 +185,7 @@ void Motion::refine_direction(double a, int times) {
     island_.charge_rate(direction_.data(), sum_.data());
     for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + sum_[i];
     for (const Knot& knot : island_.knots)
-      if (!knot.charged) r[knot.rows[0]] = 0;
+      if (!knot.charged) r[knot.tied] = 0;
     island_.solver.solve(r);
     for (int i = 0; i < island_.size; ++i)
       if (std::isfinite(r[i])) direction_[i] -= r[i] * a;
@@ -471,7 +471,7 @@ bool Motion::polish(double a) {
   island_.charge_rate(direction_.data(), sum_.data());
   for (int i = 0; i < island_.size; ++i) r[i] = island_.f[i] + sum_[i];
   for (const Knot& knot : island_.knots)
-    if (!knot.charged) r[knot.rows[0]] = 0;
+    if (!knot.charged) r[knot.tied] = 0;
   island_.solver.solve(r);
   bool near = true;
   for (int i = 0; i < island_.size; ++i) near = near && std::fabs(r[i]) <= tolerance(i, x_[i]);

@@ -165,7 +165,7 @@ double Motion::estimate_error(double a) {
     for (int i = 0; i < n; ++i) e[i] += weight * k[i];
   }
   for (const Knot& knot : island_.knots)
-    if (!knot.charged) e[knot.rows[0]] = 0;
+    if (!knot.charged) e[knot.tied] = 0;
   if (island_.factored_a != a || island_.factored_settled) {
     island_.evaluate(a, true);
     island_.tie_knots(false, sum_.data(), true);

@@ -94,6 +94,20 @@ TEST(KeptBoard, WhatDoesNotLeaveItsBalanceIsLeftAlone) {
   }
 }
 
+// A supply with one lead in the air: of all it is joined to only a capacitor leads on. The equation that gives way to its charge was that of
+// an open transistor leg, and what was left told the voltage by the rounding of a sum alone.
+TEST(KeptBoard, ASupplyThatOnlyACapacitorTiesDownIsSettled) {
+  std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/supply-afloat-behind-a-capacitor.board.json");
+  std::stringstream content;
+  content << file.rdbuf();
+  const Result<Board> board = read_board(content.str(), catalogue());
+  ASSERT_TRUE(board.ok());
+  const Circuit circuit = extract(*board, wire_up(*board));
+  const Solution solution = solve_operating_point(circuit);
+  ASSERT_TRUE(solution.ok()) << text(*solution.error);
+  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
+}
+
 // Boards whose currents did not sum to zero where they were told: after a step so short that no rate of charge was looked for, after a
 // restart whose rate was not that of the fastest charges, and where a restart had put junctions off their curves. What is told is made exact; how it goes on is the same whether it is told or not.
 TEST(KeptBoard, ObeysKirchhoffWhereverItIsTold) {
