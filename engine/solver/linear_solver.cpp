@@ -11,7 +11,8 @@ constexpr int kChosenPivots = 16;  // factorisations
 
 }  // namespace
 
-[[gnu::cold]] void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage, int* slots) {
+[[gnu::cold]] void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage,
+                                         int* slots) {
   size_ = size;
   chosen_pivots_ = 0, analysed_ = false;
   if (storage == Storage::kDense) {
