@@ -475,12 +475,12 @@ void Island::evaluate_local(const Member& member, const double* at, double* f_ou
 
 void Island::terminal_currents(const Member& member, const double* from, double* f_out) const {
   const Model& law = *member.model;
-  const int* const map = &maps[member.map];
-  const double* const last = &last_x_[member.last];
+  const int* const map = maps.data() + member.map;
+  const double* const last = last_x_.data() + member.last;  // none where all is linear
   bool known = !law.linear && !law.timed && !law.supplies && law.events == 0 && !law.lasts;
   for (int k = 0; k < member.m && known; ++k) known = last[k] == from[map[k]];
   if (known) {
-    copy_row(&local_[member.local], size_t(member.m), f_out);
+    copy_row(local_.data() + member.local, size_t(member.m), f_out);
   } else if (member.m == 2) {
     const double at[2] = {from[map[0]], from[map[1]]};
     double charge[2] = {}, df[4] = {}, dq[4] = {};

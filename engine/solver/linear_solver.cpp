@@ -11,7 +11,8 @@ constexpr int kChosenPivots = 16;  // factorisations
 
 }  // namespace
 
-void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage, int* slots) {
+[[gnu::cold]] void LinearSolver::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, Storage storage,
+                                         int* slots) {
   size_ = size;
   chosen_pivots_ = 0, analysed_ = false;
   if (storage == Storage::kDense) {
@@ -41,7 +42,7 @@ bool LinearSolver::analyse_small(int size, int nodes, const uint64_t* neighbours
 }
 
 // By rows first, then by columns, which keeps the order of the rows.
-void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
+[[gnu::cold]] void LinearSolver::sort_pattern(std::span<const std::pair<int, int>> given) {
   std::vector<std::pair<int, int>> places(given.begin(), given.end());
   for (int k = 0; k < size_; ++k) places.emplace_back(k, k);  // a full diagonal suits the ordering
   const int count = int(places.size());
@@ -94,7 +95,7 @@ int LinearSolver::factor_chosen(const double* values) {
   return sparse_lu_.refactor(values) ? -1 : sparse_lu_.factor(values);
 }
 
-int LinearSolver::factor_densely(const double* values) {
+[[gnu::cold]] int LinearSolver::factor_densely(const double* values) {
   if (!analysed_) small_lu_.pattern(&first_, &row_);
   std::vector<double> full(size_t(size_) * size_, 0.0);
   for (int column = 0; column < size_; ++column)

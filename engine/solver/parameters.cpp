@@ -47,7 +47,8 @@ std::optional<Error> Parameters::fill(const Circuit& circuit, std::span<const do
     bool good = true;
     for (size_t k = 0; k < count; ++k) {
       to[k] = given[k];
-      good &= (to[k] >= specs[k].minimum) & (to[k] <= specs[k].maximum);
+      good &= to[k] >= specs[k].minimum;
+      good &= to[k] <= specs[k].maximum;
     }
     for (size_t k = count; k < specs.size(); ++k) {
       to[k] = specs[k].standard;

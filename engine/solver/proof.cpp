@@ -46,7 +46,8 @@ class Gathering {
         parameters_(parameters),
         time_(time),
         out_(out),
-        voltage_(out.node_voltage) {
+        voltage_(out.node_voltage),
+        into_node_(scratch()) {
     into_node_.assign(circuit.node_count, 0);
   }
 
@@ -115,6 +116,10 @@ class Gathering {
   }
 
  private:
+  static std::vector<double>& scratch() {
+    static thread_local std::vector<double> numbers;
+    return numbers;
+  }
   void add(int terminal, double current) {
     out_.terminal_current[terminal] = current;
     into_node_[circuit_.terminals[terminal]] += current;
@@ -126,7 +131,7 @@ class Gathering {
   double time_;
   Solution& out_;
   std::vector<double>& voltage_;
-  inline static thread_local std::vector<double> into_node_;  // into the elements at each node; for a while only
+  std::vector<double>& into_node_;  // into the elements at each node
 };
 
 }  // namespace

@@ -30,7 +30,7 @@ inline void each_bit(uint64_t set, Use&& use) {
 
 }  // namespace
 
-bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots) {
+[[gnu::cold]] bool SmallLu::analyse(int size, int nodes, std::span<const std::pair<int, int>> places, int* slots) {
   uint64_t neighbours[kLargest] = {};
   for (const auto& [row, column] : places) neighbours[row] |= bit(column), neighbours[column] |= bit(row);
   Slots slot_of;
@@ -166,7 +166,15 @@ bool SmallLu::factor_with(const double* values, double* b) {
   return good && steepest <= kSteepest;
 }
 
-bool SmallLu::factor(const double* values) { return factor_with<false>(values, nullptr); }
+bool SmallLu::factor(const double* values) {
+#ifdef __EMSCRIPTEN__
+  double nothing[kLargest];  // the page is sent one of the two
+  for (int k = 0; k < size_; ++k) nothing[k] = 0;
+  return factor_with<true>(values, nothing);
+#else
+  return factor_with<false>(values, nullptr);
+#endif
+}
 
 bool SmallLu::factor_and_solve(const double* values, double* b) {
   double on_the_way[kLargest];
