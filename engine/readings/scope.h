@@ -65,8 +65,8 @@ struct ScopeScreen {
   struct Picture {
     std::vector<Sample> samples;  // what lies on the screen, with one more at either side
     Measured measured;            // of that; NaN where there is none. The frequency of a running wave: of all that is remembered,
-                                  // when less than a period is in sight; none
-                                  // where more periods go by than the memory can tell apart
+                                  // when less than a period is in sight; none where more
+                                  // periods go by than the memory can tell apart
   };
   std::array<Picture, kMostChannels> channel;
 };

@@ -2,6 +2,8 @@
 // tests/random/run does the same with thousands.
 #include <gtest/gtest.h>
 
+#include <cstdio>
+#include <cstdlib>
 #include <fstream>
 #include <sstream>
 #include <string>
@@ -41,15 +43,20 @@ INSTANTIATE_TEST_SUITE_P(Seeds, RandomBoard,
                          testing::Values(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 1000049, 1000126, 1000309, 1000375, 1000415,
                                          1001246, 1001564, 1004614, 1013032, 1017963));
 
+// The circuit of a board in tests/random/kept; one that cannot be read ends the test program.
+Circuit kept(const std::string& name) {
+  std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
+  std::stringstream content;
+  content << file.rdbuf();
+  const Result<Board> board = read_board(content.str(), catalogue());
+  if (!board.ok()) std::fprintf(stderr, "%s: %s\n", name.c_str(), text(board.error()).c_str()), std::abort();
+  return extract(*board, wire_up(*board));
+}
+
 // Boards that had no beginning: the start is made finer until the fastest charges count, and there was none so fine.
 TEST(KeptBoard, BeginsAsFinelyAsItCan) {
   for (const char* name : {"no-finer-start-of-a-transistor", "no-finer-start-of-a-gate"}) {
-    std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
-    std::stringstream content;
-    content << file.rdbuf();
-    const Result<Board> board = read_board(content.str(), catalogue());
-    ASSERT_TRUE(board.ok()) << name;
-    const Circuit circuit = extract(*board, wire_up(*board));
+    const Circuit circuit = kept(name);
     Simulation simulation(circuit);
     simulation.start_from_initial_conditions();
     EXPECT_NEAR(simulation.advance(1e-4), 1e-4, 1e-13) << name;
@@ -61,12 +68,7 @@ TEST(KeptBoard, BeginsAsFinelyAsItCan) {
 // A source whose metal only open contacts join to a relay's: the voltage there was wrong in the second digit, differently with every length
 // of a step, and no step was short enough for the error control.
 TEST(KeptBoard, MetalBehindOpenContactsHoldsUpNoTime) {
-  std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/metal-behind-open-contacts.board.json");
-  std::stringstream content;
-  content << file.rdbuf();
-  const Result<Board> board = read_board(content.str(), catalogue());
-  ASSERT_TRUE(board.ok());
-  const Circuit circuit = extract(*board, wire_up(*board));
+  const Circuit circuit = kept("metal-behind-open-contacts");
   Simulation simulation(circuit);
   simulation.start_from_initial_conditions();
   long steps = 100000;
@@ -79,12 +81,7 @@ TEST(KeptBoard, MetalBehindOpenContactsHoldsUpNoTime) {
 // good, or, where there is no voltage at all to grow, begun anew after each step. A few hundred steps are enough for either.
 TEST(KeptBoard, WhatDoesNotLeaveItsBalanceIsLeftAlone) {
   for (const char* name : {"not-leaving-its-balance", "no-voltage-to-grow"}) {
-    std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
-    std::stringstream content;
-    content << file.rdbuf();
-    const Result<Board> board = read_board(content.str(), catalogue());
-    ASSERT_TRUE(board.ok()) << name;
-    const Circuit circuit = extract(*board, wire_up(*board));
+    const Circuit circuit = kept(name);
     Simulation simulation(circuit);
     simulation.start_from_initial_conditions();
     long steps = 5000;
@@ -97,12 +94,7 @@ TEST(KeptBoard, WhatDoesNotLeaveItsBalanceIsLeftAlone) {
 // A supply with one lead in the air: of all it is joined to only a capacitor leads on. The equation that gives way to its charge was that of
 // an open transistor leg, and what was left told the voltage by the rounding of a sum alone.
 TEST(KeptBoard, ASupplyThatOnlyACapacitorTiesDownIsSettled) {
-  std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/supply-afloat-behind-a-capacitor.board.json");
-  std::stringstream content;
-  content << file.rdbuf();
-  const Result<Board> board = read_board(content.str(), catalogue());
-  ASSERT_TRUE(board.ok());
-  const Circuit circuit = extract(*board, wire_up(*board));
+  const Circuit circuit = kept("supply-afloat-behind-a-capacitor");
   const Solution solution = solve_operating_point(circuit);
   ASSERT_TRUE(solution.ok()) << text(*solution.error);
   EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
@@ -112,12 +104,7 @@ TEST(KeptBoard, ASupplyThatOnlyACapacitorTiesDownIsSettled) {
 // restart whose rate was not that of the fastest charges, and where a restart had put junctions off their curves. What is told is made exact; how it goes on is the same whether it is told or not.
 TEST(KeptBoard, ObeysKirchhoffWhereverItIsTold) {
   for (const char* name : {"no-rate-after-a-short-step", "no-rate-after-a-restart", "no-rate-in-the-middle-of-a-fall"}) {
-    std::ifstream file(std::string(TIEPOINT_SOURCE) + "/tests/random/kept/" + name + ".board.json");
-    std::stringstream content;
-    content << file.rdbuf();
-    const Result<Board> board = read_board(content.str(), catalogue());
-    ASSERT_TRUE(board.ok()) << name;
-    const Circuit circuit = extract(*board, wire_up(*board));
+    const Circuit circuit = kept(name);
     Simulation told(circuit), untold(circuit);
     for (Simulation* simulation : {&told, &untold}) simulation->start_from_initial_conditions();
     long steps = 100000, other_steps = 100000;

@@ -83,7 +83,8 @@ TEST(Scope, SineIsMeasuredAtEveryScaleThatShowsPeriods) {
   }
 }
 
-// At a scale where hundreds of periods are on the screen the extremes and the mean are still those of the closed form. No capacitor is near: nothing but the scope asks for steps.
+// At a scale where hundreds of periods are on the screen the extremes and the mean are still those of the closed form.
+// No capacitor is near: nothing but the scope asks for steps.
 TEST(Scope, SineMuchFasterThanTheScaleShowsItsWholeBand) {
   for (const double frequency : {100.0, 256.0, 1000.0}) {
     Session session(source(2, 1, frequency).set("time-scale", index_of("100 ms")).board);
