@@ -21,16 +21,6 @@ constexpr double kInfinite = std::numeric_limits<double>::infinity();
 // --- Error control
 // ------------------------------------------------------------------------------------------------------------
 
-void Motion::note_scales() {
-  for (int i = 0; i < island_.size; ++i) scale_[i] = std::max(scale_[i], std::fabs(x_[i]));
-  for (int i = 0; i < island_.node_count; ++i) largest_voltage_ = std::max(largest_voltage_, scale_[i]);
-  for (int i = island_.size; i < island_.total; ++i) largest_voltage_ = std::max(largest_voltage_, std::fabs(x_[i]));
-  const auto capacitors = island_.capacitances();
-  if (capacitor_scale_.size() != capacitors.size()) capacitor_scale_.assign(capacitors.size(), 0.0);
-  for (size_t k = 0; k < capacitors.size(); ++k)
-    capacitor_scale_[k] = std::max(capacitor_scale_[k], std::fabs(x_[capacitors[k].a] - x_[capacitors[k].b]));
-}
-
 double Motion::voltage_tolerance(double span) const {
   return kLocalShare *
          (options_.relative_tolerance * std::max(span, kSpanShare * largest_voltage_) + options_.absolute_voltage);

@@ -20,34 +20,85 @@ const kLater = new RegExp(`^(${[
   'engine/devices/(comparator|filament|fuse|half_bridge|hall|inductor|listener|logic\\w*|meter|mosfet|motor|op_amp|optocoupler|reed|regulator|relay|servo|thermistor|timed_switch|timer|triggered_switch)\\.',
   'engine/parts/(analog_chips|bench_supplies|fuses|inductors|lamps|led_assemblies|logic_chips|logic_probe|meters|more_switches|mosfets|motors|optocouplers|oscilloscope|photodiodes)\\.',
   'engine/parts/(potentiometers|relays|schottky_zener|sensing_resistors|sensing_switches|sensor_chips|sounders|transistors)\\.',
-  'engine/solver/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\\.', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
+  'engine/solver/(dense_lu|dense_matrix|motion_events|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability|watch)\\.', 'engine/readings/(scope|trace)\\.', 'engine/file/(defect_json|edit_json|hand_in|lesson_\\w+|progress_file|scope_csv|variants)\\.', 'shell/marks/',
   'shell/words/(finding_words|lesson_words|phrases)\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_bend|tool_group|tool_scope|boards|vector)\\.',
   'shell/bench/page_(findings|hunt|lesson|marking|scope|size|truth)\\.', 'shell/bench/draw_(chip|contacts|instrument|light|meter|motion|note_part|power|scope|sensing|sound|transistor)\\.',
 ].join('|')})`);
-/** Rare parts: reached by address only, and never merged with what the first picture needs (a test of the first visit holds that). */
-const kRare = /^engine\/(devices|parts)\//;
+/** Bytes: a function at most so long may be one that the first half needs under the name of another with the same body. */
+const kShared = 200;
 /** Files of which every function is a way in. */
-const kShut = /^(shell\/words\/phrases\.|engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
-const kDoors = /^tp_mark$|^_ZN8tiepoint12_GLOBAL__N_1\d+do_(findings|why|truth|size|lesson|vector|hill|hide|faults|reveal|edit|find|copy|paste|duplicate|turn|scope)E/;
+const kShut = /^(shell\/words\/phrases\.|engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability|watch)\.|engine\/readings\/(scope|trace)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
+const kDoors = /^tp_mark$|^sscanf$|^vsnprintf$|SettingsHandler_|^_ZN8tiepoint12_GLOBAL__N_1\d+do_(findings|why|truth|size|lesson|vector|hill|hide|faults|reveal|edit|find|copy|paste|duplicate|turn|scope|breadboard|place|move)E/;
 
 const run = (program, words) => execFileSync(program, words, {encoding: 'utf8', maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit']});
 const linked = join(folder, 'tiepoint.wasm'), features = ['--enable-mutable-globals', '--enable-sign-ext', '--enable-nontrapping-float-to-int', '--enable-bulk-memory'];
 
+/** How many bytes each function takes. @param {Buffer} module with names @returns {Map<string, number>} */
+function lengthsOf(module) {
+  let at = 8;
+  const number = () => {
+    let value = 0;
+    for (let shift = 0; ; shift += 7) {
+      const byte = module[at++];
+      value += (byte & 127) * 2 ** shift;
+      if (byte < 128) return value;
+    }
+  };
+  const text = () => {
+    const length = number();
+    return module.toString('utf8', at, at += length);
+  };
+  const skip = (/** @type {number} */ count) => void (at += count), limits = () => (number() & 1 ? [number(), number()] : [number()]);
+  let imported = 0;
+  /** @type {number[]} */
+  const bodies = [];
+  /** @type {Map<string, number>} */
+  const found = new Map();
+  while (at < module.length) {
+    const section = module[at++], end = number() + at;
+    if (section === 2) {
+      for (let left = number(); left > 0; --left) {
+        text(), text();
+        const kind = module[at++];
+        if (kind === 0) number(), ++imported;
+        else if (kind === 3) skip(2);
+        else (kind === 1 && skip(1)), limits();
+      }
+    } else if (section === 10) {
+      for (let left = number(); left > 0; --left) {
+        bodies.push(number());
+        skip(/** @type {number} */ (bodies.at(-1)));
+      }
+    } else if (section === 0 && text() === 'name') {
+      while (at < end) {
+        const part = module[at++], until = number() + at;
+        if (part === 1) for (let left = number(); left > 0; --left) {
+          const which = number(), name = text();
+          found.set(name, bodies[which - imported] ?? 0);
+        }
+        at = until;
+      }
+    }
+    at = end;
+  }
+  if (found.size < 100) throw new Error('the module has no names: link it with --profiling-funcs');
+  return found;
+}
+
 // ---- Which symbols only the later files define.
 
 /** @type {Map<string, boolean>} */
-const later = new Map(), shut = new Map(), rare = new Map();
+const later = new Map(), shut = new Map();
 const objects = readdirSync(folder, {recursive: true}).filter((name) => name.endsWith('.o') && !/parts_list|part_facts/.test(name));
-let isLater = false, isShut = false, isRare = false;
+let isLater = false, isShut = false;
 for (const line of run('emnm', ['--defined-only', ...objects.map((name) => join(folder, name))]).split('\n')) {
   if (line.endsWith('.o:')) {
     const file = line.slice(folder.length, -1).replace(/^\//, '').replace(/CMakeFiles\/\w+\.dir\//, '');
-    [isLater, isShut, isRare] = [kLater.test(file), kShut.test(file), kLater.test(file) && kRare.test(file)];
+    [isLater, isShut] = [kLater.test(file), kShut.test(file)];
   }
   const symbol = / [tTvVwW] (\S+)$/.exec(line)?.[1];
   if (!symbol) continue;
   later.set(symbol, isLater && (later.get(symbol) ?? true));
-  rare.set(symbol, isRare && !/^_ZN?K?St/.test(symbol) && (rare.get(symbol) ?? true));
   shut.set(symbol, isShut && !/^_ZN?K?St/.test(symbol) && (shut.get(symbol) ?? true));
 }
 
@@ -69,7 +120,7 @@ for (const line of run('wasm-opt', [linked, ...features, '--print-call-graph', '
 if (calls.size < 100) throw new Error('the module has no names: link it with --profiling-funcs');
 
 /** What LTO makes of a symbol ends with a number. @param {string} name */
-const plain = (name) => name.replace(/(\.\d+)+$/, '');
+const plain = (name) => name.replace(/(?<!\.__uniq)(\.\d+)+$/, '');
 const named = (name) => kDoors.test(name), door = (name) => named(name) || shut.get(plain(name)) === true;
 for (const pattern of kDoors.source.match(/(?<=do_\().*(?=\)E)/)[0].split('|'))
   if (![...calls.keys()].some((name) => door(name) && name.includes(`do_${pattern}E`))) throw new Error(`no function do_${pattern}: change kDoors`);
@@ -81,10 +132,10 @@ while (queue.length) {
   kept.add(name);
   queue.push(...calls.get(name) ?? []);
 }
-// Functions with the same body were made one, under either's name: what calls nothing of the second half may be one of the first.
-const called = new Set([...kept].flatMap((name) => calls.get(name) ?? []));
+// Functions with the same body were made one, under either's name: what is short and calls nothing of the second half may be one of the first.
+const called = new Set([...kept].flatMap((name) => calls.get(name) ?? [])), lengths = lengthsOf(readFileSync(linked));
 for (const name of [...roots, ...called])
-  if (!named(name) && !rare.get(plain(name)) && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
+  if (!named(name) && (lengths.get(name) ?? 0) <= kShared && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
 const gone = [...calls.keys()].filter((name) => !kept.has(name) && !imports.has(name));
 
 if (flag === '--list')
