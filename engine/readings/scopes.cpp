@@ -39,9 +39,10 @@ void Scopes::follow(const Board& board, Simulation& simulation, double now) {
     }
   }
   if (pairs.empty()) return simulation.watch({}, {});
-  simulation.watch(std::move(pairs), [this](int pair, double time, double voltage, const WatchedMeans& since) {
+  simulation.watch(std::move(pairs), [this](int pair, double time, double voltage, const WatchedSpan& since) {
     const Wire& wire = wires_[size_t(pair)];
-    scopes_[wire.scope].scope->add(wire.channel, time + offset_, voltage, since.mean, since.square);
+    const WatchedMeans means = since.means();
+    scopes_[wire.scope].scope->add(wire.channel, time + offset_, voltage, means.mean, means.square);
   });
 }
 

@@ -44,9 +44,9 @@ void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands) {
     for (size_t i = 0; i < islands.size() && places_[p].island < 0; ++i) {
       const int plus = place_in(plan, islands[i], pair.plus), minus = place_in(plan, islands[i], pair.minus);
       const bool moves = plan.held_of_node[size_t(pair.plus)] < 0 || plan.held_of_node[size_t(pair.minus)] < 0;
-      if (moves && plus >= 0 && minus >= 0) places_[p] = {int(i), plus, minus};
+      if (moves && plus >= 0 && minus >= 0) places_[p] = {int(i), plus, minus, {}};
     }
-    if (places_[p].island < 0) places_[p] = {-1, plan.held_of_node[size_t(pair.plus)], plan.held_of_node[size_t(pair.minus)]};
+    if (places_[p].island < 0) places_[p] = {-1, plan.held_of_node[size_t(pair.plus)], plan.held_of_node[size_t(pair.minus)], {}};
   }
 }
 
@@ -58,20 +58,20 @@ bool Watch::lies_in(int island) const {
 // square (Abramowitz & Stegun 25.4.30; from memory). Between looks at a sine where nothing is stepped by their own values, not by lines
 // between them: they are evenly spread over its phases, near as forty a period or far as they may be, and a mean over equal steps of phase
 // is exact.
-WatchedMeans Watch::means(const Motion& motion, const Place& place, double time, double voltage) const {
+WatchedMeans WatchedSpan::means() const {
   constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
-  const double from = place.time, length = time - from;
-  if (!(length > 0)) return {kUnknown, kUnknown};
-  if (motion.looks_at_sine()) {
-    const double a = place.voltage, b = voltage;
+  const double length = to_ - from_;
+  if (!motion_ || !(length > 0)) return {kUnknown, kUnknown};
+  if (motion_->looks_at_sine()) {
+    const double a = voltage_from_, b = voltage_to_;
     return {(a + b) / 2, (a * a + b * b) / 2};
   }
-  if (!(from >= motion.step_start() - 1e-9 * length)) return {kUnknown, kUnknown};
+  if (!(from_ >= motion_->step_start() - 1e-9 * length)) return {kUnknown, kUnknown};
   constexpr double kOutside = 0.7745966692414834, kOutsideWeight = 5.0 / 18, kMiddleWeight = 8.0 / 18;
   WatchedMeans sum = {0, 0};
   for (const auto& [at, weight] : {std::pair(-kOutside, kOutsideWeight), std::pair(0.0, kMiddleWeight), std::pair(kOutside, kOutsideWeight)}) {
-    const Motion::Weights weights = motion.weights_at(from + (1 + at) / 2 * length);
-    const double v = motion.between(weights, place.plus) - motion.between(weights, place.minus);
+    const Motion::Weights weights = motion_->weights_at(from_ + (1 + at) / 2 * length);
+    const double v = motion_->between(weights, plus_) - motion_->between(weights, minus_);
     sum.mean += weight * v, sum.square += weight * v * v;
   }
   return sum;
@@ -84,8 +84,11 @@ void Watch::step(int island, const Motion& motion) {
     for (Place& place : places_) {
       if (place.island == island) {
         const double voltage = value(place.plus) - value(place.minus);
-        report_(pair, time, voltage, means(motion, place, time, voltage));
-        place.time = time, place.voltage = voltage;
+        WatchedSpan& span = place.span;
+        span.motion_ = &motion, span.plus_ = place.plus, span.minus_ = place.minus;
+        span.to_ = time, span.voltage_to_ = voltage;
+        report_(pair, time, voltage, span);
+        span.from_ = time, span.voltage_from_ = voltage;
       }
       ++pair;
     }
@@ -108,8 +111,7 @@ void Watch::arrive(const SolverPlan& plan, const Parameters& parameters, double 
   for (size_t p = 0; p < places_.size(); ++p) {
     const Place& place = places_[p];
     if (place.island < 0 && place.plus >= 0 && place.minus >= 0)
-      report_(int(p), time, held_voltage(plan, parameters, place.plus, time) - held_voltage(plan, parameters, place.minus, time),
-              {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN()});
+      report_(int(p), time, held_voltage(plan, parameters, place.plus, time) - held_voltage(plan, parameters, place.minus, time), {});
   }
 }
 

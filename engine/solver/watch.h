@@ -19,12 +19,23 @@ namespace tiepoint {
 struct WatchedPair {
   NodeIndex plus = -1, minus = -1;
 };
-// Of the voltage from the instant that was told before to this one, as the solver knows it; NaN: it is taken as straight.
 struct WatchedMeans {
   double mean, square;  // [V] [V^2]
 };
+// From the instant that was told before to this one. Holds only while this one is told.
+class WatchedSpan {
+ public:
+  // Of the voltage, as the solver knows it; NaN: it is taken as straight. Worked out when asked.
+  WatchedMeans means() const;
+
+ private:
+  friend class Watch;
+  const Motion* motion_ = nullptr;  // null: nothing stepped
+  int plus_ = -1, minus_ = -1;      // places in its x
+  double from_ = std::numeric_limits<double>::infinity(), voltage_from_ = 0, to_ = 0, voltage_to_ = 0;  // [s] [V]
+};
 // Told with the index of the pair, the time [s] and the voltage [V]. Times of one pair never fall.
-using WatchReport = std::function<void(int pair, double time, double voltage, const WatchedMeans& since)>;
+using WatchReport = std::function<void(int pair, double time, double voltage, const WatchedSpan& since)>;
 
 class Watch {
  public:
@@ -45,9 +56,8 @@ class Watch {
   struct Place {
     int island = -1;  // -1: both nodes are held
     int plus = -1, minus = -1;  // places in x; of held ones indices into SolverPlan::held
-    double time = std::numeric_limits<double>::infinity(), voltage = 0;  // [s] [V] told last
+    WatchedSpan span;           // to what was told last
   };
-  WatchedMeans means(const Motion& motion, const Place& place, double time, double voltage) const;
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;

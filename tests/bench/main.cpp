@@ -107,7 +107,7 @@ std::vector<double> run_engine(const Case& c, double tolerance) {
   std::vector<WatchedPair> pairs;
   for (const int probe : c.probes) pairs.push_back({probe, 0});
   simulation.watch(pairs, [&](int pair, double time,
-                              double voltage, const WatchedMeans&) {  // of the ends of the steps, which are told too, only those that are samples
+                              double voltage, const WatchedSpan&) {  // of the ends of the steps, which are told too, only those that are samples
     size_t& k = told[size_t(pair)];
     if (k < size_t(c.samples) && std::fabs(time - c.sample(int(k))) < 1e-9 * c.end) out[k++ * probes + size_t(pair)] = voltage;
   });

@@ -405,7 +405,7 @@ TEST(Simulation, WatchedVoltagesAreToldAtEveryStep) {
   simulation.start_from_initial_conditions();
   std::vector<std::pair<double, double>> out;
   int held = 0;
-  simulation.watch({{b.node("in"), b.node("out")}, {b.node("in"), b.node("0")}}, [&](int pair, double time, double voltage, const WatchedMeans&) {
+  simulation.watch({{b.node("in"), b.node("out")}, {b.node("in"), b.node("0")}}, [&](int pair, double time, double voltage, const WatchedSpan&) {
     if (pair == 0) out.emplace_back(time, voltage);
     if (pair == 0) return;
     ++held;
@@ -443,7 +443,7 @@ TEST(Simulation, WatchedVoltagesAreSampledBetweenTheSteps) {
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   std::vector<std::pair<double, double>> out;
-  simulation.watch({{b.node("c"), b.node("0")}}, [&](int, double time, double voltage, const WatchedMeans&) { out.emplace_back(time, voltage); });
+  simulation.watch({{b.node("c"), b.node("0")}}, [&](int, double time, double voltage, const WatchedSpan&) { out.emplace_back(time, voltage); });
   simulation.sample(1e-3, 1e-3);
   simulation.advance(0.1);
   simulation.advance(0.3);
@@ -465,7 +465,7 @@ TEST(Simulation, ASineThroughResistorsIsSeenAsASine) {
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   std::vector<std::pair<double, double>> out;
-  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double time, double voltage, const WatchedMeans&) { out.emplace_back(time, voltage); });
+  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double time, double voltage, const WatchedSpan&) { out.emplace_back(time, voltage); });
   simulation.sample(4e-3, 4e-3);
   for (int frame = 1; frame <= 3; ++frame) simulation.advance(0.015 * frame);
   double high = -1, low = 1;
@@ -489,7 +489,7 @@ TEST(Simulation, ASineTooFastToBeFollowedIsSeenAsABand) {
   Simulation simulation(b.circuit());
   simulation.start_from_initial_conditions();
   std::vector<double> out;
-  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double, double voltage, const WatchedMeans&) { out.push_back(voltage); });
+  simulation.watch({{b.node("a"), b.node("0")}}, [&](int, double, double voltage, const WatchedSpan&) { out.push_back(voltage); });
   simulation.sample(4e-3, 4e-3);
   simulation.advance(1.0 / 60);
   ASSERT_GT(out.size(), 400u);
@@ -507,7 +507,7 @@ TEST(Simulation, ASineTooFastToBeFollowedIsSeenAsABand) {
   Simulation still(direct.circuit());
   still.start_from_initial_conditions();
   int told = 0;
-  still.watch({{direct.node("a"), direct.node("0")}}, [&](int, double, double, const WatchedMeans&) { ++told; });
+  still.watch({{direct.node("a"), direct.node("0")}}, [&](int, double, double, const WatchedSpan&) { ++told; });
   still.sample(4e-3, 4e-3);
   still.advance(1.0 / 60);
   EXPECT_LE(told, 6);
