@@ -143,7 +143,13 @@ Setting fastest(const std::function<std::vector<double>(double)>& run, const std
   Setting best;
   for (const double tolerance : kTolerances) {
     std::vector<double> got;
-    const double time = std::min(seconds([&] { got = run(tolerance); }), seconds([&] { got = run(tolerance); }));
+    // The least of some runs: the first ones of WebAssembly are not yet compiled well, and would choose another tolerance than natively.
+    double time = seconds([&] { got = run(tolerance); });
+    double spent = time;
+    for (int k = 1; k < 2 || (k < 8 && spent < 0.05); ++k) {
+      const double again = seconds([&] { got = run(tolerance); });
+      time = std::min(time, again), spent += again;
+    }
     const double error = error_of(got, right, probes);
     if (error <= target && time < best.time) best = {tolerance, error, time};
     if (error < target / 30 || (best.time < HUGE_VAL && time > 3 * best.time)) break;
