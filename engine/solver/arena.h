@@ -79,5 +79,9 @@ using Row = std::vector<T, FromArena<T>>;
 inline void copy_row(const double* from, std::size_t count, double* to) {
   for (std::size_t i = 0; i < count; ++i) to[i] = from[i];
 }
+inline void copy_row(const Row<double>& from, Row<double>& to) {
+  to.resize(from.size());
+  copy_row(from.data(), from.size(), to.data());
+}
 
 }  // namespace tiepoint

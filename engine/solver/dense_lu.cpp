@@ -13,9 +13,13 @@ void DenseLu::resize(int size) {
 }
 
 int DenseLu::factor(const double* matrix) {
+  std::copy(matrix, matrix + lu_.size(), lu_.data());
+  return factor();
+}
+
+int DenseLu::factor() {
   const int n = size_;
   double* a = lu_.data();
-  std::copy(matrix, matrix + size_t(n) * n, a);
   for (int k = 0; k < n; ++k) {
     int best = k;
     double largest = std::fabs(a[k * n + k]);

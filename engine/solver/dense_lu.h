@@ -10,6 +10,9 @@ class DenseLu {
   void resize(int size);
   // Factors the row-major size*size matrix. Returns -1 when done, else the column in which no pivot was found.
   int factor(const double* matrix);
+  // The same with a matrix that was put in place: zeros of resize() where nothing was written.
+  double* place() { return lu_.data(); }
+  int factor();
   // Solves in place.
   void solve(double* b) const;
 

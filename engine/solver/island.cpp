@@ -48,14 +48,22 @@ void Island::refresh(const Parameters& p, double since_time) {
   ask_sources();
   stiffness.assign(total, 0), charge_stiffness.assign(total, 0);
   LocalArrays local;
-  double zero[kMaxLocal] = {};
+  static constexpr double zero[kMaxLocal] = {};
   for (size_t i = 0; i < members.size(); ++i) {
-    const Member& member = members[i];
+    Member& member = members[i];
     if (member.model->linear) {
       gather_linear(member, int(i));
     } else if (member.model->stores) {
-      member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
-      if (any(local.dq, member.m * member.m)) stores = true, charging_.push_back(int(i));
+      const int m = member.m;
+      member.model->evaluate(values(member), zero, instant(member), local.clear(m));
+      member.charges = any(local.dq, m * m);
+      if (member.charges) {
+        stores = true, charging_.push_back(int(i));
+      } else {
+        double *const q_here = &local_[member.local] + m, *const dq_here = q_here + m + m * m;
+        for (int k = 0; k < m; ++k) q_here[k] = 0;
+        for (int k = 0; k < m * m; ++k) dq_here[k] = 0;
+      }
     }
   }
   for (Knot& knot : knots) {
@@ -119,7 +127,7 @@ void Island::prepare(double at_time, std::span<const double> held_voltage, doubl
   for (size_t k = 0; k < held.size(); ++k) x[size + k] = held_voltage[held[k]];
   std::fill(source_f_.begin(), source_f_.end(), 0.0);
   LocalArrays local;
-  const double zero[kMaxLocal] = {};
+  static constexpr double zero[kMaxLocal] = {};
   for (const int i : sources_) {
     const Member& member = members[i];
     member.model->evaluate(values(member), zero, instant(member), local.clear(member.m));
@@ -198,23 +206,31 @@ bool Island::evaluate_one(const Member& member, const Instant& at_time, double a
   }
   double* const local_f = &local_[member.local];
   double *const local_q = local_f + m, *const df = local_q + m, *const dq = df + m * m;
-  for (int k = 0; k < 2 * m * (1 + m); ++k) local_f[k] = 0;
+  const bool charges = member.charges;
+  for (int k = 0; k < m; ++k) local_f[k] = 0;
+  for (int k = 0; k < m * m; ++k) df[k] = 0;
+  if (charges) {
+    for (int k = 0; k < m; ++k) local_q[k] = 0;
+    for (int k = 0; k < m * m; ++k) dq[k] = 0;
+  }
   law.evaluate(member.values, at, at_time, {local_f, local_q, df, dq});
   for (int row = 0; row < m; ++row) {
-    double current = local_f[row], charge = local_q[row];
+    double current = local_f[row];
     if (held_back)
-      for (int column = 0; column < m; ++column) {
-        current += df[row * m + column] * (wanted[column] - at[column]);
-        charge += dq[row * m + column] * (wanted[column] - at[column]);
-      }
+      for (int column = 0; column < m; ++column) current += df[row * m + column] * (wanted[column] - at[column]);
     f[map[row]] += current;
-    if (law.stores) q[map[row]] += charge;
+    if (charges) {
+      double charge = local_q[row];
+      if (held_back)
+        for (int column = 0; column < m; ++column) charge += dq[row * m + column] * (wanted[column] - at[column]);
+      q[map[row]] += charge;
+    }
     if (judged) mag[map[row]] = std::max(mag[map[row]], std::fabs(current));
   }
   if (with_matrix) {
     double* const to = matrix.data();
     const int* const slot = &matrix_slots[member.slots];
-    if (a != 0 && law.stores)
+    if (a != 0 && charges)
       for (int k = 0; k < m * m; ++k) to[slot[k]] += df[k] + a * dq[k];
     else
       for (int k = 0; k < m * m; ++k) to[slot[k]] += df[k];

@@ -29,6 +29,7 @@ struct Member {  // an element of the island
   int slots = 0;              // matrix_slots[slots + row * m + column]: place in the matrix; the last slot takes what has none
   int last = -1;              // last_x[last..]: where a nonlinear member was evaluated last
   int local = -1;             // local[local..]: what it gave there
+  bool charges = false;       // nonlinear, and has charge with these values: without, q and dq of local[] stay zero
   int mode = 0;               // discrete state
   double mode_since = 0;      // [s]
   double lasted[2] = {0, 0};  // [s] how long the mode before this one lasted, and the one before that

@@ -97,12 +97,12 @@ int LinearSolver::factor_chosen(const double* values) {
 
 [[gnu::cold]] int LinearSolver::factor_densely(const double* values) {
   if (!analysed_) small_lu_.pattern(&first_, &row_);
-  std::vector<double> full(size_t(size_) * size_, 0.0);
+  dense_lu_.resize(size_);
+  double* const full = dense_lu_.place();
   for (int column = 0; column < size_; ++column)
     for (int p = first_[column]; p < first_[column + 1]; ++p) full[size_t(row_[p]) * size_ + column] = values[p];
-  dense_lu_.resize(size_);
   by_ = By::kDense;
-  return dense_lu_.factor(full.data());
+  return dense_lu_.factor();
 }
 
 void LinearSolver::solve(double* b) {

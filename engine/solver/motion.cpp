@@ -64,8 +64,8 @@ bool Motion::at_rest() const { return still_ && corner_ == kInfinite; }
 void Motion::take_state(double time, RateFrom from) {
   time_ = time;
   rate_from_ = from;
-  x_ = island_.x;
-  charge_ = island_.q;
+  copy_row(island_.x, x_);
+  copy_row(island_.q, charge_);
   corner_ = island_.next_corner();
   last_step_ = last_error_ = 0;
   balanced_ = leaving_ = calm_step_ = 0;
@@ -108,19 +108,19 @@ NewtonResult Motion::settle(double time) {
 
 NewtonResult Motion::restart(double time, const Row<double>& charges) {
   NewtonResult result;
-  const Row<double> start = charges;
+  copy_row(charges, charge_start_);
   end_modes(time + 1e-12 * std::fabs(time));
   for (int k = 0; k < kMostModeChanges; ++k) {
     island_.refresh(*island_.parameters, time);
     double h0 = 1e-9;
-    result = restart_with(time, start, h0);
+    result = restart_with(time, charge_start_, h0);
     for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
          ++finer) {
       const double coarser = h0;
       h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
-      result = restart_with(time, start, h0);
+      result = restart_with(time, charge_start_, h0);
       if (result.ok) continue;
-      result = restart_with(time, start, coarser);  // as fine as can be
+      result = restart_with(time, charge_start_, coarser);  // as fine as can be
       break;
     }
     if (result.ok && unbalanced_knot() >= 0) result.ok = false, result.worst = unbalanced_knot();
@@ -161,8 +161,8 @@ NewtonResult Motion::restart_with(double time, const Row<double>& charges, doubl
     wish_ = options_.longest_step;
     return result;
   }
-  charge_ = island_.q;
-  x_late_ = island_.x;
+  copy_row(island_.q, charge_);
+  copy_row(island_.x, x_late_);
 
   prepare(time + 2 * h0);
   island_.last_from_x();

@@ -47,7 +47,7 @@ class Motion {
   // From these charges [size] at `time`: the rest of the state is made to agree with them. Where that is impossible (an ideal
   // source straight across a capacitor) charge moves at once.
   NewtonResult restart(double time, const Row<double>& charges);
-  NewtonResult restart(double time) { return restart(time, Row<double>(charge_)); }
+  NewtonResult restart(double time) { return restart(time, charge_); }
 
   // Steps to `target`, taking from `budget`, one for each attempted step. Returns false when stuck; time() tells how far it
   // came.
@@ -196,7 +196,7 @@ class Motion {
   Propagator propagator_;
   Row<double> x_, charge_, k_[kMostStages];   // present point and dq/dt there, in k_[0]
   Row<double> x_stage_[kMostStages], x_new_;  // of the attempted step
-  Row<double> charge_new_, sum_, enough_;
+  Row<double> charge_new_, sum_, enough_, charge_start_;
   Row<double> x_before_, x_early_, x_late_;  // of the last accepted step: its start and two points on the way
   Row<double> direction_;                    // dx/dt at time(), once it is known
   Row<double> shown_, shown_rate_;           // x_ and direction_ as they are told, which go on as they are

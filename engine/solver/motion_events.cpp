@@ -145,7 +145,7 @@ bool Motion::tip_over(double rate) {
     island_.x[i] += kNoise * largest_voltage_ * (share - 0.5);
   }
   island_.evaluate_exactly();
-  const bool ok = restart(time_, Row<double>(island_.q)).ok;
+  const bool ok = restart(time_, island_.q).ok;
   leaving_ = rate;
   left_by_ = left_for_ = 0;
   return ok;
@@ -187,7 +187,7 @@ bool Motion::jump(double h) {
   const Row<double> before = x_;
   x_ = island_.x;  // guess
   const double calm = calm_step_ / 8;
-  const bool ok = restart(time_ + h, Row<double>(island_.q)).ok;
+  const bool ok = restart(time_ + h, island_.q).ok;
   if (!ok) x_ = before;
   calm_step_ = calm;
   return ok;

@@ -74,11 +74,29 @@ bool Propagator::begin(double time, double length, bool moving) {
   return true;
 }
 
+// The loops of carry() over a handful of unknowns, without loops.
+template <int N>
+void Propagator::carry_few(const double* e, double since, double h, double* x) const {
+  double y[N];
+  for (int i = 0; i < N; ++i) y[i] = x[i] - (xa_[size_t(i)] + since * xb_[size_t(i)]);
+  for (int i = 0; i < N; ++i, e += N) {
+    double sum = h * xb_[size_t(i)];
+    for (int j = 0; j < N; ++j) sum += e[j] * y[j];
+    x[i] += sum;
+  }
+}
+
 bool Propagator::carry(double* x, double time, double h) {
   const std::vector<double>* e = power(h);
   if (e == nullptr) return false;
   const int n = size_;
   const double since = time - began_;
+  switch (n) {
+    case 1: return carry_few<1>(e->data(), since, h, x), true;
+    case 2: return carry_few<2>(e->data(), since, h, x), true;
+    case 3: return carry_few<3>(e->data(), since, h, x), true;
+    case 4: return carry_few<4>(e->data(), since, h, x), true;
+  }
   for (int i = 0; i < n; ++i) y_[size_t(i)] = x[i] - (xa_[size_t(i)] + since * xb_[size_t(i)]);
   const double* row = e->data();
   for (int i = 0; i < n; ++i, row += n) {

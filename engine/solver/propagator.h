@@ -45,6 +45,8 @@ class Propagator {
     double h;
     std::vector<double> e;  // row-major size*size
   };
+  template <int N>
+  void carry_few(const double* e, double since, double h, double* x) const;
   void forcing(Island& island, std::vector<double>* f, std::vector<double>* q) const;
   bool begin(double time, double length, bool moving);
   const std::vector<double>* power(double h);
