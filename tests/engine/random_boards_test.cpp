@@ -100,6 +100,15 @@ TEST(KeptBoard, ASupplyThatOnlyACapacitorTiesDownIsSettled) {
   EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
 }
 
+// A base that only a junction which does not conduct joins to the rest: once all currents are right no step of Newton's can be worked out for
+// it, and none is needed.
+TEST(KeptBoard, MetalBehindAJunctionThatDoesNotConductIsSettled) {
+  const Circuit circuit = kept("base-behind-an-open-contact");
+  const Solution solution = solve_operating_point(circuit);
+  ASSERT_TRUE(solution.ok()) << text(*solution.error);
+  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
+}
+
 // Boards whose currents did not sum to zero where they were told: after a step so short that no rate of charge was looked for, after a
 // restart whose rate was not that of the fastest charges, and where a restart had put junctions off their curves. What is told is made exact; how it goes on is the same whether it is told or not.
 TEST(KeptBoard, ObeysKirchhoffWhereverItIsTold) {
