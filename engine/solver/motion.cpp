@@ -19,6 +19,8 @@ constexpr double kFastestLeaving = 3e11;  // [1/s] what leaves a balance faster 
 constexpr int kIterationsOfStep = 10;     // what a restart needs counts as steps
 constexpr double kLeftOver = 1e-7;        // of the currents of a node, that no direction of motion accounts for
 
+constexpr double kSlow = 1e4;  // times the step of a restart: what moves no faster than in that is seen in it
+
 constexpr double kReadable = 1e-9;  // [A] less than that no reading shows
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
@@ -104,7 +106,7 @@ NewtonResult Motion::restart(double time, const Row<double>& charges) {
     island_.refresh(*island_.parameters, time);
     double h0 = 1e-9;
     result = restart_with(time, start, h0);
-    for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
+    for (int finer = 0; result.ok && island_.stores && (wish_ < kSlow * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
          ++finer) {
       const double coarser = h0;
       h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
@@ -175,6 +177,13 @@ NewtonResult Motion::restart_with(double time, const Row<double>& charges, doubl
   take_state(time, RateFrom::kDirection);
   still_ = false;
   wish_ = first_step();
+  if (wish_ < kSlow * h0) {  // unless that is so by rounding alone
+    const Row<double> direction = direction_;
+    for (int i = 0; i < island_.size; ++i) r[i] = kRounding * a * std::fabs(charge_[i]);
+    take_off_noise(direction_.data(), a);
+    wish_ = first_step();
+    direction_ = direction;
+  }
   return result;
 }
 

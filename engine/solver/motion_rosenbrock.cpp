@@ -84,7 +84,7 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     }
     island_.add_straight(v, u);
   }
-  const double* const last = &v_[(kStages - 1) * n];
+  double* const last = &v_[(kStages - 1) * n];
   for (size_t i = 0; i < n; ++i) x[i] += last[i];
   for (size_t i = 0; i < n; ++i)
     if (!std::isfinite(x[i])) return stuck_row_ = int(i), Outcome::kNoConvergence;
@@ -96,6 +96,10 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
   if (curved) {
     copy_row(curved_.data(), n, curved_new_.data());
     add(curved_new_.data(), to_end, 1, w_, kStages);
+  }
+  if (h < kNoisy && curved) {
+    for (size_t i = 0; i < n; ++i) r[i] = kRounding * a * std::fabs(curved_start_[i]);
+    take_off_noise(last);
   }
   error_ = kEstimateShare * worst_error(last);
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
