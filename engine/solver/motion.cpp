@@ -177,14 +177,18 @@ NewtonResult Motion::restart_with(double time, const Row<double>& charges, doubl
   take_state(time, RateFrom::kDirection);
   still_ = false;
   wish_ = first_step();
-  if (wish_ < kSlow * h0) {  // unless that is so by rounding alone
-    const Row<double> direction = direction_;
-    for (int i = 0; i < island_.size; ++i) r[i] = kRounding * a * std::fabs(charge_[i]);
-    take_off_noise(direction_.data(), a);
-    wish_ = first_step();
-    direction_ = direction;
-  }
+  if (h0 < kNoisy && wish_ < kSlow * h0) wish_ = first_step_without_noise(a);
   return result;
+}
+
+// A direction that is rounding's alone asks for no short step.
+[[gnu::cold]] double Motion::first_step_without_noise(double a) {
+  const Row<double> direction = direction_;
+  for (int i = 0; i < island_.size; ++i) island_.row_error[i] = kRounding * a * std::fabs(charge_[i]);
+  take_off_noise(direction_.data(), a);
+  const double without = first_step();
+  direction_ = direction;
+  return 1 / clearly_less(1 / wish_, 1 / without);
 }
 
 // Makes f + (dq/dx) direction = 0 with the present factors, which belong to `a`, at island_.x.

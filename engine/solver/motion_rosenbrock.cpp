@@ -97,11 +97,12 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     copy_row(curved_.data(), n, curved_new_.data());
     add(curved_new_.data(), to_end, 1, w_, kStages);
   }
-  if (h < kNoisy && curved) {
+  error_ = kEstimateShare * worst_error(last);
+  if (h < kNoisy && curved && error_ > kNoMatter) {
     for (size_t i = 0; i < n; ++i) r[i] = kRounding * a * std::fabs(curved_start_[i]);
     take_off_noise(last);
+    error_ = clearly_less(error_, kEstimateShare * worst_error(last));
   }
-  error_ = kEstimateShare * worst_error(last);
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
   return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
 }

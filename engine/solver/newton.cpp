@@ -16,7 +16,6 @@ constexpr double kBranchShare = 1e-9;  // accepted residual as a share of the la
 constexpr double kNoise = 1e-17;       // [A] a residual that is nothing whatever flows there
 constexpr double kConductsNothing = 1.5e-15;  // [S] a node that no more conducts to, the matrix's floor included, may have any voltage
 constexpr double kRounding = 4e-16;
-constexpr double kNoisyUpdate = 100;  // times a small update: more than that rounding seldom moves what next to nothing conducts to
 constexpr double kLastShare = 1e-2;  // times a small update: one that is made with the factors of the point before
 constexpr int kMostDescents = 100;
 constexpr int kMostRefinements = 8;
@@ -122,14 +121,6 @@ bool small_update(const Island& island, const double* dx, double times = 1) {
   return true;
 }
 
-// Of the update in island.row_error: so small that the rounding of currents may have made it at nodes that next to nothing conducts to? What
-// an element has of unknowns follows them, by as much as its law says.
-[[gnu::cold]] bool only_noise(const Island& island) {
-  for (int i = 0; i < island.node_count; ++i)
-    if (!(std::fabs(island.row_error[i]) <= kNoisyUpdate * (kUpdateVolts + kUpdateRelative * std::fabs(island.x[i])))) return false;
-  return true;
-}
-
 bool within(const Island& island, const double* enough) {
   for (int i = 0; i < island.size; ++i)
     if (!(std::fabs(island.row_error[i]) <= enough[i])) return false;
@@ -181,13 +172,12 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
   if (island.linear) return solve_linear(island, eq, options);
   NewtonResult result;
   bool small = false, near = true, was_limited = false;
-  bool noise = false;  // the last update was late, and little
   for (int iteration = 0; iteration <= max_iterations; ++iteration) {
     // Where near is good enough the update alone is judged.
-    const bool judged = (!eq.enough && (near || noise || (iteration == 1 && eq.settled))) || iteration + 1 >= max_iterations;
+    const bool judged = (!eq.enough && (near || (iteration == 1 && eq.settled))) || iteration + 1 >= max_iterations;
     const bool limited = island.evaluate(eq.a, true, judged);
     const Check check = residual(island, eq, options, true, judged);
-    if (judged && !limited && (check.exact || ((small || noise) && check.accepted))) {
+    if (judged && !limited && (check.exact || (small && check.accepted))) {
       result.ok = true;
       return result;
     }
@@ -206,6 +196,8 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     was_limited = limited;
     if (iteration == max_iterations) {
       result.worst = worst_row(island, eq, options).row;
+      // So many iterations came no nearer than rounding lets them: the currents are right.
+      result.ok = check.accepted && !limited && eq.a != 0 && iteration > kDampFrom;
       break;
     }
     const int column = island.solver.factor_and_solve(island.matrix.data(), island.row_error.data());
@@ -228,7 +220,6 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     }
     near = small_update(island, island.row_error.data(), kNearTheEnd);
     small = near && small_update(island, island.row_error.data());
-    noise = (iteration >= kDampFrom || iteration + 1 == max_iterations) && only_noise(island);
   }
   return result;
 }
