@@ -35,7 +35,7 @@ void evaluate(std::span<const double> p, const double* x, const Instant& at, con
   };
   steady(kGnd, p[kQuiescent]);
   for (const int in : {kInPlus, kInMinus}) {
-    steady(in, p[kBias]);
+    stamp_bias(out, m, x, in, kVcc, kGnd, p[kBias], awake);
     stamp_clamp(out, m, x, kGnd, in, 0.5, 0.02);
     stamp_conductance(out, m, x, in, kGnd, 1e-11);
   }
@@ -44,7 +44,11 @@ void evaluate(std::span<const double> p, const double* x, const Instant& at, con
   stamp_conductance(out, m, x, kVcc, kGnd, 1e-9);
 }
 
-bool limit(std::span<const double>, const double* last, double* x) { return limit_supply(last, x, kVcc, kGnd, 1, 2); }
+bool limit(std::span<const double>, const double* last, double* x) {
+  bool held = limit_supply(last, x, kVcc, kGnd, 1, 2);
+  for (const int in : {kInPlus, kInMinus}) held |= limit_supply(last, x, kVcc, in, 0, kBiasRoom);
+  return held;
+}
 
 bool wants_sink(int mode) { return mode == kOpen || mode == kOpening; }
 

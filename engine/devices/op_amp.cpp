@@ -7,7 +7,7 @@
 // saturated one goes beyond by 1/K of its input difference and comes back as fast as SR allows. At rest nothing but the rails is bent,
 // which is what Newton's method likes.
 //   output  y' - V(out) = Rout i + steep beyond -sink and +source        y': y held to the rails; sourced from vcc, sunk to gnd
-//   inputs  bias current Ib from vcc out of each of them (pnp inputs); a junction to gnd below -0.5 V
+//   inputs  bias current Ib from vcc out of each of them (pnp inputs), none above vcc; a junction to gnd below -0.5 V
 // Everything fades in between 1 and 3 V of supply. Between sourcing and sinking some 0.1 mA flow straight through.
 #include <cmath>
 
@@ -77,7 +77,7 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, const 
   };
   steady(kGnd, p[kQuiescent]);
   for (const int in : {kInPlus, kInMinus}) {
-    steady(in, p[kBias]);
+    stamp_bias(out, m, x, in, kVcc, kGnd, p[kBias], awake);
     stamp_clamp(out, m, x, kGnd, in, 0.5, 0.02);
     stamp_conductance(out, m, x, in, kGnd, 1e-11);
   }
@@ -85,7 +85,11 @@ void evaluate(std::span<const double> p, const double* x, const Instant&, const 
   stamp_conductance(out, m, x, kVcc, kGnd, 1e-9);
 }
 
-bool limit(std::span<const double>, const double* last, double* x) { return limit_supply(last, x, kVcc, kGnd, 1, 3); }
+bool limit(std::span<const double>, const double* last, double* x) {
+  bool held = limit_supply(last, x, kVcc, kGnd, 1, 3);
+  for (const int in : {kInPlus, kInMinus}) held |= limit_supply(last, x, kVcc, in, 0, kBiasRoom);
+  return held;
+}
 
 }  // namespace
 

@@ -80,6 +80,15 @@ inline void stamp_open_collector(const Local& out, int m, const double* x, int f
   stamp_flow(out, m, from, gnd, limit * t * awake.value, {{from, g}, {gnd, -g - by_supply}, {vcc, by_supply}});
 }
 
+// Bias current out of a pnp input, fed from vcc: it fades as the input comes within kBiasRoom of vcc, where the feeding transistor has no
+// voltage left. An open input rises to there.
+inline constexpr double kBiasRoom = 1;  // [V] own choice, no source
+inline void stamp_bias(const Local& out, int m, const double* x, int in, int vcc, int gnd, double current, Curve awake) {
+  const Curve room = smooth_step(x[vcc] - x[in], kBiasRoom);
+  const double by_supply = current * awake.slope * room.value, by_room = current * awake.value * room.slope;
+  stamp_flow(out, m, vcc, in, current * awake.value * room.value, {{vcc, by_supply + by_room}, {gnd, -by_supply}, {in, -by_room}});
+}
+
 // Protection junction that conducts from a to b when v(a) - v(b) exceeds `knee` [V], with conductance g beyond it.
 inline void stamp_clamp(const Local& out, int m, const double* x, int a, int b, double knee, double g) {
   const Curve c = ramp(x[a] - x[b] - knee, 0.1);

@@ -19,6 +19,8 @@ constexpr double kFastestLeaving = 3e11;  // [1/s] what leaves a balance faster 
 constexpr int kIterationsOfStep = 10;     // what a restart needs counts as steps
 constexpr double kLeftOver = 1e-7;        // of the currents of a node, that no direction of motion accounts for
 
+constexpr double kSlow = 1e4;  // times the step of a restart: what moves no faster than in that is seen in it
+
 constexpr double kReadable = 1e-9;  // [A] less than that no reading shows
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
@@ -114,7 +116,7 @@ NewtonResult Motion::restart(double time, const Row<double>& charges) {
     island_.refresh(*island_.parameters, time);
     double h0 = 1e-9;
     result = restart_with(time, charge_start_, h0);
-    for (int finer = 0; result.ok && island_.stores && (wish_ < 1e4 * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
+    for (int finer = 0; result.ok && island_.stores && (wish_ < kSlow * h0 || left_over_ > kLeftOver) && h0 > 1e-14 && finer < 4;
          ++finer) {
       const double coarser = h0;
       h0 = std::max(1e-14, std::min(1e-2 * h0, 1e-5 * wish_));
@@ -185,7 +187,18 @@ NewtonResult Motion::restart_with(double time, const Row<double>& charges, doubl
   take_state(time, RateFrom::kDirection);
   still_ = false;
   wish_ = first_step();
+  if (h0 < kNoisy && wish_ < kSlow * h0) wish_ = first_step_without_noise(a);
   return result;
+}
+
+// A direction that is rounding's alone asks for no short step.
+[[gnu::cold]] double Motion::first_step_without_noise(double a) {
+  const Row<double> direction = direction_;
+  for (int i = 0; i < island_.size; ++i) island_.row_error[i] = kRounding * a * std::fabs(charge_[i]);
+  take_off_noise(direction_.data(), a);
+  const double without = first_step();
+  direction_ = direction;
+  return 1 / clearly_less(1 / wish_, 1 / without);
 }
 
 // Makes f + (dq/dx) direction = 0 with the present factors, which belong to `a`, at island_.x.

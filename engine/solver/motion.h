@@ -102,6 +102,9 @@ class Motion {
  private:
   static constexpr double kNever = std::numeric_limits<double>::infinity();
   static constexpr double kSmallCurrent = 1e-9;  // [A] absolute tolerance of unknown currents
+  static constexpr double kNoisy = 1e-9;         // [s] a step so short may be all noise
+  static constexpr double kNoMatter = 1e-3;      // an error so small does not keep steps short
+  static constexpr double kRounding = 1e-15;     // of a charge, in the sums of a step
   static constexpr int kStepIterations = 8;      // Newton iterations of a stage before the step is shortened
 
   enum class RateFrom { kStill, kDirection, kStep };  // how dq/dt at time() is known
@@ -127,6 +130,9 @@ class Motion {
   void predict(int stage, double h);
   double estimate_error(double a);
   double worst_error(const double* e);
+  void take_off_noise(double* e, double scale = 1);
+  static double clearly_less(double error, double without_noise) { return without_noise < 0.1 * error ? without_noise : error; }
+  double first_step_without_noise(double a);
   bool carry(double end);
   double look_apart(double span) const;
   double next_sample() const;

@@ -84,7 +84,7 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     }
     island_.add_straight(v, u);
   }
-  const double* const last = &v_[(kStages - 1) * n];
+  double* const last = &v_[(kStages - 1) * n];
   for (size_t i = 0; i < n; ++i) x[i] += last[i];
   for (size_t i = 0; i < n; ++i)
     if (!std::isfinite(x[i])) return stuck_row_ = int(i), Outcome::kNoConvergence;
@@ -98,6 +98,11 @@ Motion::Outcome Motion::attempt_rosenbrock(double h) {
     add(curved_new_.data(), to_end, 1, w_, kStages);
   }
   error_ = kEstimateShare * worst_error(last);
+  if (h < kNoisy && curved && error_ > kNoMatter) {
+    for (size_t i = 0; i < n; ++i) r[i] = kRounding * a * std::fabs(curved_start_[i]);
+    take_off_noise(last);
+    error_ = clearly_less(error_, kEstimateShare * worst_error(last));
+  }
   if (!std::isfinite(error_)) return Outcome::kNoConvergence;
   return error_ <= 1 ? Outcome::kGood : Outcome::kTooCoarse;
 }

