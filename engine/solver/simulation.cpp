@@ -262,7 +262,7 @@ double Simulation::advance(double time, long* steps) {
     reached = std::min(reached, m.time());
     s.watch.step(int(i), m);
   }
-  s.watch.arrive(s.plan, s.parameters, reached);
+  if (!s.watch.empty()) s.watch.arrive(s.plan, s.parameters, reached);
   return s.time = reached;
 }
 

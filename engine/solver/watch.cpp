@@ -77,9 +77,8 @@ WatchedMeans WatchedSpan::means() const {
   return sum;
 }
 
-void Watch::step(int island, const Motion& motion) {
-  if (places_.empty()) return;
-  const auto tell = [&](double time, auto&& value) {
+void Watch::tell(int island, const Motion& motion) {
+  const auto report = [&](double time, auto&& value) {
     int pair = 0;
     for (Place& place : places_) {
       if (place.island == island) {
@@ -97,9 +96,9 @@ void Watch::step(int island, const Motion& motion) {
   for (; every > 0 && (next + 0.5) * every < motion.time() * (1 - 1e-12); ++next) {
     const double time = (next + 0.5) * every;
     const Motion::Weights weights = motion.weights_at(time);
-    tell(time, [&](int row) { return motion.between(weights, row); });
+    report(time, [&](int row) { return motion.between(weights, row); });
   }
-  tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
+  report(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
   while (every > 0 && (next + 0.5) * every <= motion.time() * (1 + 1e-12)) ++next;  // that one was told, and of what stores nothing no other is known
 }
 

@@ -48,7 +48,9 @@ class Watch {
   bool empty() const { return pairs_.empty(); }
   bool lies_in(int island) const;
   // An island has come to the end of a step.
-  void step(int island, const Motion& motion);
+  void step(int island, const Motion& motion) {
+    if (!places_.empty()) tell(island, motion);
+  }
   // All have come to `time`: tells those that no island steps for.
   void arrive(const SolverPlan& plan, const Parameters& parameters, double time) const;
 
@@ -58,6 +60,8 @@ class Watch {
     int plus = -1, minus = -1;  // places in x; of held ones indices into SolverPlan::held
     WatchedSpan span;           // to what was told last
   };
+  void tell(int island, const Motion& motion);
+
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;
