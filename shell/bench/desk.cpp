@@ -245,6 +245,12 @@ const std::string& Desk::selected() const {
   return selection.size() == 1 ? selection.front() : none;
 }
 
+const Part* Desk::selected_wire() const {
+  const Part* part = selected_part();
+  const bool seated = part && part->kind->conductor && part->leads.size() == 2 && board().has(part->leads[0]) && board().has(part->leads[1]);
+  return seated ? part : nullptr;
+}
+
 bool Desk::selects(std::string_view part) const { return std::find(selection.begin(), selection.end(), part) != selection.end(); }
 
 void Desk::select(std::string_view part, bool with_card) {

@@ -134,6 +134,7 @@ class Desk {
   // The one part that is selected, "" when there are none or several.
   const std::string& selected() const;
   const Part* selected_part() const { return board().find(selected()); }
+  const Part* selected_wire() const;  // that has both ends in holes: its bends have grips
   bool selects(std::string_view part) const;
   const PartReading* reading_of(const Part& part) const;
   PartNumbers shown(const Part& part, const PartNumbers& reading) const;  // as it is drawn: in steps, and never flashing

@@ -45,7 +45,8 @@ void plain_hand(Desk& desk) {
     const Part* meant = board.find(in);
     return desk.use(select_tool(meant ? std::string_view(meant->name) : std::string_view()));
   }
-  if (std::unique_ptr<Tool> bend = bend_tool(desk, p.at, p.touch)) return desk.use(std::move(bend));
+  if (const Part* wire = desk.selected_wire())
+    if (std::unique_ptr<Tool> bend = bend_tool(desk, *wire, p.at, p.touch)) return desk.use(std::move(bend));
   switch (hit.spot) {
     case Spot::kHandle:
       if (has_momentary(*part)) desk.use(press_tool(desk, *part));

@@ -172,7 +172,7 @@ void draw_scene(Desk& desk) {
     }
   mark_parts(desk);
   paint.piece();
-  draw_grips(desk);
+  if (const Part* wire = desk.selected_wire(); wire && !desk.tool) draw_grips(desk, *wire);
   if (desk.view.levels) draw_level_pills(desk);
   paint.piece();
   if (desk.tool) desk.tool->draw_over(desk);

@@ -48,8 +48,8 @@ std::unique_ptr<Tool> group_tool(Desk& desk, const Part& part, bool works); // t
 // At a mark on an oscilloscope's screen; null when there is none under the pointer.
 std::unique_ptr<Tool> scope_tool(Desk& desk, const Part& part, ImVec2 at, bool touch);  // tool_scope.cpp
 // At a grip of the selected wire; null when there is none under the pointer.
-std::unique_ptr<Tool> bend_tool(Desk& desk, ImVec2 at, bool touch);         // tool_bend.cpp
-void draw_grips(Desk& desk);
+std::unique_ptr<Tool> bend_tool(Desk& desk, const Part& wire, ImVec2 at, bool touch);  // tool_bend.cpp
+void draw_grips(Desk& desk, const Part& wire);
 // A finger that rests since `from` [s] has rested long enough to mean "select". Asks for the frame in which it will have.
 bool long_pressed(Desk& desk, double from);                                 // tool_select.cpp
 

@@ -11,13 +11,6 @@ namespace {
 
 constexpr double kStraight = 0.5;  // hole steps off the straight way, below which a bend is none
 
-const Part* bendable(const Desk& desk) {
-  const Part* part = desk.selected_part();
-  return part && part->kind->conductor && part->leads.size() == 2 && desk.board().has(part->leads[0]) && desk.board().has(part->leads[1])
-             ? part
-             : nullptr;
-}
-
 ImVec2 grip_at(Desk& desk, const Part& part, size_t bend) {
   if (bend < part.bends.size()) return desk.camera.screen(part.bends[bend]);
   const std::span<const ImVec2> course = wire_course(desk.paint, desk.camera, part, desk.pose(part));
@@ -76,23 +69,19 @@ class BendTool : public Tool {
 
 }  // namespace
 
-std::unique_ptr<Tool> bend_tool(Desk& desk, ImVec2 at, bool touch) {
-  const Part* part = bendable(desk);
-  if (!part) return nullptr;
+std::unique_ptr<Tool> bend_tool(Desk& desk, const Part& wire, ImVec2 at, bool touch) {
   const float reach = touch ? 16 : 9;
-  for (size_t i = 0; i < grip_count(*part); ++i)
-    if (length(grip_at(desk, *part, i) - at) <= reach) return std::make_unique<BendTool>(*part, i);
+  for (size_t i = 0; i < grip_count(wire); ++i)
+    if (length(grip_at(desk, wire, i) - at) <= reach) return std::make_unique<BendTool>(wire, i);
   return nullptr;
 }
 
-void draw_grips(Desk& desk) {
-  const Part* part = desk.tool ? nullptr : bendable(desk);
-  if (!part) return;
-  for (size_t i = 0; i < grip_count(*part); ++i) {
-    const ImVec2 at = grip_at(desk, *part, i), r = {12, 12};
+void draw_grips(Desk& desk, const Part& wire) {
+  for (size_t i = 0; i < grip_count(wire); ++i) {
+    const ImVec2 at = grip_at(desk, wire, i), r = {12, 12};
     desk.paint.fill(circle(at, 6), theme::rgb(theme::kWhite));
     desk.paint.stroke(circle(at, 6), 2.2f, theme::rgb(theme::kSelect));
-    desk.mark("grip", part->name, std::to_string(i), {at - r, at + r});
+    desk.mark("grip", wire.name, std::to_string(i), {at - r, at + r});
   }
 }
 
