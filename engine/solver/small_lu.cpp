@@ -166,15 +166,7 @@ bool SmallLu::factor_with(const double* values, double* b) {
   return good && steepest <= kSteepest;
 }
 
-bool SmallLu::factor(const double* values) {
-#ifdef __EMSCRIPTEN__
-  double nothing[kLargest];  // the page is sent one of the two
-  for (int k = 0; k < size_; ++k) nothing[k] = 0;
-  return factor_with<true>(values, nothing);
-#else
-  return factor_with<false>(values, nullptr);
-#endif
-}
+bool SmallLu::factor(const double* values) { return factor_with<false>(values, nullptr); }
 
 bool SmallLu::factor_and_solve(const double* values, double* b) {
   double on_the_way[kLargest];
