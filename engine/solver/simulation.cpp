@@ -245,6 +245,7 @@ double Simulation::advance(double time, long* steps) {
   if (!s.started) start_from_initial_conditions();
   if (s.error || !(time > s.time)) return s.time;
   s.fresh = false;
+  const bool watched = !s.watch.empty();
   size_t moving = 0;
   for (const Motion& m : s.motions) moving += !m.at_rest();
   double reached = time;
@@ -260,9 +261,9 @@ double Simulation::advance(double time, long* steps) {
     }
     *steps -= given - share;
     reached = std::min(reached, m.time());
-    s.watch.step(int(i), m);
+    if (watched) s.watch.step(int(i), m);
   }
-  if (!s.watch.empty()) s.watch.arrive(s.plan, s.parameters, reached);
+  if (watched) s.watch.arrive(s.plan, s.parameters, reached);
   return s.time = reached;
 }
 

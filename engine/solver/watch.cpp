@@ -44,9 +44,9 @@ void Watch::place(const SolverPlan& plan, const std::vector<Island>& islands) {
     for (size_t i = 0; i < islands.size() && places_[p].island < 0; ++i) {
       const int plus = place_in(plan, islands[i], pair.plus), minus = place_in(plan, islands[i], pair.minus);
       const bool moves = plan.held_of_node[size_t(pair.plus)] < 0 || plan.held_of_node[size_t(pair.minus)] < 0;
-      if (moves && plus >= 0 && minus >= 0) places_[p] = {int(i), plus, minus, {}};
+      if (moves && plus >= 0 && minus >= 0) places_[p] = {int(i), plus, minus};
     }
-    if (places_[p].island < 0) places_[p] = {-1, plan.held_of_node[size_t(pair.plus)], plan.held_of_node[size_t(pair.minus)], {}};
+    if (places_[p].island < 0) places_[p] = {-1, plan.held_of_node[size_t(pair.plus)], plan.held_of_node[size_t(pair.minus)]};
   }
 }
 
@@ -60,34 +60,31 @@ bool Watch::lies_in(int island) const {
 // is exact.
 WatchedMeans WatchedSpan::means() const {
   constexpr double kUnknown = std::numeric_limits<double>::quiet_NaN();
-  const double length = to_ - from_;
-  if (!motion_ || !(length > 0)) return {kUnknown, kUnknown};
-  if (motion_->looks_at_sine()) {
-    const double a = voltage_from_, b = voltage_to_;
+  const double length = to - from;
+  if (!motion || !(length > 0)) return {kUnknown, kUnknown};
+  if (motion->looks_at_sine()) {
+    const double a = voltage_from, b = voltage_to;
     return {(a + b) / 2, (a * a + b * b) / 2};
   }
-  if (!(from_ >= motion_->step_start() - 1e-9 * length)) return {kUnknown, kUnknown};
+  if (!(from >= motion->step_start() - 1e-9 * length)) return {kUnknown, kUnknown};
   constexpr double kOutside = 0.7745966692414834, kOutsideWeight = 5.0 / 18, kMiddleWeight = 8.0 / 18;
   WatchedMeans sum = {0, 0};
   for (const auto& [at, weight] : {std::pair(-kOutside, kOutsideWeight), std::pair(0.0, kMiddleWeight), std::pair(kOutside, kOutsideWeight)}) {
-    const Motion::Weights weights = motion_->weights_at(from_ + (1 + at) / 2 * length);
-    const double v = motion_->between(weights, plus_) - motion_->between(weights, minus_);
+    const Motion::Weights weights = motion->weights_at(from + (1 + at) / 2 * length);
+    const double v = motion->between(weights, plus) - motion->between(weights, minus);
     sum.mean += weight * v, sum.square += weight * v * v;
   }
   return sum;
 }
 
-void Watch::tell(int island, const Motion& motion) {
-  const auto report = [&](double time, auto&& value) {
+void Watch::step(int island, const Motion& motion) {
+  const auto tell = [&](double time, auto&& value) {
     int pair = 0;
     for (Place& place : places_) {
       if (place.island == island) {
         const double voltage = value(place.plus) - value(place.minus);
-        WatchedSpan& span = place.span;
-        span.motion_ = &motion, span.plus_ = place.plus, span.minus_ = place.minus;
-        span.to_ = time, span.voltage_to_ = voltage;
-        report_(pair, time, voltage, span);
-        span.from_ = time, span.voltage_from_ = voltage;
+        report_(pair, time, voltage, {&motion, place.plus, place.minus, place.time, time, place.voltage, voltage});
+        place.time = time, place.voltage = voltage;
       }
       ++pair;
     }
@@ -96,9 +93,9 @@ void Watch::tell(int island, const Motion& motion) {
   for (; every > 0 && (next + 0.5) * every < motion.time() * (1 - 1e-12); ++next) {
     const double time = (next + 0.5) * every;
     const Motion::Weights weights = motion.weights_at(time);
-    report(time, [&](int row) { return motion.between(weights, row); });
+    tell(time, [&](int row) { return motion.between(weights, row); });
   }
-  report(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
+  tell(motion.time(), [&](int row) { return motion.x()[size_t(row)]; });
   while (every > 0 && (next + 0.5) * every <= motion.time() * (1 + 1e-12)) ++next;  // that one was told, and of what stores nothing no other is known
 }
 

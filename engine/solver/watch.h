@@ -23,16 +23,13 @@ struct WatchedMeans {
   double mean, square;  // [V] [V^2]
 };
 // From the instant that was told before to this one. Holds only while this one is told.
-class WatchedSpan {
- public:
+struct WatchedSpan {
+  const Motion* motion = nullptr;  // null: nothing stepped
+  int plus = -1, minus = -1;       // places in its x
+  double from = 0, to = 0;         // [s]
+  double voltage_from = 0, voltage_to = 0;
   // Of the voltage, as the solver knows it; NaN: it is taken as straight. Worked out when asked.
   WatchedMeans means() const;
-
- private:
-  friend class Watch;
-  const Motion* motion_ = nullptr;  // null: nothing stepped
-  int plus_ = -1, minus_ = -1;      // places in its x
-  double from_ = std::numeric_limits<double>::infinity(), voltage_from_ = 0, to_ = 0, voltage_to_ = 0;  // [s] [V]
 };
 // Told with the index of the pair, the time [s] and the voltage [V]. Times of one pair never fall.
 using WatchReport = std::function<void(int pair, double time, double voltage, const WatchedSpan& since)>;
@@ -48,9 +45,7 @@ class Watch {
   bool empty() const { return pairs_.empty(); }
   bool lies_in(int island) const;
   // An island has come to the end of a step.
-  void step(int island, const Motion& motion) {
-    if (!places_.empty()) tell(island, motion);
-  }
+  void step(int island, const Motion& motion);
   // All have come to `time`: tells those that no island steps for.
   void arrive(const SolverPlan& plan, const Parameters& parameters, double time) const;
 
@@ -58,10 +53,8 @@ class Watch {
   struct Place {
     int island = -1;  // -1: both nodes are held
     int plus = -1, minus = -1;  // places in x; of held ones indices into SolverPlan::held
-    WatchedSpan span;           // to what was told last
+    double time = std::numeric_limits<double>::infinity(), voltage = 0;  // [s] [V] told last
   };
-  void tell(int island, const Motion& motion);
-
   std::vector<WatchedPair> pairs_;
   std::vector<Place> places_;
   WatchReport report_;
