@@ -179,7 +179,7 @@ double Motion::estimate_error(double a) {
   island_.solver.solve(noise);
   for (int i = 0; i < island_.size; ++i) {
     const double most = std::fabs(scale * noise[i]);
-    e[i] -= std::clamp(e[i], -most, most);
+    if (std::isfinite(most)) e[i] -= std::clamp(e[i], -most, most);
   }
 }
 
