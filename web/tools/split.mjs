@@ -24,66 +24,14 @@ const kLater = new RegExp(`^(${[
   'shell/words/(finding_words|lesson_words|phrases)\\.', 'shell/bench/(find_parts|hill|hill_panel|learner|loupe|raster|record_lesson|several|tool_bend|tool_group|tool_scope|boards|vector)\\.',
   'shell/bench/page_(findings|hunt|lesson|marking|scope|size|truth)\\.', 'shell/bench/draw_(chip|contacts|instrument|light|meter|motion|note_part|power|scope|sensing|sound|transistor)\\.',
 ].join('|')})`);
-/** Bytes: a function at most so long may be one that the first half needs under the name of another with the same body. */
-const kShared = 200;
+/** Instructions: a function at most so long may be one that the first half needs under the name of another with the same body. */
+const kShared = 100;
 /** Files of which every function is a way in. */
 const kShut = /^(shell\/words\/phrases\.|engine\/explain\/|engine\/solver\/(dense_lu|dense_matrix|motion_linear|motion_rosenbrock|motion_step|propagator|sparse_lu|stability|watch)\.|engine\/readings\/(scope|trace)\.|shell\/bench\/draw_(chip|contacts|instrument|meter|motion|note_part|power|scope|sensing|sound|transistor)\.|engine\/file\/(defect_json|edit_json)\.|shell\/bench\/(hill|hill_panel|loupe|several|tool_bend|tool_group|tool_scope|boards|vector)\.)/;
 const kDoors = /^tp_mark$|^sscanf$|^vsnprintf$|SettingsHandler_|^_ZN8tiepoint12_GLOBAL__N_1\d+do_(findings|why|truth|size|lesson|vector|hill|hide|faults|reveal|edit|find|copy|paste|duplicate|turn|scope|breadboard|place|move)E/;
 
 const run = (program, words) => execFileSync(program, words, {encoding: 'utf8', maxBuffer: 1 << 28, stdio: ['ignore', 'pipe', 'inherit']});
 const linked = join(folder, 'tiepoint.wasm'), features = ['--enable-mutable-globals', '--enable-sign-ext', '--enable-nontrapping-float-to-int', '--enable-bulk-memory'];
-
-/** How many bytes each function takes. @param {Buffer} module with names @returns {Map<string, number>} */
-function lengthsOf(module) {
-  let at = 8;
-  const number = () => {
-    let value = 0;
-    for (let shift = 0; ; shift += 7) {
-      const byte = module[at++];
-      value += (byte & 127) * 2 ** shift;
-      if (byte < 128) return value;
-    }
-  };
-  const text = () => {
-    const length = number();
-    return module.toString('utf8', at, at += length);
-  };
-  const skip = (/** @type {number} */ count) => void (at += count), limits = () => (number() & 1 ? [number(), number()] : [number()]);
-  let imported = 0;
-  /** @type {number[]} */
-  const bodies = [];
-  /** @type {Map<string, number>} */
-  const found = new Map();
-  while (at < module.length) {
-    const section = module[at++], end = number() + at;
-    if (section === 2) {
-      for (let left = number(); left > 0; --left) {
-        text(), text();
-        const kind = module[at++];
-        if (kind === 0) number(), ++imported;
-        else if (kind === 3) skip(2);
-        else (kind === 1 && skip(1)), limits();
-      }
-    } else if (section === 10) {
-      for (let left = number(); left > 0; --left) {
-        bodies.push(number());
-        skip(/** @type {number} */ (bodies.at(-1)));
-      }
-    } else if (section === 0 && text() === 'name') {
-      while (at < end) {
-        const part = module[at++], until = number() + at;
-        if (part === 1) for (let left = number(); left > 0; --left) {
-          const which = number(), name = text();
-          found.set(name, bodies[which - imported] ?? 0);
-        }
-        at = until;
-      }
-    }
-    at = end;
-  }
-  if (found.size < 100) throw new Error('the module has no names: link it with --profiling-funcs');
-  return found;
-}
 
 // ---- Which symbols only the later files define.
 
@@ -102,7 +50,7 @@ for (const line of run('emnm', ['--defined-only', ...objects.map((name) => join(
   shut.set(symbol, isShut && !/^_ZN?K?St/.test(symbol) && (shut.get(symbol) ?? true));
 }
 
-// ---- Who calls whom, and whose address is taken.
+// ---- Who calls whom, and whose address is taken; how long each function is.
 
 /** @type {Map<string, string[]>} */
 const calls = new Map();
@@ -117,6 +65,8 @@ for (const line of run('wasm-opt', [linked, ...features, '--print-call-graph', '
     if (style.includes('gray') || style.startsWith('filled, rounded')) roots.add(from);
   }
 }
+// As text an instruction takes a line.
+const lengths = new Map(run('wasm-dis', [linked, ...features]).split(/^ \(func \$/m).map((one) => [one.slice(0, one.search(/\s/)), one.split('\n').length]));
 if (calls.size < 100) throw new Error('the module has no names: link it with --profiling-funcs');
 
 /** What LTO makes of a symbol ends with a number. @param {string} name */
@@ -133,9 +83,9 @@ while (queue.length) {
   queue.push(...calls.get(name) ?? []);
 }
 // Functions with the same body were made one, under either's name: what is short and calls nothing of the second half may be one of the first.
-const called = new Set([...kept].flatMap((name) => calls.get(name) ?? [])), lengths = lengthsOf(readFileSync(linked));
+const called = new Set([...kept].flatMap((name) => calls.get(name) ?? []));
 for (const name of [...roots, ...called])
-  if (!named(name) && (lengths.get(name) ?? 0) <= kShared && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
+  if (!named(name) && (lengths.get(name) ?? Infinity) <= kShared && calls.get(name)?.every((one) => kept.has(one) || imports.has(one))) kept.add(name);
 const gone = [...calls.keys()].filter((name) => !kept.has(name) && !imports.has(name));
 
 if (flag === '--list')
