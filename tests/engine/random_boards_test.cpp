@@ -54,60 +54,53 @@ Circuit kept(const std::string& name) {
   return extract(*board, wire_up(*board));
 }
 
+void expect_lawful(const std::string& name, const Circuit& circuit, const Solution& solution) {
+  ASSERT_TRUE(solution.ok()) << name << ": " << text(*solution.error);
+  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "") << name;
+}
+
+void expect_settled(const std::string& name) {
+  const Circuit circuit = kept(name);
+  expect_lawful(name, circuit, solve_operating_point(circuit));
+}
+
+// From empty to `end` [s] in at most so many steps. Returns the voltage of each node.
+std::vector<double> expect_to_reach(const std::string& name, double end, long steps) {
+  const Circuit circuit = kept(name);
+  Simulation simulation(circuit);
+  simulation.start_from_initial_conditions();
+  EXPECT_EQ(simulation.advance(end, &steps), end) << name;
+  expect_lawful(name, circuit, simulation.solution());
+  return simulation.solution().node_voltage;
+}
+
 // Boards that had no beginning: the start is made finer until the fastest charges count, and there was none so fine.
 TEST(KeptBoard, BeginsAsFinelyAsItCan) {
-  for (const char* name : {"no-finer-start-of-a-transistor", "no-finer-start-of-a-gate"}) {
-    const Circuit circuit = kept(name);
-    Simulation simulation(circuit);
-    simulation.start_from_initial_conditions();
-    EXPECT_NEAR(simulation.advance(1e-4), 1e-4, 1e-13) << name;
-    ASSERT_TRUE(simulation.solution().ok()) << name << ": " << text(*simulation.solution().error);
-    EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "") << name;
-  }
+  for (const char* name : {"no-finer-start-of-a-transistor", "no-finer-start-of-a-gate"}) expect_to_reach(name, 1e-4, StepBudget().max_steps);
 }
 
 // A source whose metal only open contacts join to a relay's: the voltage there was wrong in the second digit, differently with every length
 // of a step, and no step was short enough for the error control.
 TEST(KeptBoard, MetalBehindOpenContactsHoldsUpNoTime) {
-  const Circuit circuit = kept("metal-behind-open-contacts");
-  Simulation simulation(circuit);
-  simulation.start_from_initial_conditions();
-  long steps = 100000;
-  EXPECT_EQ(simulation.advance(1e-3, &steps), 1e-3);
-  ASSERT_TRUE(simulation.solution().ok()) << text(*simulation.solution().error);
-  EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "");
+  expect_to_reach("metal-behind-open-contacts", 1e-3, 100000);
 }
 
 // A state whose linearisation says that it is left within nanoseconds, and that is not left: it was waited for with steps shorter than that for
 // good, or, where there is no voltage at all to grow, begun anew after each step. A few hundred steps are enough for either.
 TEST(KeptBoard, WhatDoesNotLeaveItsBalanceIsLeftAlone) {
-  for (const char* name : {"not-leaving-its-balance", "no-voltage-to-grow"}) {
-    const Circuit circuit = kept(name);
-    Simulation simulation(circuit);
-    simulation.start_from_initial_conditions();
-    long steps = 5000;
-    EXPECT_EQ(simulation.advance(0.02, &steps), 0.02) << name;
-    ASSERT_TRUE(simulation.solution().ok()) << name << ": " << text(*simulation.solution().error);
-    EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "") << name;
-  }
+  for (const char* name : {"not-leaving-its-balance", "no-voltage-to-grow"}) expect_to_reach(name, 0.02, 5000);
 }
 
 // A supply with one lead in the air: of all it is joined to only a capacitor leads on. The equation that gives way to its charge was that of
 // an open transistor leg, and what was left told the voltage by the rounding of a sum alone.
 TEST(KeptBoard, ASupplyThatOnlyACapacitorTiesDownIsSettled) {
-  const Circuit circuit = kept("supply-afloat-behind-a-capacitor");
-  const Solution solution = solve_operating_point(circuit);
-  ASSERT_TRUE(solution.ok()) << text(*solution.error);
-  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
+  expect_settled("supply-afloat-behind-a-capacitor");
 }
 
 // A base that only a junction which does not conduct joins to the rest: once all currents are right no step of Newton's can be worked out for
 // it, and none is needed.
 TEST(KeptBoard, MetalBehindAJunctionThatDoesNotConductIsSettled) {
-  const Circuit circuit = kept("base-behind-an-open-contact");
-  const Solution solution = solve_operating_point(circuit);
-  ASSERT_TRUE(solution.ok()) << text(*solution.error);
-  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
+  expect_settled("base-behind-an-open-contact");
 }
 
 // A lit phototransistor that next to nothing joins to the rest. What the rounding of its charges makes of its voltage is the more the shorter
@@ -116,28 +109,13 @@ TEST(KeptBoard, MetalBehindAJunctionThatDoesNotConductIsSettled) {
 // waited for.
 TEST(KeptBoard, RoundingIsNoErrorOfAStep) {
   for (const char* name : {"light-on-a-transistor-in-the-air", "light-on-a-transistor-at-two-inputs", "light-on-a-transistor-at-one-output",
-                           "panel-behind-an-unfed-chip"}) {
-    const Circuit circuit = kept(name);
-    Simulation simulation(circuit);
-    simulation.start_from_initial_conditions();
-    long steps = 50000;
-    EXPECT_EQ(simulation.advance(0.02, &steps), 0.02) << name;
-    ASSERT_TRUE(simulation.solution().ok()) << name << ": " << text(*simulation.solution().error);
-    EXPECT_EQ(random_boards::judge(circuit, simulation.solution()).wrong, "") << name;
-  }
+                           "panel-behind-an-unfed-chip"})
+    expect_to_reach(name, 0.02, 50000);
 }
 
 // A supply that only an op-amp's input joins to 0 V: the bias current drove the two apart to 2,000 V, and on the way there no step was found.
 TEST(KeptBoard, ASupplyBehindAnInputStaysNearIt) {
-  const Circuit circuit = kept("supply-behind-an-input");
-  Simulation simulation(circuit);
-  simulation.start_from_initial_conditions();
-  long steps = 5000;
-  EXPECT_EQ(simulation.advance(0.02, &steps), 0.02);
-  const Solution& solution = simulation.solution();
-  ASSERT_TRUE(solution.ok()) << text(*solution.error);
-  EXPECT_EQ(random_boards::judge(circuit, solution).wrong, "");
-  for (const double voltage : solution.node_voltage) EXPECT_LE(std::fabs(voltage), 6);
+  for (const double voltage : expect_to_reach("supply-behind-an-input", 0.02, 5000)) EXPECT_LE(std::fabs(voltage), 6);
 }
 
 // Boards whose currents did not sum to zero where they were told: after a step so short that no rate of charge was looked for, after a
